@@ -32,7 +32,7 @@ from wizard.survey.lock import SUFFIX
 from wizard.survey.rows import Remark
 
 NOTED = re.compile(r"Noted: n(\d+)e")
-DRAWN = "Type what stands before a line"
+DRAWN = "What do you want to do?"
 
 
 class Lost(AssertionError):

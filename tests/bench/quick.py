@@ -18,6 +18,8 @@ import tempfile
 from dataclasses import dataclass
 from pathlib import Path
 
+from tests.bench.one_enter import FEW, MANY, MOST_MORE, behind
+
 ROOT = Path(__file__).resolve().parents[2]
 PARTS = Path(__file__).with_name("quick_parts.py")
 SAMPLE = next(iter(sorted((ROOT / "sample_sessions").glob("bramble-*.toml"))))
@@ -143,6 +145,12 @@ def figures(rounds: int) -> list[Figure]:
     out.append(
         Figure("crosstape tell over import numpy, tomllib", told[0], told[1], "ms", 2.0, True)
     )
+    page = float(part("shelf", str(SAMPLE))[0])
+    out.append(Figure("what is listed of ten thousand surveys", page, 0.0, "ms", 500, False))
+    behind(FEW)  # the first one loads what it needs
+    few, many = behind(FEW), behind(MANY)
+    what = f"an Enter behind {MANY:,} rows over {FEW}"
+    out.append(Figure(what, many / 1e3, few / 1e3, "1000", MOST_MORE, True, "instructions"))
     memory = turns(("memory", "memory_floor"), 3, str(SAMPLE))
     out.append(Figure("memory over a blank app with numpy", memory[0], memory[1], "MB", 1.5, True))
     return out

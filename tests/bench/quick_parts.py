@@ -201,6 +201,28 @@ def steps() -> None:
     asyncio.run(run())
 
 
+def shelf(sample: str) -> None:
+    """What the opening page lists of a folder of ten thousand files, nine of which it reads."""
+    import shutil
+    from datetime import datetime
+
+    from wizard.library import load_library
+    from wizard.sitting.shelf import shelf_of
+
+    library, taken = load_library(), []
+    with tempfile.TemporaryDirectory() as name:
+        for n in range(10_000):
+            (Path(name) / f"s{n:05}.toml").touch()
+        for n in range(9):
+            shutil.copyfile(sample, Path(name) / f"z{n}.toml")
+        for _ in range(5):
+            start = time.process_time()
+            found = shelf_of(Path(name), library, datetime(2026, 5, 1))
+            taken.append(_cpu_ms(start))
+    assert found.more == 10_000
+    print(statistics.median(taken))
+
+
 def result(sample: str) -> None:
     """The verdict of a full survey, once everything is loaded: the first time, and again."""
     from datetime import datetime

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
+import heapq
+import os
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import datetime
@@ -76,17 +79,17 @@ def shelf_of(
     sample surveys, else the program's own. Of those only the names are read, so that the first page
     is up at once.
     """
-    newest = sorted(_files(folder), key=_changed, reverse=True)
+    newest, there = _newest(folder)
     if newest and library is None:
         from wizard.library import load_library
 
         library = load_library()
-    found = tuple(listed(path, library, today) for path in newest[:MOST] if library)
+    found = tuple(listed(path, library, today) for path in newest if library)
     found = _told_apart(_under(found))
-    names = (head_of(str(path)) for path in sorted(_files(samples or samples_dir())))
+    names = map(head_of, sorted(_files(samples or samples_dir())))
     return Shelf(
         found,
-        max(0, len(newest) - MOST),
+        there - len(newest),
         tuple(Listed(h.path, _named(h), today) for h in names if h.sure),
     )
 
@@ -140,11 +143,35 @@ def _named(head: Head) -> str:
     return f"{head.name}, {head.started[:10]}" if head.started else head.name
 
 
-def _files(folder: Path) -> list[Path]:
+def _files(folder: Path) -> list[str]:
+    """The names of its files that may be surveys, whole."""
+    with contextlib.suppress(OSError), os.scandir(folder) as entries:
+        return [e.path for e in entries if _may_be(e.name)]
+    return []
+
+
+def _may_be(name: str) -> bool:
+    return name.endswith(".toml") and not name.startswith(".")
+
+
+def _newest(folder: Path) -> tuple[list[Path], int]:
+    """The files of a folder that were changed last, the newest first, and how many there are: of
+    ten thousand nothing is asked but the time.
+    """
+    found: list[tuple[float, str]] = []
+    with contextlib.suppress(OSError), os.scandir(folder) as entries:
+        for entry in entries:
+            if _may_be(entry.name):
+                found.append((_time_of(entry), entry.path))
+    newest = heapq.nlargest(MOST, found, key=lambda one: one[0])
+    return [Path(path) for _, path in newest], len(found)
+
+
+def _time_of(entry: os.DirEntry[str]) -> float:
     try:
-        return [p for p in folder.iterdir() if p.suffix == ".toml" and not p.name.startswith(".")]
+        return entry.stat().st_mtime
     except OSError:
-        return []
+        return 0.0
 
 
 def _changed(path: Path) -> float:
