@@ -9,7 +9,7 @@ from wizard.library.shapes import Caution
 from wizard.readings.plain import clean_line
 from wizard.sitting.drawing import drawing
 from wizard.sitting.ending import ending
-from wizard.sitting.going_on import again, back, end, go, is_open, on, skip, trail, whole
+from wizard.sitting.going_on import back, end, go, is_open, on, skip, trail, whole
 from wizard.sitting.marks import photo, point, remark
 from wizard.sitting.mentor import guess, mentor, opinion, show
 from wizard.sitting.outcome import came_to, placed, with_more
@@ -19,7 +19,7 @@ from wizard.sitting.papers import report
 from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
 from wizard.sitting.sitting import Sitting
-from wizard.sitting.taking_back import full, more, strike, struck, undo
+from wizard.sitting.taking_back import again, full, more, strike, struck, undo
 from wizard.telling.asking import (
     caution_spoils,
     caution_why,

@@ -13,10 +13,7 @@ from wizard.survey.guide import LENGTH_PROMPT, Page, wanting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Reading, Skip
-from wizard.telling.asking import (
-    trail_text,
-)
-from wizard.telling.evening_words import TITLE, open_blocks, open_text, rest_lines
+from wizard.telling.evening_words import TITLE, open_blocks, open_text, trail_page
 from wizard.telling.then_words import left_out_lines
 
 WHOLE_PAGE = ("page", "step")
@@ -146,46 +143,9 @@ def _prompt_named(sitting: Sitting, name: str) -> PromptId | None:
     return next(iter([*asked, *read]), None)
 
 
-NOT_DOUBTED = "No measurement is in doubt just now. /go and a page opens one to measure again."
-
-
-def again(sitting: Sitting, _: str) -> Reply:
-    """Asks once more for each measurement that cannot be right beside the others, then goes back."""
-    doubted, before, prompt = sitting.pending, sitting.target, sitting.prompt
-    if doubted is not None and doubted.others and prompt is not None:
-        failed = sitting.change(doubted.kept)
-        if failed:
-            return failed
-        asked = [prompt.id, *(id for id in doubted.others if id != prompt.id)]
-    else:
-        asked = _accused(sitting)
-    if not asked:
-        return Reply("refused", NOT_DOUBTED)
-    sitting.leave_for(asked, before)
-    several = f"Each of {len(asked)} measurements is asked once more, this one first"
-    return Reply(
-        "taken",
-        f"{several if len(asked) > 1 else 'Measure this one once more'}; then you are back.",
-    )
-
-
-def _accused(sitting: Sitting) -> list[PromptId]:
-    """The prompts of the readings of which one has probably slipped."""
-    from wizard.judgment.facts import accused  # numpy only once there is something to compute
-
-    rows = accused(sitting.sight.judged)
-    readings = sitting.survey.standing(Reading)
-    return list(dict.fromkeys(r.prompt for r in readings if r.id in rows))
-
-
 def trail(sitting: Sitting, _: str) -> Reply:
-    survey, today, walk = sitting.survey, sitting.now(), sitting.walk()
-    text = "\n".join(
-        [
-            trail_text(survey, walk, sitting.page(), rest_lines(survey, sitting.library, walk)),
-            *left_out_lines(survey, sitting.library, today),
-        ]
-    )
+    left_out = left_out_lines(sitting.survey, sitting.library, sitting.now())
+    text = trail_page(sitting.survey, sitting.library, sitting.walk(), sitting.page(), left_out)
     return Reply("told", text, "Where you are")
 
 

@@ -57,9 +57,10 @@ class Matter:
 
     @property
     def is_skipped(self) -> bool:
-        """Whether nothing of it was answered and nothing is open: it was left out."""
-        survey = self.survey
-        return not self.left and all(survey.skipped(a.prompt.id) for a in self.asks)
+        """Whether nothing is open and nothing that tells it was answered: it was left out."""
+        tell = [p for p in self.pages if p.step.check] or self.pages
+        asked = [a.prompt.id for p in tell for a in asked_at(p)]
+        return not self.left and all(self.survey.skipped(id) for id in asked)
 
 
 def asked_at(page: Page) -> tuple[Ask, ...]:
