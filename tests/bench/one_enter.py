@@ -231,6 +231,7 @@ def main() -> int:
         print(f"{part:<10}{count:>4} times{most}")
     for name, count in found.by_function.most_common(40 if "--all" in sys.argv else 0):
         print(f"{count:>8}  {name}")
+    behind(FEW)  # what only the first one of a program loads
     few, many = behind(FEW), behind(MANY)
     print(
         f"instructions behind {FEW:,} rows {few:,}, behind {MANY:,} {many:,}: {many / few:.2f} times"

@@ -91,10 +91,13 @@ def turns(names: tuple[str, str], rounds: int, *args: str) -> tuple[float, float
 
 
 def as_installed(folder: str) -> None:
-    """Compiled code is kept in a folder of this run, as an installation keeps it.
+    """Compiled code is kept in a folder of this run, as an installation keeps it: that of the wizard
+    and that of its floors alike, made in the round that is not counted. So is the content, which is
+    kept beside it once its files have lain still for some seconds.
 
     A checkout may be told to write none (PYTHONDONTWRITEBYTECODE). Then the wizard alone would be
-    compiled at each start, but no library of its floors, for these were installed.
+    compiled, and its content read, at each start, but no library of its floors, for these were
+    installed.
     """
     os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
     os.environ["PYTHONPYCACHEPREFIX"] = folder

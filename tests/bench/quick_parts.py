@@ -262,9 +262,13 @@ TELL_FLOOR = ("-c", "import numpy, tomllib")
 """What any program with such figures and files would have to load."""
 
 
+TELL = ("-c", "import sys; from wizard.command import main; sys.exit(main())", "tell")
+"""What the installed `crosstape tell` runs; `python -m wizard` has runpy to load besides."""
+
+
 def tell(sample: str) -> None:
     """The whole command, by the clock."""
-    print(_command("-m", "wizard", "tell", sample)[0])
+    print(_command(*TELL, sample)[0])
 
 
 def tell_floor(sample: str) -> None:
@@ -274,7 +278,7 @@ def tell_floor(sample: str) -> None:
 
 def tell_work(sample: str) -> None:
     """The whole command, in processor time, threads that only wait for work included."""
-    print(_command("-m", "wizard", "tell", sample)[1])
+    print(_command(*TELL, sample)[1])
 
 
 def tell_work_floor(sample: str) -> None:
