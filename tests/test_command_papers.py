@@ -85,4 +85,4 @@ def test_a_report_is_written(
 
 def test_a_report_without_a_file_is_text(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["report", SAMPLE]) == 0
-    assert "What was asked" in capsys.readouterr().out
+    assert "a record of what was found" in capsys.readouterr().out

@@ -5,8 +5,8 @@ and measures them.
 
 Needs `chromium`, `pdftotext` and `pdftoppm` on the path. For each paper it says how many pages
 there are, and fails where a word stands outside the margins, where a heading is the last line of a
-page, where the report's first page does not end on the first sheet, or where a box of a worksheet
-is not printed. A report is printed with the earlier surveys of the same frame behind it. The pages
+page, where a report's first page does not end on the first sheet, its appendix begins late or a sheet
+has no number, or where a box of a worksheet is not printed. A report is printed with the earlier surveys of the same frame behind it. The pages
 are left in FOLDER as pictures in gray, to be looked at.
 """
 
@@ -32,6 +32,10 @@ from wizard.telling.shop_brief import shop_brief
 PAPERS = ("A4", "letter")
 MARGIN = 12 / 25.4 * 72
 """Points kept free at every edge by the page's own style."""
+FOOT = 15 / 25.4 * 72
+"""Points at the foot of a report's sheet, where survey, checksum and page stand."""
+MOST = 6
+"""Sheets of a report before its appendix."""
 MARGINS = "@page { margin: 12mm; }"
 
 
@@ -75,6 +79,8 @@ def faults(name: str, html: str, pdf: Path) -> Iterator[str]:
             r'xMin="([\d.-]+)" yMin="([\d.-]+)" xMax="([\d.-]+)" yMax="([\d.-]+)">(.*?)<', page
         ):
             x0, y0, x1, y1 = (float(v) for v in word.groups()[:4])
+            if not name.startswith("sheet-") and y0 > height - FOOT:
+                continue
             if min(x0, y0) < MARGIN - 1 or x1 > width - MARGIN + 1 or y1 > height - MARGIN + 1:
                 yield f"{pdf.name} page {n}: “{word[5]}” stands outside the margins"
     yield from alone(html, pdf)
@@ -87,9 +93,22 @@ def faults(name: str, html: str, pdf: Path) -> Iterator[str]:
         )
         if found < wanted:
             yield f"{pdf.name}: {wanted} boxes and {found} printed"
-    elif "checksum" not in pages[0]:
-        yield f"{pdf.name}: the first page does not end on the first sheet"
+    else:
+        yield from _of_report(pdf, pages)
     print(f"{pdf.name}: {len(pages)} pages")
+
+
+def _of_report(pdf: Path, pages: list[str]) -> Iterator[str]:
+    """What every report must be in print: one sheet first, few before the appendix, each known."""
+    said = [" ".join(re.findall(r">([^<]*)</word>", page)) for page in pages]
+    if not said[1].startswith("The frame drawn"):
+        yield f"{pdf.name}: the first page does not end on the first sheet"
+    for n, words in enumerate(said, start=1):
+        if f"Page {n} of {len(said)}" not in words or words.count("checksum") < 1:
+            yield f"{pdf.name} page {n}: its number or the checksum is not at its foot"
+    begins = next(n for n, words in enumerate(said, start=1) if "Appendix: every" in words)
+    if begins > MOST + 1:
+        yield f"{pdf.name}: the appendix begins on page {begins}"
 
 
 def alone(html: str, pdf: Path) -> Iterator[str]:

@@ -213,7 +213,7 @@ def test_a_second_reader_hears_nothing_of_what_the_first_read(tmp_path: Path) ->
         assert driver.at == D1
         told.append(driver.say("50").says)
     assert told[0] == told[1]
-    assert says(told[0], "That does not go with the rest. Look at the tape once more.")
+    assert says(told[0], "does not go with the rest … once more")
 
 
 def test_a_doubt_is_a_question_and_typing_it_again_keeps_it(tmp_path: Path) -> None:
@@ -387,3 +387,14 @@ def test_seven_inches_of_hood_gap_are_doubted_at_once() -> None:
     told = others(survey_of({}), "panel-gaps/left/top", "7")
     assert says(told, "That is 7 in, but on any car it is at most … in here")
     assert not others(survey_of({}), "panel-gaps/left/top", "3/16")
+
+
+def test_once_one_is_proven_wrong_the_others_are_not_asked(tmp_path: Path) -> None:
+    driver = _at_the_other_diagonal(tmp_path)
+    driver.say("91 3/4")
+    driver.run("/again", READ)
+    assert "Either of the two" in driver.say("90 3/4").says
+    reply = driver.say("90 3/4")
+    assert says(reply.says, "91 3/4 does not count. The others need not be measured again.")
+    assert all(len(driver.survey.readings_of(prompt)) == 1 for prompt in WHOLE)
+    assert driver.sitting.away == []

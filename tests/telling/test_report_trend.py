@@ -234,7 +234,11 @@ def test_a_first_survey_has_no_such_section() -> None:
 def test_it_stands_before_the_findings_and_the_raw_readings() -> None:
     titles = [b.text for b in report(3).blocks if isinstance(b, Heading) and b.level == 2]
     at = titles.index(TITLE)
-    assert titles[at - 1 : at + 2] == ["The frame drawn", TITLE, "Every finding"]
+    assert titles[at - 1 : at + 2] == [
+        "Appendix: every reading and every doubt",
+        TITLE,
+        "Every finding and its doubt",
+    ]
 
 
 # The figures --------------------------------------------------------------------------------------

@@ -33,7 +33,7 @@ def test_what_is_missing_is_said_and_the_rest_goes_on() -> None:
     last = row(3)[2]
     page_ = report_as(last, library(), NOW, SOURCE, ".html", Earlier((), (LOST,)))
     check(page_)
-    assert f"{TITLE} {LOST} Every finding" in words(page_)
+    assert f"{TITLE} {LOST} Every finding and its doubt" in words(page_)
     for suffix in (".md", ".txt"):
         assert LOST in flat(
             unmarked(report_as(last, library(), NOW, SOURCE, suffix, Earlier((), (LOST,))))

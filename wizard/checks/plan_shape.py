@@ -7,12 +7,13 @@ No limit judges these: they are what the drawing of the report shows.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from wizard.checks.plan import Plan
-from wizard.library.places import PointId, across
+from wizard.library.places import PointId, Side, across, point_of
 from wizard.math.network_derived import Vectors, mirrored
 from wizard.math.network_doubt import Derived, read_off
 
@@ -34,6 +35,19 @@ class Displaced:
     minor: float
     angle: float
     """Of the longer axis, from rearward toward the right, radians."""
+    wider: float = 1.0
+    """By how much the ellipse is widened before this one of so many points is called off: else one
+    sound frame in two would be drawn crooked at some point.
+    """
+
+    @property
+    def is_off(self) -> bool:
+        """Whether the place where it would be alike lies outside the widened ellipse."""
+        along = self.dx * math.cos(self.angle) + self.dy * math.sin(self.angle)
+        across = self.dy * math.cos(self.angle) - self.dx * math.sin(self.angle)
+        return math.hypot(along * self.minor, across * self.major) > (
+            self.wider * self.major * self.minor
+        )
 
 
 def displaced(plan: Plan) -> tuple[Displaced, ...]:
@@ -57,6 +71,34 @@ def displaced(plan: Plan) -> tuple[Displaced, ...]:
     return tuple(found)
 
 
+def put_on(points: Sequence[Displaced], side: Side | None) -> tuple[Displaced, ...]:
+    """The points with all by which twins differ along the frame on the side that is known to have
+    moved, and none of it on the other. Without such a side they share it, half each.
+    """
+    if side is None:
+        return tuple(points)
+    return tuple(_put_on(p, side) for p in points)
+
+
+def _put_on(p: Displaced, side: Side) -> Displaced:
+    here = point_of(p.point).side
+    if here != side:
+        return replace(p, dx=0.0) if here else p
+    cos, sin = math.cos(p.angle), math.sin(p.angle)
+    xx = 4 * ((p.major * cos) ** 2 + (p.minor * sin) ** 2)
+    yy = (p.major * sin) ** 2 + (p.minor * cos) ** 2
+    xy = 2 * (p.major**2 - p.minor**2) * sin * cos
+    major, minor, angle = _axes(xx, yy, xy)
+    return replace(p, dx=2 * p.dx, major=major, minor=minor, angle=angle)
+
+
+def _axes(xx: float, yy: float, xy: float) -> tuple[float, float, float]:
+    """Half axes and angle of an ellipse, from its squares along, across and aslant."""
+    mean, half = (xx + yy) / 2, math.hypot((xx - yy) / 2, xy)
+    angle = 0.5 * math.atan2(2 * xy, xx - yy)
+    return math.sqrt(mean + half), math.sqrt(max(0.0, mean - half)), angle
+
+
 def _twinned(plan: Plan) -> list[PointId]:
     """Points whose twin is placed as well; none where there are fewer than two pairs."""
     points = map(PointId, plan.adjustment.points)
@@ -66,8 +108,8 @@ def _twinned(plan: Plan) -> list[PointId]:
 
 def _ellipse(
     plan: Plan, names: list[PointId], twins: list[int], n: int
-) -> tuple[float, float, float]:
-    """Half axes and angle from the doubt along, across and aslant, so that every shared part is in
+) -> tuple[float, float, float, float]:
+    """Half axes, angle and how much wider, from the doubt along, across and aslant, so that every shared part is in
     it.
     """
 
@@ -84,10 +126,11 @@ def _ellipse(
     )
     xx, yy = along.u**2, across.u**2
     xy = (both.u**2 - xx - yy) / 2
-    mean, half = (xx + yy) / 2, math.hypot((xx - yy) / 2, xy)
-    factor = ellipse_factor(min(along.dof, across.dof))
-    angle = 0.5 * math.atan2(2 * xy, xx - yy)
-    return factor * math.sqrt(mean + half), factor * math.sqrt(max(0.0, mean - half)), angle
+    dof = min(along.dof, across.dof)
+    factor = ellipse_factor(dof)
+    major, minor, angle = _axes(xx, yy, xy)
+    wider = ellipse_factor(dof, 0.05 / len(names)) / factor
+    return factor * major, factor * minor, angle, wider
 
 
 def ellipse_factor(dof: float, chance: float = 0.05) -> float:

@@ -9,6 +9,7 @@ from wizard.library.marks import VOICES
 from wizard.library.places import QuantityId, StepId
 from wizard.library.shapes import (
     Bound,
+    Clause,
     Limit,
     Paper,
     PhotoAsked,
@@ -177,6 +178,29 @@ def read_words(t: Table) -> dict[str, Word]:
         words[word.word] = word
     t.done()
     return words
+
+
+def read_clauses(t: Table) -> tuple[Clause, ...]:
+    """What a laboratory's report has to hold. Each says where it stands, or why it is not here."""
+    t.format()
+    clauses: dict[str, Clause] = {}
+    for row in t.tables("clause"):
+        one = Clause(
+            row.text("clause"),
+            row.text("asks"),
+            row.texts("at"),
+            row.text("stands", ""),
+            row.text("why", ""),
+        )
+        if bool(one.at and one.stands) is bool(one.why):
+            row.fault(
+                "at", "does not say where it stands, or why not", "write at and stands, or why"
+            )
+        row.done()
+        row.once(one.clause, clauses)
+        clauses[one.clause] = one
+    t.done()
+    return tuple(clauses.values())
 
 
 POINTS_TO = ("stop", "loose", *VOICES)

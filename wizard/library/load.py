@@ -12,7 +12,13 @@ from typing import Any, TypeVar
 from wizard.library import quick
 from wizard.library.exposures import places_of, pushes_of, read_cautions, read_exposures
 from wizard.library.fields import Fault, Table
-from wizard.library.figures import read_limits, read_paper, read_tools, read_words
+from wizard.library.figures import (
+    read_clauses,
+    read_limits,
+    read_paper,
+    read_tools,
+    read_words,
+)
 from wizard.library.layouts import read_layout
 from wizard.library.marks import BEFORE, LACKED, pages_of, questions_of
 from wizard.library.model import read_model
@@ -117,6 +123,7 @@ def read_content(folder: Path, layout: str = "") -> tuple[Library, list[Fault]]:
         scatters=scatters,
         point_doubt=points,
         words=read_words(table("glossary.toml")),
+        clauses=read_clauses(table("clauses.toml")),
         model=read_model(table("model.toml")),
         signs=read_signs(table("signs.toml")),
         paper=read_paper(table("paper.toml")),

@@ -35,8 +35,7 @@ if TYPE_CHECKING:
 # ------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(NamedTuple):
     """A place along the frame with a point on each side (or one in the middle)."""
 
     id: PlaceId
@@ -571,6 +570,21 @@ class Word(NamedTuple):
     """So common in these pages that only a step that names it explains it."""
 
 
+class Clause(NamedTuple):
+    """What a laboratory's report has to hold, and where it stands in a report of this program."""
+
+    clause: str
+    """Its number in ISO/IEC 17025:2017."""
+    asks: str
+    """What it demands, in our own words."""
+    at: tuple[str, ...]
+    """Ids of the report's headings under which it stands; empty where it stands nowhere."""
+    stands: str
+    """The same in words."""
+    why: str
+    """Why a home survey has none of it; empty where it stands somewhere."""
+
+
 # All of it
 # ------------------------------------------------------------------------------------------------
 
@@ -655,6 +669,8 @@ class Library:
     point_doubt: Mapping[str, float]
     """mm, standard uncertainty of which spot of a point of this kind is 'the point'."""
     words: Mapping[str, Word]
+    clauses: tuple[Clause, ...]
+    """In the order of the standard."""
     walks: Mapping[str, tuple[Stop, ...]] = field(default_factory=dict)
     """What is asked one after the other, by the name of the course."""
     called: Mapping[PartId, str] = field(default_factory=dict)

@@ -7,12 +7,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import datetime
 from itertools import groupby
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from wizard.judgment.answer import HELD, Answer, Collision, answer_of, answered
 from wizard.judgment.fact import Fact, remarks_at
 from wizard.judgment.seen import Gap
-from wizard.judgment.since import Since
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
 from wizard.library.places import Source
@@ -51,6 +50,9 @@ from wizard.telling.moved_words import (
 from wizard.telling.not_driven import NOT_DRIVEN, must_not_move
 from wizard.telling.quantity_names import cap
 from wizard.telling.sound_words import in_order
+
+if TYPE_CHECKING:
+    from wizard.judgment.since import Since
 
 MOST = 5
 """Lines under the headline."""
@@ -348,7 +350,7 @@ def _may_stay(told: Told) -> str:
 def _untold(told: Told) -> str:
     """What could not be told, and the one thing that would tell what matters most of it."""
     since = told.answer.since
-    if any(f.kind == "square" for f in told.answer.facts):
+    if any(f.kind == "square" and f.is_told and f.deed != "leave" for f in told.answer.facts):
         return f"Why it is out of square. {told_apart_by(told.answer.verdict.judged, told.tale.layout)}"
     facts = _not_asked(told)
     if not facts:

@@ -31,6 +31,8 @@ class Heading(NamedTuple):
     """2 for a part, 3 for a part of a part; the document's own title is the only 1."""
     new_page: bool = False
     """Whether print begins a new page with it."""
+    new_part: bool = False
+    """Whether a form that has no sheets begins a part with it, and names the paper at its end."""
 
     def shown(self, face: Face[T]) -> T:
         """As a face shows it."""
@@ -119,6 +121,17 @@ class Picture(NamedTuple):
     typed: tuple[str, ...] = ()
     draw: Draw | None = None
     """The same for a screen of any width."""
+    told: str = ""
+    """What is said of it where it stands in typed marks or not at all; empty where the figure's own
+    words are true of those too.
+    """
+    share: int = 100
+    """How much of the page's width it takes, in percent."""
+
+    @property
+    def typed_words(self) -> str:
+        """Its title and what is said of it where no lines can be drawn."""
+        return f"{self.figure.title}. {self.told or self.figure.words}"
 
     def shown(self, face: Face[T]) -> T:
         """As a face shows it."""
@@ -206,6 +219,24 @@ class Document(NamedTuple):
 
     title: str
     blocks: tuple[Block, ...]
+    foot: str = ""
+    """What is said at the foot of every sheet, by which a loose one is known; empty for none."""
+
+    @property
+    def in_parts(self) -> tuple[Block, ...]:
+        """The blocks for a form that has no sheets: the foot stands at the end of every part, and
+        which of them it is.
+        """
+        if not self.foot:
+            return self.blocks
+        parts: list[list[Block]] = [[]]
+        for block in self.blocks:
+            if isinstance(block, Heading) and block.new_part:
+                parts.append([])
+            parts[-1].append(block)
+        feet = (f"{self.foot} Part {n} of {len(parts)}." for n in range(1, len(parts) + 1))
+        ended = ((*part, Paragraph(foot)) for part, foot in zip(parts, feet, strict=True))
+        return tuple(block for part in ended for block in part)
 
 
 class Section(NamedTuple):

@@ -19,7 +19,7 @@ from wizard.survey.topics import Matter, matters, only_today, rests
 from wizard.survey.walk import Page
 from wizard.telling.asking import duration, trail_text
 from wizard.telling.document import Block, Item, Paragraph, Table, Terms
-from wizard.telling.text import lines_of, wrap
+from wizard.telling.text import lines_of
 
 if TYPE_CHECKING:
     from wizard.judgment.half_hour import HalfHour, Open
@@ -53,7 +53,8 @@ def next_line(survey: Survey, library: Library, walk: tuple[Page, ...], here: Pa
     found = matters(survey, library, walk)
     at = walk.index(here) if here in walk else 0
     order = (*walk[at:], *walk[:at])
-    matter = next((m for page in order for m in found if page in m.left), None)
+    pairs = ((page, m) for page in order for m in found)
+    matter = next((m for page, m in pairs if any(page is p for p in m.left)), None)
     if matter is None:
         return ""
     upto = max(order.index(page) for page in matter.left) + 1
@@ -118,13 +119,13 @@ def trail_page(
     library: Library,
     walk: tuple[Page, ...],
     here: Page | None,
-    left_out: str = "",
+    left_out: Sequence[str] = (),
 ) -> str:
     """Every page with its state, and between them where it is good to stop. left_out: what a re-check
-    leaves out; empty for any other.
+    leaves out, in lines; none for any other.
     """
     told = trail_text(survey, walk, here, rest_lines(survey, library, walk))
-    return "\n".join([told, *(wrap(left_out) if left_out else ())])
+    return "\n".join([told, *left_out])
 
 
 # The list -----------------------------------------------------------------------------------------

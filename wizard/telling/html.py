@@ -41,15 +41,22 @@ figure { margin: 2mm 0 4mm; } figcaption { font-size: 9.5pt; } svg { display: bl
 """
 
 REPORT = """
+body { font: 9.5pt/1.3 Helvetica, Arial, sans-serif; }
 .new { break-before: page; }
 .strong { break-after: avoid; } .short { break-inside: avoid; } figure:has(+ table) { margin-bottom: 0; }
 figure + table { break-before: avoid; margin-top: 0; } figure + table :is(th, td) { padding: 0.2mm 1.2mm; }
 .strong { font-weight: bold; font-size: 12pt; }
 dl { display: grid; grid-template-columns: max-content 1fr; column-gap: 4mm; margin: 0 0 1.5mm; }
 dt { font-weight: bold; } dd { margin: 0; }
-table { font-size: 8.5pt; table-layout: fixed; }
-.first { font-size: 9.5pt; line-height: 1.3; } .first h2 { font-size: 11.5pt; margin: 2.5mm 0 0.8mm; }
-.first li, .first p { margin-bottom: 0.5mm; }
+table { font-size: 7.5pt; line-height: 1.2; table-layout: fixed; }
+figure > svg { width: var(--share, 100%); margin: 0 auto; }
+h1 { font-size: 15pt; } .first { font-size: 8.5pt; line-height: 1.25; } .first h2 { font-size: 9.5pt; margin: 1.6mm 0 0.5mm; border-bottom-width: 0.5pt; }
+.first li, .first p { margin-bottom: 0.3mm; } .first ul { margin-bottom: 0.5mm; } .first .strong { font-size: 10.5pt; }
+.first dl { margin-bottom: 0.5mm; column-gap: 3mm; } .first figure { margin: 1mm 0; } .first figcaption { font-size: 8pt; }
+.first table { font-size: 8pt; margin: 0; } .first caption { font-weight: normal; padding: 0 0 0.5mm; }
+.first :is(th, td) { padding: 0.2mm 1mm; }
+h2 { margin-top: 4mm; } h3 { margin-top: 2mm; font-size: 10pt; } li, p { margin-bottom: 0.6mm; }
+figcaption { font-size: 8pt; line-height: 1.25; } figure { margin: 1.5mm 0 2.5mm; }
 .photo { display: inline-block; width: 48%; margin: 0 1.5% 3mm 0; vertical-align: top; }
 .photo img { display: block; max-width: 100%; max-height: 60mm; width: auto; height: auto; }
 @media screen { body { max-width: 60rem; padding: 1rem; } .wide { overflow-x: auto; } }
@@ -99,12 +106,34 @@ def html_of(document: Document) -> str:
     photos = any(isinstance(block, Photo) for block in document.blocks)
     return page(
         document.title,
-        REPORT,
+        REPORT + _feet(document.foot),
         tag("h1", said(document.title)),
         tag("div", *blocks[:second], class_="first"),
         *blocks[second:],
         policy=WITH_PHOTOS if photos else POLICY,
     )
+
+
+FEET = """
+@page {{ margin: 12mm 12mm 15mm;
+  @bottom-left {{ content: "{foot}"; font: 8pt Helvetica, Arial, sans-serif; }}
+  @bottom-right {{ content: "Page " counter(page) " of " counter(pages);
+    font: 8pt Helvetica, Arial, sans-serif; }} }}
+"""
+
+
+def _feet(foot: str) -> str:
+    """What stands at the foot of every printed sheet, for a browser that can set it there."""
+    return FEET.format(foot=_quoted(foot)) if foot else ""
+
+
+def _quoted(text: str) -> str:
+    """Text inside a string of a style sheet: whatever is no letter, figure or blank by its number,
+    so that nothing in it ends the string, the style or the page.
+    """
+    plain = clean_line(text, 200)
+    safe = (c if c.isascii() and (c.isalnum() or c in " ,.") else f"\\{ord(c):06x} " for c in plain)
+    return "".join(safe)
 
 
 class Markup:
@@ -147,7 +176,8 @@ class Markup:
         """The drawing in lines with its words."""
         title, words = said(block.figure.title + "."), said(block.figure.words)
         caption = tag("figcaption", tag("strong", title), " ", words)
-        return tag("figure", block.figure.svg, caption)
+        more = {"style": f"--share: {block.share}%"} if block.share < 100 else {}
+        return tag("figure", block.figure.svg, caption, **more)
 
     def photo(self, block: Photo) -> str:
         """In the page itself, whole on one sheet, with its caption."""

@@ -27,7 +27,7 @@ become entities.
 
 def markdown_of(document: Document) -> str:
     """The whole document."""
-    blocks = (b.shown(Markdown()) for b in document.blocks if not isinstance(b, Sketch))
+    blocks = (b.shown(Markdown()) for b in document.in_parts if not isinstance(b, Sketch))
     whole = [[f"# {marked(document.title)}"], *blocks]
     return "\n\n".join("\n".join(lines) for lines in whole) + "\n"
 
@@ -65,7 +65,8 @@ class Markdown:
     def picture(self, block: Picture) -> list[str]:
         """In typed marks, then in words."""
         drawn = [*_fenced(block.typed), ""] if block.typed else []
-        return [*drawn, f"**{marked(block.figure.title)}\\.** {marked(block.figure.words)}"]
+        said = marked(block.told or block.figure.words)
+        return [*drawn, f"**{marked(block.figure.title)}\\.** {said}"]
 
     def photo(self, block: Photo) -> list[str]:
         """In words: the file is named there."""

@@ -324,7 +324,7 @@ def _kind_of(part: Part) -> tuple[str, bool, str]:
 # --------------------------------------------------------------------------------------
 HEADING = "The pairs, as typed"
 WIDTHS = (15, 13, 13, 6, 6, 21)
-HEAD = ("pair", "left, as set", "right, turned", "spread", "apart", "result")
+HEAD = ("pair", "left or 1st", "right or 2nd", "spread", "apart", "result")
 
 ZERO = number_about(0.0, "in")
 FINEST: dict[Unit, float] = {"in": 25.4 / 32, "mm": 0.5}

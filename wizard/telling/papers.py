@@ -55,9 +55,12 @@ def report_as(
 
 
 def source_of(path: Path) -> Source:
-    """Name and checksum of a survey's file. Raises Unreadable."""
+    """Name and checksum of a survey's file, whose bytes do not hang on how a line is ended where it
+    lies. Raises Unreadable.
+    """
     try:
-        return Source(clean_line(path.name, 120), hashlib.sha256(path.read_bytes()).hexdigest())
+        whole = path.read_bytes().replace(b"\r\n", b"\n")
+        return Source(clean_line(path.name, 120), hashlib.sha256(whole).hexdigest())
     except OSError as error:
         raise Unreadable(f"{clean_line(path.name, 80)} cannot be read: {error.strerror}.") from None
 

@@ -7,16 +7,29 @@ from itertools import groupby
 
 from wizard.checks.case import case_of
 from wizard.checks.plan import plan_of
-from wizard.checks.plan_shape import displaced
+from wizard.checks.plan_shape import displaced, put_on
+from wizard.judgment.answer import HELD, Answer
 from wizard.judgment.bands import Judged
+from wizard.judgment.fact import Fact
+from wizard.judgment.facts import is_out
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
-from wizard.library.places import DIFFERENCE, QuantityId, WhereId, spoken, where_of
+from wizard.library.places import DIFFERENCE, QuantityId, Side, WhereId, side_of, spoken, where_of
 from wizard.library.shapes import Layout, Library
 from wizard.survey.record import Survey
+from wizard.telling.cells import painted
 from wizard.telling.document import Block, Heading, Paragraph, Picture
+from wizard.telling.fact_words import thing
 from wizard.telling.judged_picture import value_of
-from wizard.telling.scene_found import plan_figure
+from wizard.telling.quantity_names import amount
+from wizard.telling.scene_found import (
+    Noted,
+    found_figure,
+    found_scene,
+    off_words,
+    plan_figure,
+    zone_at,
+)
 from wizard.telling.scene_string import Rail, Sags, sags_of, side_view, times_of
 from wizard.telling.scene_value import Value, value_picture
 from wizard.telling.svg_charts import (
@@ -25,20 +38,28 @@ from wizard.telling.svg_charts import (
     reach_of,
     string_figure,
     twist_figure,
+    twist_words,
     value_figure,
 )
 from wizard.telling.text import wrap
 
+INSIDE = 0.35
+"""How far from the center line an amount stands, as a share of half the frame's width."""
 TYPED = 76
 """Columns of a drawing in typed marks."""
 
 
-def figures(verdict: Verdict, survey: Survey, library: Library) -> list[Block]:
-    """Every figure that the readings allow, each under its heading; what cannot be drawn says why."""
+def figures(
+    verdict: Verdict, survey: Survey, library: Library, facts: Sequence[Fact] = ()
+) -> list[Block]:
+    """Every figure that the readings allow, each under its heading; what cannot be drawn says why.
+
+    facts: by which the side is known that a difference of twins is drawn on.
+    """
     layout = case_of(survey, library).layout
     return [
         Heading("plan", "From above", 3),
-        _plan(verdict, survey, library, layout),
+        _plan(verdict, survey, library, moved_side(facts)),
         Heading("string", "Under the string", 3),
         *_strings(verdict, survey, layout),
         Heading("twist", "Across the rails", 3),
@@ -48,14 +69,63 @@ def figures(verdict: Verdict, survey: Survey, library: Library) -> list[Block]:
     ]
 
 
-def _plan(verdict: Verdict, survey: Survey, library: Library, layout: Layout) -> Block:
+def moved_side(facts: Sequence[Fact]) -> Side | None:
+    """The side that is known to have moved along the other; None where nothing tells it."""
+    for fact in facts:
+        if fact.kind == "corner":
+            return fact.where.side
+        if fact.kind in ("diamond", "box") and fact.struck is not None:
+            return side_of(fact.struck[0])
+    return None
+
+
+def found_picture(answer: Answer, survey: Survey, library: Library, share: int) -> Picture:
+    """The frame in small with its numbered points, and what was found beside them."""
+    layout = case_of(survey, library).layout
     plan = plan_of(case_of(survey, library))
-    points = displaced(plan) if plan else ()
+    points = put_on(displaced(plan), moved_side(answer.facts)) if plan else ()
+    noted = (*_noted_looks(answer.facts, layout), *_noted_sags(answer.verdict, survey, layout))
+    figure = found_figure(points, noted, layout, survey.unit)
+    marked = [one._replace(words="") for one in noted]
+    typed = painted(found_scene(points, marked, layout, survey.unit), TYPED, 15, "ascii")
+    return Picture(figure, typed.lines, share=share, told=f"{TYPED_ROUGHLY} {figure.words}")
+
+
+TYPED_ROUGHLY = "Typed marks are too coarse to show how far a point is off; the words say it."
+
+
+def _noted_looks(facts: Sequence[Fact], layout: Layout) -> Iterator[Noted]:
+    """What was seen of which the corner is known."""
+    for fact in facts:
+        side = fact.where.side
+        if side and fact.third and fact.seen and fact.deed in (*HELD, "see"):
+            yield Noted(zone_at(layout, (str(side), fact.third)), thing(fact.seen[0]), True)
+
+
+def _noted_sags(verdict: Verdict, survey: Survey, layout: Layout) -> Iterator[Noted]:
+    """What the string says that is out, at its station: of each rail the worst."""
+    worst: dict[Side, Judged] = {}
+    for one in verdict.judged:
+        side = where_of(one.finding.where).side
+        if side and one.finding.quantity in marks.SAGS and is_out(one):
+            worst[side] = max(one, worst.get(side, one), key=lambda j: abs(j.finding.value))
+    half = INSIDE * max((p.half_width for p in layout.places), default=0.0)
+    for side, one in worst.items():
+        station = layout.station_by_id.get(where_of(one.finding.where).place)
+        if station is not None:
+            yield Noted((station.x, side.sign * half), amount(one.finding, survey.unit))
+
+
+def _plan(verdict: Verdict, survey: Survey, library: Library, moved: Side | None) -> Block:
+    layout = case_of(survey, library).layout
+    plan = plan_of(case_of(survey, library))
+    points = put_on(displaced(plan), moved) if plan else ()
     if not points:
         lacking = "; ".join(verdict.completing)
         more = f" These measurements would do it: {lacking}." if lacking else ""
         return Paragraph("The taped distances are too few to draw the frame from them." + more)
-    return Picture(plan_figure(points, layout, survey.unit))
+    figure = plan_figure(points, layout, survey.unit, moved)
+    return Picture(figure, told=off_words(points, layout, survey.unit))
 
 
 def _strings(verdict: Verdict, survey: Survey, layout: Layout) -> list[Block]:
@@ -71,29 +141,29 @@ def _strings(verdict: Verdict, survey: Survey, layout: Layout) -> list[Block]:
     return [
         Picture(
             string_figure(side, profiles, layout, survey.unit, reach, times),
-            _typed_rail(side, sags, layout, times),
+            tuple(_typed_rails(side, sags, layout, times)),
         )
         for side, profiles in found.items()
         if profiles
     ]
 
 
-def _typed_rail(
+def _typed_rails(
     side: str, sags: Mapping[QuantityId, Mapping[str, Sags]], layout: Layout, times: int
-) -> tuple[str, ...]:
-    """The same in typed marks: without the engine's weight where that was read."""
-    quantity = next(q for q in marks.SAGS if side in sags[q])
-    rail = Rail(layout, side, sags[quantity][side], times=times)
-    return (*side_view(rail, TYPED, 10, "ascii").lines, f"({NAMES[quantity]})")
+) -> Iterator[str]:
+    """The same in typed marks, a drawing for each state that was read, under its name."""
+    for quantity in (q for q in marks.SAGS if side in sags[q]):
+        yield f"The {side} rail {NAMES[quantity]}:"
+        yield from side_view(
+            Rail(layout, side, sags[quantity][side], times=times), TYPED, 10, "ascii"
+        ).lines
 
 
 def _twist(verdict: Verdict, survey: Survey, layout: Layout) -> Block:
     figure = twist_figure(verdict.judged, layout, survey.unit)
-    return (
-        Picture(figure)
-        if figure
-        else Paragraph("No level was laid across the rails at two places.")
-    )
+    if figure is None:
+        return Paragraph("No level was laid across the rails at two places.")
+    return Picture(figure, told=twist_words(verdict.judged, layout, survey.unit))
 
 
 def _values(verdict: Verdict, survey: Survey, library: Library, layout: Layout) -> list[Block]:

@@ -11,7 +11,7 @@ from wizard.checks.case import case_of
 from wizard.judgment.bands import Judged, own_bounds
 from wizard.judgment.seen import bent_horn
 from wizard.judgment.verdict import Verdict
-from wizard.library.places import PromptId, spoken, state_field
+from wizard.library.places import PromptId, part_of, spoken, state_field
 from wizard.library.shapes import Library, Limit
 from wizard.survey.guide import layout_of
 from wizard.survey.prompts import Prompt
@@ -30,14 +30,33 @@ from wizard.survey.rows import (
     Tool,
 )
 from wizard.survey.state import STATE_FIELDS
-from wizard.telling.amounts import BANDS, OUT, SOURCE_KINDS, bound, exact
+from wizard.telling.amounts import BANDS, OUT, SOURCE_KINDS, UNITS, about, bound
 from wizard.telling.document import Block, Heading, Paragraph, Table, items
 from wizard.telling.enough_words import pages_of
 from wizard.telling.sentences import sentence_and_band
 
 BESIDE = "Opinions stand beside the program's verdict, never in its place."
-MANY = 8
+MANY = 3
 """Readings named one by one behind a finding; more are counted, with the first and the last."""
+RULE = (
+    (
+        "Give or take is U, the expanded doubt: k times the standard doubt, where k is Student's"
+        " factor for the degrees of freedom beside it (freedom). The true value lies within U of the value 19"
+        " times in 20 (JCGM 100:2008). Of the worst of several places, and of what is told because"
+        " it may be out, k is larger, so that this holds of those too."
+    ),
+    (
+        "The band is decided by the chance that the true value is beyond a limit, one side at a time"
+        " (JCGM 106:2012, one-sided, 95 %). At 95 % or more it is beyond; where several places were"
+        " looked at for the worst, at 100 % less 5 % shared among them. It is within where the chances"
+        " on both sides together are 5 % or less. Between the two it is open, and both bands are named."
+    ),
+    (
+        "So a figure whose true value lies right at a limit is called beyond it at most once in 20, and"
+        " within it at most once in 20, as far as the doubts are known."
+    ),
+)
+"""How bands are decided, in words: what wizard/judgment/bands.py does."""
 
 
 def findings_part(verdict: Verdict, survey: Survey, library: Library) -> list[Block]:
@@ -47,24 +66,32 @@ def findings_part(verdict: Verdict, survey: Survey, library: Library) -> list[Bl
         (
             str(j.finding.id),
             sentence_and_band(j, layout, survey.unit, bent),
-            exact(j, survey.unit),
+            _value(j, survey.unit),
             f"{j.k:.2f}, {_freedom(j)}",
-            _chances(j),
+            _chances(j, survey.unit),
+            _doubts(j),
             _readings(j.finding.readings),
         )
         for j in verdict.judged
     )
-    head = ("Finding", "In words", "Value ± u", "k, freedom", "Chance of being beyond", "Readings")
-    intro = (
-        "u is the standard uncertainty. The give or take is k times u: it holds the true value 19"
-        " times in 20, and bands are decided with it (JCGM 100:2008). Freedom is u's own degrees of"
-        " freedom."
+    head = (
+        *("Finding", "In words", "Value ± U", "k, freedom"),
+        *("Chance that it is beyond", "Where the doubt comes from", "Rests on"),
     )
     return [
-        Heading("findings", "Every finding", new_page=True),
-        Paragraph(intro),
-        Table("Findings", head, rows, (17, 39, 11, 8, 14, 11)),
+        Heading("findings", "Every finding and its doubt"),
+        Heading("rule", "How a figure is judged", 3),
+        *map(Paragraph, RULE),
+        Table("Findings", head, rows, (13, 28, 11, 8, 12, 18, 10)),
     ]
+
+
+def _value(judged: Judged, unit: Unit) -> str:
+    """The value and U, with as many decimals as they deserve; never the standard doubt, which is
+    less than anybody may rely on.
+    """
+    found = judged.finding
+    return UNITS[found.unit].exact(found.value, judged.told_half, unit)
 
 
 def _freedom(judged: Judged) -> str:
@@ -72,8 +99,72 @@ def _freedom(judged: Judged) -> str:
     return f"{dof:.0f}" if math.isfinite(dof) and dof < 1000 else "endless"
 
 
-def _chances(judged: Judged) -> str:
-    return "; ".join(f"{BANDS[e.band]}: {e.chance:.1%}" for e in judged.edges) or "no limit"
+def _chances(judged: Judged, unit: Unit) -> str:
+    """`3 mm: 3.1 %`: the chance that it is beyond the end of each band, as far as there is one; the
+    ends further out are less likely still.
+    """
+    said = []
+    for edge in judged.edges:
+        end = edge.high if judged.finding.value >= 0 or edge.low is None else -edge.low
+        at = about(end, judged.finding.unit, unit) if end is not None else BANDS[edge.band]
+        said.append(f"{at}: {chance_words(edge.chance)}")
+        if edge.chance < LEAST:
+            break
+    return "; ".join(said) or "no limit"
+
+
+LEAST = 0.001
+"""A chance that is told as one, and no number."""
+
+
+def chance_words(chance: float) -> str:
+    """A chance in percent; never 0 or 100, for no reading shows that.
+
+    >>> chance_words(0.0312), chance_words(0.99999), chance_words(1e-9)
+    ('3.1 %', 'over 99.9 %', 'under 0.1 %')
+    """
+    if chance > 1 - LEAST:
+        return "over 99.9 %"
+    return "under 0.1 %" if chance < LEAST else f"{100 * chance:.1f} %"
+
+
+PARTS = {
+    "hand": "hand and scale",
+    "scatter": "hand and scale",
+    "tape": "the tape's class",
+    "hang": "the blade hanging",
+    "point": "which spot is the point",
+    "round": "round sizes of the frame",
+    "string": "the string's dip",
+    "blocks": "the string's blocks",
+    "station": "flange and station",
+    "level": "the level's division",
+    "bend": "few stations",
+    "crown": "few stations",
+    "height": "height of a point",
+    "bar": "the bar",
+    "foretold": "round sizes of the frame",
+}
+"""Kinds of parts of a doubt, in words."""
+TOLD = 3
+"""Kinds of parts told of one doubt."""
+
+
+def _doubts(judged: Judged) -> str:
+    """The kinds of parts of a doubt by their share of its square, the greatest first."""
+    shares: dict[str, float] = {}
+    for part in judged.finding.number.parts:
+        kind = part_of(part.name).kind
+        name = PARTS.get(kind, spoken(kind))
+        shares[name] = shares.get(name, 0.0) + part.size**2
+    whole = sum(shares.values())
+    if whole <= 0.0:
+        return ""
+    ranked = sorted(shares.items(), key=lambda pair: -pair[1])
+    great = [pair for pair in ranked[:TOLD] if pair[1] >= 0.005 * whole]
+    said = [f"{name} {100 * share / whole:.0f} %" for name, share in great]
+    rest = 100 * sum(share for _, share in ranked[len(great) :]) / whole
+    return "; ".join([*said, f"all else {rest:.0f} %"] if rest >= 0.5 else said)
 
 
 def _readings(ids: Iterable[str]) -> str:
@@ -135,26 +226,14 @@ def readings_part(survey: Survey, library: Library) -> list[Block]:
         if r.id in doubts:
             notes.append(f"kept although doubted ({doubts[r.id].kept}): {doubts[r.id].text}")
         notes += [OUT] if r.id in out else []
-        rows.append(
-            (
-                r.id,
-                _place(r.prompt, prompts, library),
-                r.typed,
-                r.tool,
-                r.state,
-                _when(r),
-                "; ".join(notes),
-            )
-        )
+        place = _place(r.prompt, prompts, library)
+        rows.append((r.id, place, r.typed, r.tool, r.state, _when(r), "; ".join(notes)))
     head = ("Id", "What was read", "As typed", "Tool", "State", "By, when", "Notes")
     bare = f"A number alone is in {'inches' if survey.unit == 'in' else 'millimeters'}."
-    blocks: list[Block] = [
-        Heading("typed", "Every reading as it was typed", new_page=True),
-        Paragraph(bare),
-    ]
     return [
-        *blocks,
-        Table("Readings", head, tuple(rows), (7, 37, 12, 7, 7, 15, 15)),
+        Heading("typed", "Every reading as it was typed"),
+        Paragraph(f"{bare} {len(rows)} readings, those struck out with them."),
+        Table("Readings", head, tuple(rows), (6, 41, 10, 6, 6, 18, 13)),
         *_tools(survey),
         *_states(survey, library),
     ]
@@ -209,7 +288,7 @@ def looks_part(verdict: Verdict, survey: Survey) -> list[Block]:
     head = ("Id", "Place", "How seen", "What was there", "By, when")
     blocks: list[Block] = [
         Heading("looks", "Every place that was looked at"),
-        Table("Looks", head, tuple(rows), (7, 40, 12, 23, 18)),
+        Table("Looks", head, tuple(rows), (6, 40, 11, 25, 18)),
     ]
     return [*blocks, *([items(struck)] if struck else [])]
 
@@ -236,7 +315,7 @@ def remarks_part(survey: Survey, library: Library) -> list[Block]:
         *_table("Not needed", ("What", "Why"), left, (38, 37, 18)),
     ]
     nothing = Paragraph("None were written down.")
-    return [Heading("remarks", "Remarks, photos and opinions"), *(blocks or [nothing])]
+    return [Heading("remarks", "Remarks, opinions and what was skipped"), *(blocks or [nothing])]
 
 
 def _remark(row: Remark) -> str:

@@ -83,7 +83,7 @@ def trend_part(survey: Survey, library: Library, earlier: Earlier) -> list[Block
     ):  # What was driven is said since the survey before: with one left out the sum is not known.
         row = replace(row, by_km=())
     blocks: list[Block] = [
-        Heading("trend", TITLE, new_page=not two),
+        Heading("trend", TITLE),
         *missing,
         *_last_part(row.comparisons[0], library),
     ]

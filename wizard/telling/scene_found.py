@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import replace
-from typing import TYPE_CHECKING
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import groupby
+from typing import TYPE_CHECKING, NamedTuple
 
-from wizard.library.places import WhereId
+from wizard.library.places import PointId, Side, WhereId
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
 from wizard.telling.amounts import about
@@ -36,37 +37,174 @@ if TYPE_CHECKING:  # only types name them, and they load numpy
 REACH = 46.0
 """Units that the longest arrow with its ellipse may take."""
 
+
 # Where each point is off
 # --------------------------------------------------------------------------------------
 
 
-def plan_figure(points: Sequence[Displaced], layout: Layout, unit: Unit) -> Figure:
-    """The frame made alike on both sides, pale, the frame as taped over it, an arrow and an ellipse
-    at each point.
-    """
-    scene = off_scene(points, layout, unit)
-    return drawn("plan", "The frame from above", scene, above=REACH + 14, below=REACH + 40)
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """Points that are off, laid out over a frame made alike on both sides."""
+
+    layout: Layout
+    """As large as the frame was taped."""
+    alike: Mapping[PointId, Flat]
+    """Where each point would be."""
+    taped: Mapping[PointId, Flat]
+    """Where it is, so many times as far off."""
+    times: int
+    reach: Flat
+    half: float
+    per_mm: float
+    """Units that a millimeter of the frame takes."""
+
+    @property
+    def frame(self) -> dict[PointId, Flat]:
+        """Where every point of the frame would be."""
+        return flat(self.layout) | dict(self.alike)
 
 
-def off_scene(points: Sequence[Displaced], layout: Layout, unit: Unit) -> Scene:
-    """What is drawn of them."""
+def laid(points: Sequence[Displaced], layout: Layout, room: float) -> Laid:
+    """room: units that the longest arrow with its ellipse may take."""
     shift = _shift(points, layout)
     layout = _as_large(layout, points, shift)
     reach, half = _extent(layout)
     per_mm = paper_for(reach, half).units_per_mm
     size = max((math.hypot(p.dx, p.dy) + p.major for p in points), default=1.0) * per_mm
-    times = max((t for t in TIMES if t * size <= REACH), default=1)
+    times = max((t for t in TIMES if t * size <= room), default=1)
     alike = {p.point: (p.x - p.dx + shift, p.y - p.dy) for p in points}
     taped = times_as_far(alike, {p.point: (p.x + shift, p.y) for p in points}, times)
-    beyond = {p.point: taped[p.point] for p in points if is_off(p)}
+    return Laid(layout, alike, taped, times, reach, half, per_mm)
+
+
+def plan_figure(
+    points: Sequence[Displaced], layout: Layout, unit: Unit, moved: Side | None = None
+) -> Figure:
+    """The frame made alike on both sides, pale, the frame as taped over it, an arrow and an ellipse
+    at each point. moved: the side that is known to have moved.
+    """
+    scene = off_scene(points, layout, unit, moved)
+    return drawn("plan", "The frame from above", scene, above=REACH + 14, below=REACH + 40)
+
+
+def off_scene(
+    points: Sequence[Displaced], layout: Layout, unit: Unit, moved: Side | None = None
+) -> Scene:
+    """What is drawn of them."""
+    on = laid(points, layout, REACH)
+    beyond = {p.point: on.taped[p.point] for p in points if p.is_off}
     parts: list[Part] = [
-        *frame(layout, flat(layout) | alike, pale=True),
-        *frame(layout, flat(layout) | alike | beyond),
-        *sides(layout, half),
-        *(_moved(p, alike[p.point], taped[p.point], times) for p in points),
-        _bar(unit, times),
+        *frame(on.layout, on.frame, pale=True),
+        *frame(on.layout, on.frame | beyond),
+        *sides(on.layout, on.half),
+        *(_moved(p, on.alike[p.point], on.taped[p.point], on.times) for p in points),
+        _bar(unit, on.times),
     ]
-    return Scene(tuple(parts), reach, half, _off_words(points, layout, unit, times))
+    words = _off_words(points, on.layout, unit, on.times, moved)
+    return Scene(tuple(parts), on.reach, on.half, words)
+
+
+# The same in small, for the first page
+# --------------------------------------------------------------------------------------
+
+SMALL = 24.0
+"""Units that the longest arrow may take there."""
+ASIDE, INWARD = 24.0, 18.0
+"""Units that a number stands outward of its point, and words inward of what was seen."""
+
+
+class Noted(NamedTuple):
+    """Something to be said at a place of the drawing."""
+
+    at: Flat
+    """mm."""
+    words: str
+    marked: bool = False
+    """Whether it was seen there, and the place is marked."""
+
+
+def found_figure(
+    points: Sequence[Displaced], noted: Sequence[Noted], layout: Layout, unit: Unit
+) -> Figure:
+    """The frame with its points by number, an arrow where one is off beyond its doubt, and what was
+    seen and measured beside it.
+    """
+    scene = found_scene(points, noted, layout, unit)
+    return drawn("found", "Where it was found", scene, above=38.0, below=38.0, letters=15.0)
+
+
+def found_scene(
+    points: Sequence[Displaced], noted: Sequence[Noted], layout: Layout, unit: Unit
+) -> Scene:
+    """What is drawn of it."""
+    on = laid(points, layout, SMALL)
+    beyond = {p.point: on.taped[p.point] for p in points if p.is_off}
+    by_number = numbered(points, on.layout)
+    parts: list[Part] = [
+        *frame(on.layout, on.frame, pale=True),
+        *frame(on.layout, on.frame | beyond),
+        *sides(on.layout, on.half),
+        *(Moved(on.alike[id], at, 0.0, 0.0, 0.0) for id, at in beyond.items()),
+        *(
+            Mark("number", _outward(on.frame[id], ASIDE / on.per_mm), str(n))
+            for n, id in enumerate(by_number, start=1)
+        ),
+        *_said(noted, on),
+    ]
+    words = f"{_found_words(points, by_number, on, unit)}{_noted_words(noted)}"
+    return Scene(tuple(parts), on.reach, on.half, words)
+
+
+def numbered(points: Sequence[Displaced], layout: Layout) -> tuple[PointId, ...]:
+    """The points in the order of their numbers: front to rear, left before right; every point of
+    the frame where none was placed.
+    """
+    known = spots(layout)
+    names = [p.point for p in points if p.point in known] or list(known)
+    return tuple(sorted(names, key=lambda id: (known[id].x, known[id].y)))
+
+
+def _outward(at: Flat, by: float) -> Flat:
+    return at[0], at[1] + (by if at[1] >= 0 else -by)
+
+
+def _said(noted: Sequence[Noted], on: Laid) -> Iterator[Part]:
+    """The words at their places; those at one place stand in one line."""
+    for (at, marked), some in groupby(sorted(noted, key=_where), key=_where):
+        words = "; ".join(dict.fromkeys(one.words for one in some))
+        if marked:
+            yield Mark("asked", at)
+        yield Label(words, _outward(at, -INWARD / on.per_mm if marked else 0.0), "over")
+
+
+def _where(one: Noted) -> tuple[Flat, bool]:
+    return one.at, one.marked
+
+
+def _found_words(
+    points: Sequence[Displaced], by_number: Sequence[PointId], on: Laid, unit: Unit
+) -> str:
+    known, off = spots(on.layout), {p.point: p for p in points if p.is_off}
+    said = [
+        f"{n} {known[id].name}" + (f" {_far(off[id], unit)}" if id in off else "")
+        for n, id in enumerate(by_number, start=1)
+    ]
+    if not points:
+        told = "Too few distances were taped to say of a point that it is off."
+    elif not off:
+        told = "No point is off by more than its doubt."
+    else:
+        told = (
+            f"Only those with a figure are off by more than their doubt, {drawn_words(on.times)}."
+        )
+    return f"Front to the left, the car's left side below. {'; '.join(said)}. {told}"
+
+
+def _noted_words(noted: Sequence[Noted]) -> str:
+    """What stands at places of the drawing, said."""
+    seen, read = (dict.fromkeys(n.words for n in noted if n.marked is m) for m in (True, False))
+    said = (("Marked where it was seen", seen), ("At its place under the string", read))
+    return "".join(f" {lead}: {'; '.join(words)}." for lead, words in said if words)
 
 
 def _extent(layout: Layout) -> tuple[Flat, float]:
@@ -95,22 +233,13 @@ def _as_large(layout: Layout, points: Sequence[Displaced], shift: float) -> Layo
         at = [found[name] for name in place.points if name in found]
         half = sum(y for _, y in at) / len(at) if at and place.half_width else place.half_width
         places.append(
-            replace(place, x=sum(x for x, _ in at) / len(at), half_width=half) if at else place
+            place._replace(x=sum(x for x, _ in at) / len(at), half_width=half) if at else place
         )
     return replace(layout, places=tuple(places))
 
 
 def _moved(p: Displaced, start: Flat, end: Flat, times: int) -> Moved:
-    return Moved(start, end, times * p.major, times * p.minor, p.angle, is_off(p))
-
-
-def is_off(p: Displaced) -> bool:
-    """Whether the place where a point would be alike lies outside the ellipse of its doubt; within
-    it the point is drawn there.
-    """
-    along = p.dx * math.cos(p.angle) + p.dy * math.sin(p.angle)
-    across = p.dy * math.cos(p.angle) - p.dx * math.sin(p.angle)
-    return math.hypot(along * p.minor, across * p.major) > p.major * p.minor
+    return Moved(start, end, times * p.major, times * p.minor, p.angle, p.is_off)
 
 
 def _bar(unit: Unit, times: int) -> Bar:
@@ -119,7 +248,9 @@ def _bar(unit: Unit, times: int) -> Bar:
     return Bar(mm * times, words)
 
 
-def _off_words(points: Sequence[Displaced], layout: Layout, unit: Unit, times: int) -> str:
+def _off_words(
+    points: Sequence[Displaced], layout: Layout, unit: Unit, times: int, moved: Side | None
+) -> str:
     known = spots(layout)
     said = [
         f"{known[p.point].name if p.point in known else p.point} {_off(p, unit)}" for p in points
@@ -128,21 +259,44 @@ def _off_words(points: Sequence[Displaced], layout: Layout, unit: Unit, times: i
         "Front to the left, the car's left side below. Pale: the frame made alike on both sides,"
         f" as near as it comes to the readings. Dark: as taped, deviations {drawn_words(times)}, and"
         " straight where they are inside their doubt. An arrow says which way a point is off; its"
-        " true place lies in the dashed ellipse 19 times in 20. Twins share a difference equally, since no tape can say which of the two"
-        " has moved. " + "; ".join(said) + "."
+        f" true place lies in the dashed ellipse 19 times in 20. {_twins(moved)} "
+        + "; ".join(said)
+        + "."
+    )
+
+
+def off_words(points: Sequence[Displaced], layout: Layout, unit: Unit) -> str:
+    """How far each point is off, where nothing is drawn."""
+    known = spots(layout)
+    said = (
+        f"{known[p.point].name if p.point in known else p.point} {_off(p, unit)}" for p in points
+    )
+    return f"How far each point is off a frame that is alike on both sides: {'; '.join(said)}."
+
+
+def _twins(moved: Side | None) -> str:
+    """On which of two twins a difference is drawn."""
+    if moved is None:
+        return "Twins share a difference, since no tape can say which of the two has moved."
+    return (
+        f"What twins differ by along the frame is drawn on the {moved} side, where the signs are;"
+        " a tape alone could not tell."
     )
 
 
 def _off(p: Displaced, unit: Unit) -> str:
-    size = about(math.hypot(p.dx, p.dy), "mm", unit)
-    if not is_off(p):
-        return f"not off by as much as {about(p.major, 'mm', unit)}"
+    doubt = about(p.major, "mm", unit)
+    if not p.is_off:
+        return f"not off by as much as {doubt}"
+    return f"{_far(p, unit)}, give or take {doubt}"
+
+
+def _far(p: Displaced, unit: Unit) -> str:
+    """How far it is off, and which way."""
     along = ("back" if p.dx > 0 else "forward") if abs(p.dx) > 0.4 * abs(p.dy) else ""
     across = ("to the right" if p.dy > 0 else "to the left") if abs(p.dy) > 0.4 * abs(p.dx) else ""
-    return (
-        f"{size} {' and '.join(w for w in (along, across) if w)}, give or take"
-        f" {about(p.major, 'mm', unit)} at most"
-    )
+    way = " and ".join(w for w in (along, across) if w)
+    return f"{about(math.hypot(p.dx, p.dy), 'mm', unit)} {way}"
 
 
 # Where the signs gather
@@ -160,7 +314,7 @@ def where_scene(causes: Causes, layout: Layout) -> Scene | None:
     if causes.box:
         parts.append(_box(layout, causes.box, plan.reach))
     if causes.corner:
-        parts += _corner(_place_of(layout, causes.corner))
+        parts += _corner(zone_at(layout, causes.corner))
     return replace(plan, parts=tuple(parts), words=_where_words(causes))
 
 
@@ -168,7 +322,7 @@ def _corner(at: Flat) -> list[Part]:
     return [Mark("asked", at, lit=True), Label("here", at, "beyond", lit=True)]
 
 
-def _place_of(layout: Layout, corner: Zone) -> Flat:
+def zone_at(layout: Layout, corner: Zone) -> Flat:
     """Where the mark goes: a corner's own point, or for the middle the point nearest to half way
     along the rail.
     """

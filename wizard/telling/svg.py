@@ -34,6 +34,8 @@ class Figure:
     """What it shows, in sentences: its alternative text and its caption."""
     svg: str
     """Markup of the picture; empty where there is nothing to draw."""
+    height: float = 0.0
+    """How high it is, in units; WIDTH wide."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,7 +142,7 @@ def picture(key: str, title: str, words: str, height: float, *inside: str) -> Fi
         role="img",
         aria_labelledby=f"{key}-title {key}-words",
     )
-    return Figure(key, title, words, svg)
+    return Figure(key, title, words, svg, height)
 
 
 # Axes in the survey's unit

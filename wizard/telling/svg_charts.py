@@ -237,6 +237,14 @@ def _twist_words(leans: Sequence[Lean], unit: Unit) -> str:
     )
 
 
+def twist_words(judged: Sequence[Judged], layout: Layout, unit: Unit) -> str:
+    """The same where nothing is drawn."""
+    leans = leans_of(judged, layout)
+    against = next((lean.name for lean in leans if not lean.judged), "the first place")
+    said = [f"{lean.name} {_higher(lean.judged, unit)}" for lean in leans if lean.judged]
+    return f"Height across the rails, compared with the {against}: {'; '.join(said)}."
+
+
 def _higher(judged: Judged, unit: Unit) -> str:
     value = judged.finding.value
     side = "left" if value > 0 else "right"
@@ -247,7 +255,7 @@ def _higher(judged: Judged, unit: Unit) -> str:
 
 # Values against their limit
 # --------------------------------------------------------------------------------------
-VALUE_LEFT, VALUE_RIGHT, VALUE_ROW, VALUE_TOP = 200.0, WIDTH - 20.0, 26.0, 18.0
+VALUE_LEFT, VALUE_RIGHT, VALUE_ROW, VALUE_TOP = 230.0, WIDTH - 20.0, 15.0, 4.0
 GRAYS = ("#fff", "#e4e4e4", "#c4c4c4", "#9c9c9c", "#777")
 """Fields from the mildest band to the gravest; each is named as well, so no gray must be told from
 another.
@@ -268,24 +276,32 @@ def value_figure(
     top = VALUE_TOP + LEADING * lines
     bottom = top + VALUE_ROW * len(judged)
     ends = judged[0].finding.of.ends
-    up, down = finite(values[0].bounds), finite(values[0].below)
     rows = enumerate(zip(values, judged, strict=True))
-    figures, rows_used = _bounds(x, [*up, *(-d for d in down)], bottom + 16, values[0].say)
     parts = [
         *bands,
         *_fields(x, values[0], (top, bottom)),
         *(_row(value, x, top + VALUE_ROW * (n + 0.5), name(j)) for n, (value, j) in rows),
-        line(x(0), top - 4, x(0), bottom, 1.5),
-        text(x(0), bottom + 16, "0", "middle"),
-        *figures,
-        text(VALUE_LEFT, bottom + 18 + LEADING * rows_used, f"< {ends[0]}"),
-        text(VALUE_RIGHT, bottom + 18 + LEADING * rows_used, f"{ends[1]} >", "end"),
+        line(x(0), top - 2, x(0), bottom + 3, 1.5),
+        text(x(0), bottom + 15, "0", "middle", font_size=11),
+        text(VALUE_LEFT, bottom + 15, f"< {ends[0]}", font_size=11),
+        text(VALUE_RIGHT, bottom + 15, f"{ends[1]} >", "end", font_size=11),
     ]
-    said = "; ".join(f"{name(j)} {_said(j, unit)}" for j in judged)
     quantity = spoken(judged[0].finding.quantity).capitalize()
     title = f"{quantity} against the limit on {judged[0].name}"
-    height = bottom + 26 + LEADING * rows_used
-    return picture(f"value-{key}", title, f"{said}.", height, *parts)
+    return picture(f"value-{key}", title, _values_words(judged, unit, name), bottom + 19, *parts)
+
+
+def _values_words(judged: Sequence[Judged], unit: Unit, name: Callable[[Judged], str]) -> str:
+    """What is not to be left, one by one; the others counted, with the largest of them."""
+    out = [j for j in judged if j.bands != ("leave",)]
+    left = [j for j in judged if j.bands == ("leave",)]
+    said = [f"{name(j)} {_said(j, unit)}" for j in out]
+    if left:
+        most = max(left, key=lambda j: abs(j.finding.value))
+        which = f"the largest of the other {len(left)}" if out else f"the largest of {len(left)}"
+        which = which if len(left) > 1 else "the other one" if out else "one place"
+        said.append(f"{which}: {name(most)} {_said(most, unit)}")
+    return f"{'; '.join(said)}."
 
 
 def _bands(value: Value) -> tuple[list[str], int]:
@@ -324,36 +340,19 @@ def _fields(x: Scale, value: Value, rows: tuple[float, float]) -> Iterator[str]:
             yield area(field, GRAYS[min(n, 4)], 0.5)
 
 
-def _bounds(
-    x: Scale, bounds: Sequence[float], y: float, say: Callable[[float], str]
-) -> tuple[list[str], int]:
-    """Every bound's figure under it, on as many lines as keep them apart; and how many lines."""
-    taken: list[list[float]] = [[x(0.0)]]
-    parts = []
-    for bound in sorted(bounds, key=abs):
-        told = say(abs(bound))
-        room = LETTER * len(told) + 8
-        clear = (n for n, row in enumerate(taken) if all(abs(x(bound) - t) >= room for t in row))
-        row = next(clear, len(taken))
-        taken += [[]] * (row == len(taken))
-        taken[row] = [*taken[row], x(bound)]
-        parts.append(text(x(bound), y + LEADING * row, told, "middle", font_size=10.5))
-    return parts, len(taken)
-
-
 def _row(scene: Value, x: Scale, y: float, name: str) -> str:
     value = scene.value
     low, high = (min(max(v, x.low), x.high) for v in (scene.low, scene.high))
     parts = [
         text(VALUE_LEFT - 8, y + 4, name, "end", font_size=11),
-        line(x(low), y, x(high), y, 5.0),
+        line(x(low), y, x(high), y, 4.0),
     ]
     if x.low <= value <= x.high:
-        ring = [(x(value), y - 8), (x(value) + 6, y), (x(value), y + 8), (x(value) - 6, y)]
+        ring = [(x(value), y - 6), (x(value) + 5, y), (x(value), y + 6), (x(value) - 5, y)]
         return "".join(parts) + area(ring, "#fff", 1.8)
     end, tip = (x(x.high), 1) if value > x.high else (x(x.low), -1)
     return "".join(parts) + area(
-        [(end, y), (end - 12 * tip, y - 8), (end - 12 * tip, y + 8)], "#000", 1.0
+        [(end, y), (end - 12 * tip, y - 6), (end - 12 * tip, y + 6)], "#000", 1.0
     )
 
 

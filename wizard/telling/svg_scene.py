@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from wizard.telling.scene import Bar, Flat, Label, Mark, Moved, Part, Scene, Stroke
@@ -23,6 +23,8 @@ from wizard.telling.svg import (
 LEFT, RIGHT = 70.0, WIDTH - 30.0
 DEEPEST = 420.0
 """Units that the frame takes across, at most."""
+NEAR = 0.2
+"""Part of the frame near either end, from which words run inward."""
 PALE = 0.3
 """How opaque a pale stroke is."""
 THIN = {"rail": 1.0, "looked": 1.6, "member": 0.6, "brace": 0.4}
@@ -37,6 +39,8 @@ class Paper:
     y: Scale
     height: float
     """Height of the whole drawing, units."""
+    letters: float = 11.0
+    """Size of the words at their places, units."""
 
     @property
     def units_per_mm(self) -> float:
@@ -61,9 +65,11 @@ def paper_for(reach: Flat, half: float, above: float = 34.0, below: float = 34.0
     )
 
 
-def drawn(key: str, title: str, scene: Scene, above: float, below: float) -> Figure:
-    """The figure of a scene, with so much room above and below it."""
-    paper = paper_for(scene.reach, scene.half, above, below)
+def drawn(
+    key: str, title: str, scene: Scene, above: float, below: float, letters: float = 11.0
+) -> Figure:
+    """The figure of a scene, with so much room above and below it, and words of that size."""
+    paper = replace(paper_for(scene.reach, scene.half, above, below), letters=letters)
     over = any(isinstance(part, Stroke) and part.pale for part in scene.parts)
     inside = []
     for pale, parts in groupby(scene.parts, lambda part: isinstance(part, Stroke) and part.pale):
@@ -80,8 +86,18 @@ def _paint(paper: Paper, part: Part, wide: float) -> str:
     if isinstance(part, Mark):
         return _mark(paper, part)
     if isinstance(part, Label):
-        return text(4.0, paper.at(part.at)[1] + 4, part.words)
+        return _label(paper, part)
     return _moved(paper, part) if isinstance(part, Moved) else _bar(paper, part)
+
+
+def _label(paper: Paper, label: Label) -> str:
+    """At the edge of the page, or at its place: toward the middle where it would run off."""
+    x, y = paper.at(label.at)
+    if label.where == "margin":
+        return text(4.0, y + 4, label.words)
+    along = (x - LEFT) / (RIGHT - LEFT)
+    anchor = "start" if along < NEAR else "end" if along > 1 - NEAR else "middle"
+    return text(x, y + 4, label.words, anchor, font_size=paper.letters)
 
 
 def _mark(paper: Paper, mark: Mark) -> str:

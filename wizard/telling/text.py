@@ -69,7 +69,7 @@ def text_of(document: Document, look: Look = CLOSE, width: int = WIDTH) -> str:
     """The document with its title; on paper with a line end after the last line."""
     title = clean_line(document.title, 300)
     rule = [RULES[1] * min(len(title), width)] if look.paper else []
-    lines = [*wrap(title, width), *rule, "", *lines_of(document.blocks, look, width)]
+    lines = [*wrap(title, width), *rule, "", *lines_of(document.in_parts, look, width)]
     return "\n".join(lines) + ("\n" if look.paper else "")
 
 
@@ -127,7 +127,7 @@ class Text:
     def table(self, block: Table) -> list[str]:
         """Each row as a short paragraph: no table of that width stays readable in 76 columns."""
         heads = "; ".join(block.head) if block.rows else "none"
-        lines = wrap(f"{block.caption}: {heads}", self.width)
+        lines = wrap(f"{block.caption.rstrip('.')}: {heads}", self.width)
         for row in block.rows:
             cells = (clean_line(cell, 4000) for cell in row)
             lines += wrap("; ".join(cell for cell in cells if cell), self.width, "  ", " " * 6)
@@ -135,7 +135,7 @@ class Text:
 
     def picture(self, block: Picture) -> list[str]:
         """In typed marks, then in words."""
-        words = clean_line(f"{block.figure.title}. {block.figure.words}", 4000)
+        words = clean_line(block.typed_words, 4000)
         return [*block.typed, *([""] if block.typed else []), *wrap(words, self.width)]
 
     def photo(self, block: Photo) -> list[str]:

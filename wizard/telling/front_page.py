@@ -1,0 +1,463 @@
+"""The record's first page: what a buyer, an insurer or a shop reads, whole without what stands behind.
+
+Everything that the record holds of places not reached, of what decides, of what changed and of what
+somebody signed stands there in its own words; where that would fill more than one sheet, it is
+counted and named, and the words stand behind.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+from typing import NamedTuple
+
+from wizard.checks.case import case_of
+from wizard.judgment import least as damage
+from wizard.judgment.answer import Answer
+from wizard.judgment.bands import Judged
+from wizard.judgment.fact import gravest
+from wizard.judgment.least import Least, least, weakest
+from wizard.judgment.seen import Seen
+from wizard.judgment.since import Since
+from wizard.library import marks
+from wizard.library.places import QuantityId, StepId, step_of, where_of
+from wizard.library.shapes import Layout, Library
+from wizard.readings.plain import clean_line
+from wizard.survey.record import Survey, Unit
+from wizard.survey.rows import NEVER, SECOND, Look, Opinion, Reading, Remark, State, Tool
+from wizard.telling.amounts import about, at_most, bands_words, doubt
+from wizard.telling.answer_words import Told, headline, lines, opinion_lines, told_of
+from wizard.telling.change_words import asked_section
+from wizard.telling.document import (
+    Block,
+    Heading,
+    Item,
+    Items,
+    Paragraph,
+    Picture,
+    Table,
+    Terms,
+    items,
+)
+from wizard.telling.fact_words import thing
+from wizard.telling.moved_words import change_sentence, day_of, moved_words, outcome_words
+from wizard.telling.quantity_names import amount, cap, name_of
+from wizard.telling.report_figures import found_picture
+from wizard.telling.report_tables import state_words
+from wizard.telling.verdict_words import DOES_NOT_SAY, sections
+
+SHEET = 244.0
+"""Millimeters that the first page may be high on Letter, the shorter paper, under its title."""
+LINE, LETTERS = 3.75, 130
+"""Millimeters that a line of its type is high, and letters that one takes."""
+TABLE_LINE, TABLE_LETTERS = 3.4, 138
+"""The same in its table."""
+FREE = "________________________"
+"""To be written on by hand."""
+
+
+class Room(NamedTuple):
+    """How much the page may hold."""
+
+    rows: int
+    """Of the table."""
+    share: int
+    """Of the page's width, what the drawing takes."""
+    reasons: bool = True
+    """Whether what was not seen stands there with its reasons, and not by name alone."""
+    opinions: bool = True
+    """Whether opinions stand there in their words, and not by name alone."""
+
+
+ROOMS = (
+    *(Room(14, 82), Room(10, 82), Room(10, 74), Room(8, 74), Room(8, 66), Room(6, 66)),
+    *(Room(6, 66, reasons=False), Room(5, 66, reasons=False), Room(5, 60, reasons=False)),
+    *(Room(4, 60, reasons=False), Room(4, 52, reasons=False), Room(3, 46, reasons=False)),
+    *(Room(3, 46, reasons=False, opinions=False), Room(1, 40, reasons=False, opinions=False)),
+)
+"""From the roomiest to the least; what is cut first is worth least."""
+FEW = 250
+"""Letters that the reasons take where they are kept in any case."""
+STOOD = ("engine", "body", "supports")
+"""What of a state the page tells: the load, what props the frame, what it rests on."""
+
+
+class Front(NamedTuple):
+    """The first page."""
+
+    blocks: tuple[Block, ...]
+    behind: tuple[str, ...]
+    """Ids of the verdict's sections of which it has only the names."""
+
+
+def front_page(answer: Answer, survey: Survey, library: Library, foot: str) -> Front:
+    """The page as long as it may be on one sheet; the shortest that there is where none fits."""
+    page = _Page(answer, survey, library)
+    fronts = (page.front(room, foot) for room in ROOMS)
+    found = next(fronts)
+    while height(found.blocks) > SHEET and (shorter := next(fronts, None)):
+        found = shorter
+    return found
+
+
+def height(blocks: Sequence[Block]) -> float:
+    """About how many millimeters the blocks take in print."""
+    return sum(HEIGHTS[type(block)](block) for block in blocks if type(block) in HEIGHTS)
+
+
+def _lines(text: str, letters: float = LETTERS) -> int:
+    return 1 + int(len(text) / letters)
+
+
+def _of_table(table: Table) -> float:
+    def row(cells: Sequence[str]) -> int:
+        wide = zip(cells, table.widths, strict=True)
+        return max(_lines(cell, TABLE_LETTERS * share / 100 - 2) for cell, share in wide)
+
+    rows = (row(cells) for cells in (table.head, *table.rows))
+    return sum(TABLE_LINE * lines + 0.4 for lines in rows) + 4.5
+
+
+def _of_picture(picture: Picture) -> float:
+    drawn = picture.figure.height * 186 / 720 * picture.share / 100
+    return drawn + _lines(picture.figure.words, TABLE_LETTERS) * 3.55 + 2.0
+
+
+HEIGHTS: Mapping[type, Callable[..., float]] = {
+    Heading: lambda block: 6.4,
+    Paragraph: lambda block: (
+        _lines(block.text, 100 if block.strong else LETTERS) * (4.6 if block.strong else LINE) + 0.5
+    ),
+    Items: lambda block: sum(_lines(i.text) * LINE + 0.5 for i in block.items),
+    Terms: lambda block: (
+        sum(_lines(item.text, LETTERS - block.margin) * LINE for _, item in block.rows) + 0.7
+    ),
+    Table: _of_table,
+    Picture: _of_picture,
+}
+"""How high each kind of block is."""
+
+
+@dataclass(frozen=True)
+class _Page:
+    """What the page is made of."""
+
+    answer: Answer
+    survey: Survey
+    library: Library
+
+    @property
+    def layout(self) -> Layout:
+        """The kind of frame."""
+        return case_of(self.survey, self.library).layout
+
+    def front(self, room: Room, foot: str) -> Front:
+        """The page, no fuller than it may be."""
+        told = told_of(self.answer, self.survey, self.library)
+        said = {p.id: p.items for p in sections(self.answer.verdict, self.survey, self.library)}
+        unseen = said.get("not-seen", ())
+        reasons = room.reasons or sum(len(item.text) for item in unseen) < FEW
+        blocks: list[Block] = [
+            Terms(tuple((label, Item(text)) for label, text in self._of_what() if text)),
+            Heading("answer", "The answer"),
+            Paragraph(headline(told), strong=True),
+            *_terms(lines(told)),
+            *self._seen(said.get("decides", ())),
+            found_picture(self.answer, self.survey, self.library, room.share),
+            *self._measured(room.rows),
+            *self._changed(told),
+            Heading("unseen", "What was not seen or not measured"),
+            *self._unseen(unseen, reasons),
+            *_opinions(self.survey, room.opinions),
+            Heading("signed", "Signed"),
+            *map(Paragraph, _signing(self.survey)),
+            Paragraph(f"{ONLY} {DOES_NOT_SAY} {foot}"),
+        ]
+        return Front(tuple(blocks), () if reasons else ("not-seen",))
+
+    # Which car, by whom, with what ---------------------------------------------------------
+
+    def _of_what(self) -> Iterator[tuple[str, str]]:
+        survey = self.survey
+        marked = car_marks(survey, self.library)
+        yield "The car", "; ".join([f"{_name(survey)}, {self.layout.name}", *marked]) + "."
+        yield "Measured by", f"{_by(survey)} {_blind(survey)}"
+        stood = [state_words(s, self.library, STOOD) for s in survey.standing(State)]
+        states = [words for words, _ in groupby(stood)]
+        before = f"In {len(states)} states, the last: " if len(states) > 1 else ""
+        yield "How it stood", cap(f"{before}{states[-1]}.") if states else ""
+        yield "Tools", _tools(survey, self.answer.verdict.judged)
+
+    # What was seen and measured ------------------------------------------------------------
+
+    def _seen(self, decides: Sequence[Item]) -> Iterator[Block]:
+        """What decides, whole; what else is loose or must be looked at, by name and side."""
+        if decides:
+            yield Heading("decides", "What was seen that decides")
+            yield Items(tuple(decides))
+        verdict = self.answer.verdict
+        told = {id for item in decides for id in item.sources}
+        spoken = [s for voice in verdict.voices for s in voice.seen]
+        rows = [("Loose", verdict.loose), ("To be looked at", spoken)]
+        left = [(label, [s for s in seen if s.look.id not in told]) for label, seen in rows]
+        said = [(label, f"{cap('; '.join(map(_look, seen)))}.") for label, seen in left if seen]
+        yield from _terms(tuple((label, Item(words)) for label, words in said))
+
+    def _measured(self, most: int) -> Iterator[Block]:
+        """The table: what is out and open, then what is in order, one row for each thing and side."""
+        verdict, unit = self.answer.verdict, self.survey.unit
+        rows = _rows(verdict.judged)
+        if not rows:
+            return
+        seen = weakest(least(verdict, case_of(self.survey, self.library)))
+        by_kind = {one.kind: one for one in seen}
+        sides = _of_sides(least(verdict, case_of(self.survey, self.library)))
+        shown = rows[:most]
+        table = tuple(_row(j, self.layout, unit, by_kind, sides) for j in shown)
+        yield Heading("measured", "What was measured")
+        yield Table(CAPTION, HEAD, table, WIDTHS)
+        if left := rows[most:]:
+            names = "; ".join(name_of(j.finding, self.layout) for j in left)
+            yield Paragraph(f"{len(left)} more, behind this page: {names}.")
+
+    # What changed, what was not seen -------------------------------------------------------
+
+    def _changed(self, told: Told) -> Iterator[Block]:
+        """Each part that moved; then, by name, what else changed and what could not be told."""
+        since, survey = self.answer.since, self.survey
+        if since is None:
+            if survey.follows:
+                yield Heading("changed", "What changed since last time")
+                follows = clean_line(survey.follows, 60)
+                yield Paragraph(f"Not known: the earlier survey {follows} was not at hand.")
+            return
+        yield Heading("changed", f"What changed {day_of(since)}")
+        yield Paragraph(self._moved(told, since))
+        yield from map(Paragraph, asked_section(since.comparison, self.library).lines[:1])
+        moved = {c.new.id for m in since.moved for c in m.changes}
+        rest = [c for c in since.comparison.of("changed") if c.new.id not in moved]
+        for label, changes in (("Also changed", rest), ("Not known of", since.untold)):
+            if changes:
+                names = "; ".join(name_of(c.new, self.layout) for c in changes)
+                yield Paragraph(f"{label}, {len(changes)} in all: {names}.")
+
+    def _moved(self, told: Told, since: Since) -> str:
+        """What moved, in a sentence for each part, so far as the answer has not told it already."""
+        unit = self.survey.unit
+        answered = " ".join([headline(told), *(item.text for _, item in lines(told))]).lower()
+        moved = [moved_words(m, self.layout, unit) for m in since.moved]
+        count = f"{len(since.comparison.changes)} figures were read both times"
+        if moved and all(words.lower() in answered for words in moved):
+            return f"The answer names all that moved. {count}."
+        if moved:
+            ends = (outcome_words(m) for m in since.moved)
+            return " ".join(f"{cap(w)}{end}." for w, end in zip(moved, ends, strict=True))
+        said = change_sentence(since, self.layout, unit)
+        return f"{count}; none is shown to have changed." if said.lower() in answered else said
+
+    def _unseen(self, gaps: Sequence[Item], reasons: bool) -> Iterator[Block]:
+        """Everything, grouped by its reason; by name alone where there is no room for the reasons."""
+        verdict = self.answer.verdict
+        lost = _unreached(self.survey, self.library, {g.step for g in verdict.not_seen})
+        more = [f"Not reached: {'; '.join(lost)}."] if lost else []
+        if not gaps and not more:
+            yield Paragraph("Nothing that this survey asks for was left out.")
+        elif gaps and not reasons:
+            names = "; ".join(name for item in gaps for name in item.names)
+            count = len(verdict.not_seen)
+            yield Paragraph(f"{count}, with the reasons behind this page: {names}.")
+            yield from map(Paragraph, more)
+        else:
+            yield Items((*gaps, *items(more).items))
+
+
+CAPTION = (
+    "The worst place of each. “Would have shown”: the smallest damage of that kind that would have been"
+    " seen 19 times in 20."
+)
+HEAD = (
+    "What, where",
+    "Found",
+    "Give or take",
+    "Leave it up to",
+    "Would have shown",
+    "What follows",
+)
+WIDTHS = (30, 15, 9, 10, 10, 26)
+ONLY = "This record tells how this frame stood that day."
+
+
+def _terms(rows: tuple[tuple[str, Item], ...]) -> tuple[Block, ...]:
+    return (Terms(rows),) if rows else ()
+
+
+def _name(survey: Survey) -> str:
+    return clean_line(survey.car or survey.id, 120) or "a car without a name"
+
+
+def car_marks(survey: Survey, library: Library) -> list[str]:
+    """What was noted on the page that names the car, such as the number stamped on its frame."""
+    pages = {step.id for step in library.marked(marks.FOR_EVER)}
+    rows = (r for r in survey.standing(Remark) if step_of(r.prompt) in pages)
+    return [f"noted as typed: {clean_line(r.text, 120)}" for r in rows if r.text.strip()]
+
+
+def _by(survey: Survey) -> str:
+    """Who took how many readings and looks, and from when to when."""
+    rows = [*survey.standing(Reading), *survey.standing(Look)]
+    counted = Counter(clean_line(r.by, 40) or "nobody named" for r in rows if r.by != SECOND)
+    who = ", ".join(f"{name} ({n} readings and looks)" for name, n in counted.most_common())
+    times = sorted(r.at.replace(tzinfo=None) for r in rows if r.at != NEVER)
+    when = f"; from {times[0]:%Y-%m-%d %H:%M} to {times[-1]:%Y-%m-%d %H:%M}" if times else ""
+    return f"{cap(who) or 'Nobody yet'}{when}."
+
+
+def _blind(survey: Survey) -> str:
+    """How much a second reader read without seeing the first one's figures."""
+    second = [r for r in survey.standing(Reading) if r.by == SECOND]
+    if not second:
+        return "Nobody read anything a second time blind."
+    places = len({r.prompt for r in second})
+    blind = "Read blind, by a second reader who did not see the first"
+    return f"{blind}: {len(second)} readings at {places} places."
+
+
+def _tools(survey: Survey, judged: Sequence[Judged]) -> str:
+    """Each tool with its figures, and what in the survey itself speaks for it."""
+    tools = [clean_line(t.name or t.kind, 80) for t in survey.standing(Tool)]
+    if not tools:
+        return "None was named."
+    checks = "; ".join(_checked(judged, survey.unit))
+    return f"{'; '.join(tools)}. {f'Checked in the survey: {checks}. ' if checks else ''}{UNTRACED}"
+
+
+UNTRACED = "No tool was compared with a measure of known length."
+
+
+def _checked(judged: Sequence[Judged], unit: Unit) -> Iterator[str]:
+    """What the readings themselves say of the tools and of whoever used them."""
+    closures = [j for j in judged if j.finding.quantity == marks.CLOSURE]
+    if closures:
+        out = sum(j.stands_out for j in closures)
+        fit = f"{out} of {len(closures)} do not" if out else f"all {len(closures)} do"
+        yield f"taped distances of a box must fit one another, and {fit}"
+    level = next((j.finding for j in judged if j.finding.quantity == marks.LEVEL_ERROR), None)
+    if level is not None:
+        own = at_most(level.value, level.unit, unit)
+        yield f"turned end for end, the level itself is off by no more than {own}"
+
+
+def _look(seen: Seen) -> str:
+    """A look by name, side and how well it was seen."""
+    side = f", {seen.side}" if seen.side else ""
+    return f"{thing(seen)} ({seen.title[:1].lower()}{seen.title[1:]}{side}; seen {seen.look.seen})"
+
+
+# The table ----------------------------------------------------------------------------------------
+
+SMALLEST: Mapping[QuantityId, str] = {
+    marks.RAIL_SHIFT: damage.RAIL,
+    marks.MASH: damage.CORNER,
+    marks.OWN_SIDES: damage.CORNER,
+    marks.SWAY: damage.BOWED,
+    marks.NOSE_OFF: damage.NOSE_ASIDE,
+    marks.HORN_APART: damage.HORN_ASIDE,
+    marks.HORN_OUT: damage.HORN_ASIDE,
+    marks.HORN_BACK: damage.HORN_BACK,
+    marks.HORN_HEIGHT: damage.HORN_UP,
+    marks.SAG_LOADED: damage.DOWN,
+    marks.SAG_UNLOADED: damage.DOWN,
+    marks.TWIST: damage.TWISTED,
+    marks.WHEELBASE: damage.AXLE,
+}
+"""The kind of damage that each quantity shows."""
+
+
+def _rows(judged: Sequence[Judged]) -> list[Judged]:
+    """One for each quantity and side that a limit judges, its gravest; the gravest first."""
+    best: dict[tuple[QuantityId, str], Judged] = {}
+    for one in judged:
+        if one.bands:
+            key = one.finding.quantity, str(where_of(one.finding.where).side or "")
+            best[key] = max((one, best.get(key, one)), key=gravest)
+    return sorted(best.values(), key=gravest, reverse=True)
+
+
+def _of_sides(found: Sequence[Least]) -> Mapping[str, float | None]:
+    """Of each rail what would have been seen wherever it hangs."""
+    sides: dict[str, list[Least]] = {}
+    for one in found:
+        if one.kind == damage.DOWN:
+            sides.setdefault(str(where_of(one.where).side), []).append(one)
+    return {side: weakest(rows)[0].mm for side, rows in sides.items()}
+
+
+def _row(
+    judged: Judged,
+    layout: Layout,
+    unit: Unit,
+    by_kind: Mapping[str, Least],
+    sides: Mapping[str, float | None],
+) -> tuple[str, ...]:
+    found = judged.finding
+    edge = judged.edges[0]
+    limit = edge.high if found.value >= 0 or edge.low is None else -edge.low
+    follows = "measure again: readings disagree" if found.disagrees else bands_words(judged)
+    return (
+        cap(name_of(found, layout)),
+        amount(found, unit),
+        doubt(judged, unit).removeprefix("give or take "),
+        about(limit, found.unit, unit) if limit is not None else "",
+        _smallest(judged, unit, by_kind, sides),
+        cap(follows) or "Told by another figure",
+    )
+
+
+def _smallest(
+    judged: Judged,
+    unit: Unit,
+    by_kind: Mapping[str, Least],
+    sides: Mapping[str, float | None],
+) -> str:
+    quantity = judged.finding.quantity
+    if quantity not in SMALLEST:
+        return at_most(judged.would_show, judged.finding.unit, unit)
+    side = str(where_of(judged.finding.where).side or "")
+    one = by_kind.get(SMALLEST[quantity])
+    size = sides.get(side) if SMALLEST[quantity] == damage.DOWN else one and one.mm
+    return at_most(size, "mm", unit) if size else "not known"
+
+
+# What nobody reached, what somebody signed --------------------------------------------------------
+
+
+def _unreached(survey: Survey, library: Library, told: set[StepId]) -> list[str]:
+    """Places noted as not reached on pages that the list of gaps does not name."""
+    found = []
+    for look in survey.standing(Look):
+        step = library.steps.get(step_of(look.prompt))
+        if look.seen == "not-reached" and (step is None or step.id not in told):
+            found.append(step.title if step else clean_line(str(look.prompt), 60))
+    return list(dict.fromkeys(found))
+
+
+def _opinions(survey: Survey, whole: bool) -> Iterator[Block]:
+    """Every one in its words; of very many the names, with how many each has signed."""
+    said = opinion_lines(survey)
+    if not said:
+        return
+    yield Heading("opinions", "Opinions, beside the program's answer and never in its place")
+    if whole or len(said) == 1:
+        yield items(said)
+        return
+    names = Counter(clean_line(o.by, 60) or "nobody" for o in survey.standing(Opinion))
+    who = "; ".join(f"{name} ({n})" for name, n in names.items())
+    yield Paragraph(f"{len(said)}, whose words stand behind this page, signed by {who}.")
+
+
+def _signing(survey: Survey) -> Iterator[str]:
+    """What is written in by hand."""
+    yield f"Number on the frame {FREE}   Place {FREE}"
+    yield f"Measured by {FREE}   Date ____________   Read by {FREE}   Date ____________"
