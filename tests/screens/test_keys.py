@@ -196,3 +196,26 @@ async def test_no_color_needs_no_color(build, screen_text, monkeypatch: pytest.M
         shown = screen_text(app)
         assert "! Not taken." in shown
         assert "> right front to left rear" in shown
+
+
+async def test_ctrl_t_lays_what_is_open_over_the_page_and_takes_it_off(build, screen_text) -> None:
+    app = build(*AT_TAPE)
+    async with app.run_test() as pilot:
+        assert "Next: " in screen_text(app)
+        await pilot.press("ctrl+t")
+        await pilot.pause()
+        text = screen_text(app)
+        assert "What the next half hour would tell" in text
+        assert "What would settle it" in text
+        await pilot.press("ctrl+t")
+        await pilot.pause()
+        assert "What would settle it" not in screen_text(app)
+        app.entry.press("ctrl+t")
+        assert app.entry.content.text == ""
+
+
+async def test_a_wide_trail_shows_where_it_is_good_to_stop(build, screen_text) -> None:
+    app = build(*AT_TAPE)
+    async with app.run_test(size=(120, 36)) as pilot:
+        await pilot.pause()
+        assert "-- good to stop --" in screen_text(app)

@@ -10,7 +10,7 @@ from tests.screens.conftest import NAMED, NOON
 from tests.sitting.driving import READ, typed_to
 from wizard.library import load_library
 from wizard.screens.desk import Careful, Desk
-from wizard.screens.mode import Panel, Window, message
+from wizard.screens.mode import MOST_LINES, Panel, Window, message
 from wizard.screens.model import Model
 from wizard.screens.opening import Opening
 from wizard.screens.page import CautionPage, MentorPage, Page, VerdictPage, VerdictPanel
@@ -117,13 +117,13 @@ def test_a_window_stops_at_both_ends_and_says_which_way_there_is_more() -> None:
     assert window.further() == ""
 
 
-def test_a_message_takes_four_lines_at_most_and_none_of_over_90_letters() -> None:
+def test_a_message_takes_five_lines_at_most_and_none_of_over_90_letters() -> None:
     assert message(Reply("nothing"), "", 40) == []
     assert {
         len(as_text([part])) <= 90 for part in message(Reply("told", "word " * 40), "", 198)
     } == {True}
     long = message(Reply("refused", "word " * 60), "", 40)
-    assert len(long) == 4
+    assert len(long) == 5
     assert as_text(long).startswith("! Not taken. word")
     assert as_text(long).endswith("…")
 
@@ -154,7 +154,7 @@ def test_the_end_of_a_long_message_which_says_what_to_do_is_whole(end: str, widt
     for times in range(1, 12):
         lines = message(Reply("doubted", DOUBT * times + end), "", width)
         told = " ".join(as_text([part]) for part in lines)
-        assert len(lines) <= 4
+        assert len(lines) <= MOST_LINES
         assert told.startswith("? In doubt. By the other gaps")
         assert told.endswith(end)
         whole = f"? In doubt. {DOUBT * times}{end}"
@@ -163,5 +163,5 @@ def test_the_end_of_a_long_message_which_says_what_to_do_is_whole(end: str, widt
 
 def test_a_long_message_of_one_sentence_is_cut_at_its_end() -> None:
     lines = message(Reply("told", "word " * 200), "", 78)
-    assert len(lines) == 4
+    assert len(lines) == MOST_LINES
     assert as_text([lines[-1]]).endswith("…")

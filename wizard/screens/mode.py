@@ -231,7 +231,7 @@ _ENDS = re.compile(r"(?<=[.!?:;]) ")
 
 
 def message(said: Reply, lost: str, width: int) -> list[Line]:
-    """Four lines at most; none for no message. What to do stands at its end, so a longer one is
+    """Five lines at most; none for no message. What to do stands at its end, so a longer one is
     shortened before that.
     """
     mark, role = MARKS.get(said.kind, ("", ""))
