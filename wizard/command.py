@@ -79,6 +79,11 @@ def _sheet_usage(parser: argparse.ArgumentParser) -> None:
         "--short", action="store_true", help="the short survey, if the engine comes out tomorrow"
     )
     parser.add_argument(
+        "--again",
+        action="store_true",
+        help="only what is worth measuring again of that survey, without its figures",
+    )
+    parser.add_argument(
         "--drawing",
         choices=("A3", "A4", "letter"),
         help="the drawing alone, large, with room to write: one sheet A3, or two A4 or Letter",
@@ -400,10 +405,21 @@ def _sheet(args: argparse.Namespace) -> int:
     library = load_library()
     survey = _survey(args.file) if args.file else None
     layout = _kind_of_frame(args, survey, library)
-    known = state_of(survey, library) if survey else {}
+    if args.again and survey is None:
+        raise NotAsked(
+            "Name the survey to measure again, like: crosstape sheet bramble.toml --again"
+        )
+    known = state_of(survey, library) if survey and not args.again else {}
     chosen = {field: token for field, _, token in (said.partition("=") for said in args.state)}
     try:
-        sheet = sheet_of(library, layout, {**known, **chosen}, short=args.short, survey=survey)
+        sheet = sheet_of(
+            library,
+            layout,
+            {**known, **chosen},
+            short=args.short,
+            survey=survey,
+            again=args.again,
+        )
         form = drawing_of(sheet, args.drawing) if args.drawing else form_of(sheet)
         if args.output:
             write_form(form, args.output)

@@ -13,17 +13,22 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
 
 from tests.bench.sentences import faults, hands, story
 from tests.bench.sentences.frame import all_layouts
 from tests.bench.sentences.story import LAYOUT, STANDING, Story
 from tests.bench.sentences.walk import BEGUN, PACE, PASSED, Unsaved
+from wizard.judgment.short_list import steps_worth
 from wizard.library import load_library
 from wizard.library.shapes import Library
 from wizard.sitting.foretold import foretell_with
+from wizard.sitting.paging import same
+from wizard.sitting.reply import Reply
+from wizard.survey.follow import following
 from wizard.survey.minutes import minutes_of
-from wizard.survey.prompts import Prompt
+from wizard.survey.prompts import Prompt, wanting
 from wizard.survey.record import Survey
 
 TOGETHER: Mapping[str, str] = {
@@ -41,6 +46,16 @@ TOGETHER: Mapping[str, str] = {
     "tools/ruler": "p",
 }
 """How this car stands, beside what everybody answers."""
+SINCE: Mapping[str, str] = {
+    "since-last-time/distance": "900 miles",
+    "since-last-time/happened": "n",
+    "since-last-time/corrected": "n",
+    "since-last-time/marks": "a",
+    "since-last-time/tools": "s",
+    "next-time/when": "s",
+}
+"""What is said of the half year between."""
+HALF_A_YEAR = timedelta(days=182)
 MOST = 900
 
 
@@ -68,13 +83,44 @@ class Count:
 def counted(layout: str, wrong: int, library: Library) -> Count:
     """One survey of a frame of that kind with so many faults."""
     car, tale = _car(layout, wrong)
-    clock, count = [BEGUN], Count()
-    answers = {**STANDING, "about-the-car/unit": "i", "about-the-car/layout": LAYOUT[layout]}
-    answers |= {**TOGETHER, **tale.answers}
     start = Survey(id="entries", started=BEGUN, layout=layout)
+    _, count = _typed(start, BEGUN, library, _answers(layout, tale), car)
+    return count
+
+
+def again(layout: str, library: Library) -> Count:
+    """A straight frame measured again half a year later with the same tools: what is kept as last time
+    is kept by an empty line or, of a page, by /same; a look by `b =`.
+    """
+    car, tale = _car(layout, 0)
+    answers = _answers(layout, tale)
+    start = Survey(id="entries", started=BEGUN, layout=layout)
+    old, _ = _typed(start, BEGUN, library, answers, car)
+    later = BEGUN + HALF_A_YEAR
+    new = following(old, library, later, steps_worth(old, library, later))
+    said = {**answers, "state/found": "w", **SINCE}
+    _, count = _typed(replace(new, id="again"), later, library, said, car, old)
+    return count
+
+
+def _answers(layout: str, tale: Story) -> dict[str, str]:
+    own = {"about-the-car/unit": "i", "about-the-car/layout": LAYOUT[layout]}
+    return {**STANDING, **own, **TOGETHER, **tale.answers}
+
+
+def _typed(
+    start: Survey,
+    begun: datetime,
+    library: Library,
+    answers: Mapping[str, str],
+    car: hands.Bench,
+    earlier: Survey | None = None,
+) -> tuple[Survey, Count]:
+    """A survey typed to its end, and what that took."""
+    clock, count = [begun], Count()
     sitting = Unsaved(library, survey=start, now=lambda: clock[0], foretell=foretell_with(library))
-    pages = sitting.walk() if hasattr(sitting, "walk") else sitting.pages()
-    count.minutes = minutes_of(sitting.survey, pages)
+    sitting.earlier = earlier
+    count.minutes = minutes_of(sitting.survey, sitting.walk())
     page, taped = "", False
     while (prompt := sitting.prompt) is not None and count.entries < MOST:
         clock[0] += PACE
@@ -83,9 +129,9 @@ def counted(layout: str, wrong: int, library: Library) -> Count:
         count.pages += here != page
         count.pages_to_tape += here != page and not taped
         page = here
-        reply = sitting.enter(_line(sitting.survey, prompt, answers, car))
+        reply = _entered(sitting, prompt, answers, car)
         count.readings += prompt.kind.measures
-        if reply.kind == "doubted":
+        if reply.kind == "doubted" or sitting.pending:
             count.entries += 1
             reply = sitting.enter("")
         if reply.kind == "refused":
@@ -95,7 +141,22 @@ def counted(layout: str, wrong: int, library: Library) -> Count:
         count.cautions += not asked
         count.to_tape += asked and not taped
         count.cautions_to_tape += not asked and not taped
-    return count
+    return sitting.survey, count
+
+
+def _entered(
+    sitting: Unsaved, prompt: Prompt, answers: Mapping[str, str], car: hands.Bench
+) -> Reply:
+    """One line: what is kept as last time where it may be, else the answer."""
+    if not sitting.keeps(prompt):
+        return sitting.enter(_line(sitting.survey, prompt, answers, car))
+    if prompt.kind.looks or prompt.kind.gathers:
+        return sitting.enter("b =")
+    page = sitting.page()
+    left = [p for p in page.prompts if wanting(sitting.survey, p)] if page else []
+    return (
+        same(sitting, "") if len([p for p in left if sitting.keeps(p)]) > 2 else sitting.enter("")
+    )
 
 
 def _page(sitting: Unsaved) -> str:
@@ -140,6 +201,7 @@ def table(library: Library) -> Iterator[str]:
     for layout in all_layouts():
         for wrong, name in enumerate(("straight", "one fault", "two faults")):
             yield f"{layout:<18} {name:<10} {counted(layout, wrong, library).row()}"
+        yield f"{layout:<18} {'again':<10} {again(layout, library).row()}"
 
 
 def main() -> None:

@@ -184,7 +184,7 @@ async def test_the_trail_beside_a_wide_page_has_room_for_the_longest_title(
         for line in text.splitlines()
         if "│" in line
     ]
-    titles = {page.step.title for page in app.desk.sitting.walk()}
+    titles = {page.title for page in app.desk.sitting.walk()}
     longest = max((t for t in titles if any(t.startswith(b[:20]) for b in beside if b)), key=len)
     assert len(longest) > 29
     assert {b for b in beside if b} <= titles

@@ -445,3 +445,13 @@ def test_words_that_are_an_answer_are_never_a_command(driver: Driver) -> None:
 def test_a_page_is_gone_to_by_its_number(begun: Driver, typed: str) -> None:
     begun.say(typed)
     assert begun.sitting.step is begun.sitting.walk()[2].step
+
+
+@pytest.mark.parametrize("name", ["left front", "left front, from below", "long diagonals"])
+def test_a_page_is_gone_to_by_the_beginning_of_its_title(begun: Driver, name: str) -> None:
+    begun.run(f"/go {name}", READ)
+    assert begun.at.startswith(("left-front", "long-diagonals"))
+
+
+def test_a_beginning_that_several_titles_have_names_no_page(begun: Driver) -> None:
+    assert begun.say("/go left").kind == "refused"

@@ -387,3 +387,14 @@ def test_seven_inches_of_hood_gap_are_doubted_at_once() -> None:
     told = others(survey_of({}), "panel-gaps/left/top", "7")
     assert says(told, "That is 7 in, but on any car it is at most … in here")
     assert not others(survey_of({}), "panel-gaps/left/top", "3/16")
+
+
+def test_once_one_is_proven_wrong_the_others_are_not_asked(tmp_path: Path) -> None:
+    driver = _at_the_other_diagonal(tmp_path)
+    driver.say("91 3/4")
+    driver.run("/again", READ)
+    assert "Either of the two" in driver.say("90 3/4").says
+    reply = driver.say("90 3/4")
+    assert says(reply.says, "91 3/4 does not count. The others need not be measured again.")
+    assert all(len(driver.survey.readings_of(prompt)) == 1 for prompt in WHOLE)
+    assert driver.sitting.away == []

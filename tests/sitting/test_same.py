@@ -53,7 +53,8 @@ def test_an_empty_line_writes_down_last_time_s_words_and_the_page_says_so(driver
     assert recalled(driver.sitting) == ("Last time: inches, such as 25 7/8. Today?",)
     driver.run(*OPENED)
     assert driver.at == "state/engine"
-    driver.run("", "same")
+    assert driver.say("").says.startswith("As last time: in, its weight on the mounts.")
+    driver.run("same")
     assert (driver.survey.state().engine, driver.survey.state().body) == ("in", "loosened")
 
 
@@ -105,7 +106,7 @@ def test_what_is_of_the_day_is_never_kept(driver: Driver, prompt: str) -> None:
 def test_one_line_keeps_the_rest_of_a_page_and_lists_it_first(driver: Driver) -> None:
     driver.run(*OPENED)
     listed = driver.say("/same")
-    assert listed.kind == "doubted"
+    assert listed.kind == "told"
     assert says(
         listed.says,
         "As last time on this page: engine: in, its weight on the mounts; body: on, every bolt slack; … "

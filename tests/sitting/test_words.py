@@ -9,6 +9,7 @@ import pytest
 from tests.sitting.driving import BEGUN, READ, Driver, finished
 from tests.told import says
 from wizard.sitting.commands import COMMANDS
+from wizard.sitting.words import taken_words
 from wizard.survey.rows import Remark
 
 STRING = ("/go sag-loaded", READ)
@@ -110,3 +111,21 @@ def test_words_at_the_end(tmp_path: Path, word: str) -> None:
     driver = finished(tmp_path)
     assert driver.say(f"/{word}").kind == "ended"
     assert driver.say("anything").kind == "refused"  # nothing asks for it, so it is not taken
+
+
+def test_what_was_seen_is_said_back_in_words(driver: Driver) -> None:
+    driver.run(*BEGUN, "/go rail-tops", READ, "b t")
+    prompt = driver.sitting.prompt
+    assert prompt is not None
+    assert prompt.kind.looks
+    letter = next(c for c in prompt.choices if not c.nothing)
+    said = taken_words(f"b {letter.letter}", prompt)
+    assert said.endswith(f"{letter.words} (bare).")
+
+
+def test_a_word_that_says_twice_how_it_was_seen_is_no_row_of_letters(driver: Driver) -> None:
+    """b, e, n and t are letters there; bent is a word, and may be a curve or a kink."""
+    driver.run(*BEGUN, "/go horn-welds", READ, "b h")
+    assert driver.at == "horn-welds/left"
+    assert "“bent” is not an answer here" in driver.say("b bent").says
+    assert driver.say("b gi").kind == "taken"

@@ -235,6 +235,14 @@ def test_the_reasons_have_the_figure_of_the_headline() -> None:
     assert fact.judged[0].finding.id in parts["reasons"].items[0].sources
 
 
+def test_a_box_that_may_be_left_is_not_asked_why_it_is_out_of_square() -> None:
+    """Beside a frame that is in order the front box may be out by no more than its doubt."""
+    shifts = [["rail-shift", "whole", 0.3, 0.4], ["rail-shift", "front-box", 2.6, 1.0]]
+    answer = _made(["horn", "difference", -9.0, 0.6], *shifts, looks=BENT)
+    assert any(f.kind == "square" for f in answer.answer.facts)
+    assert "out of square" not in " ".join([headline(answer), *_lines(answer).values()])
+
+
 def _sag(mm: float, u: float) -> Told:
     return _made(*(["sag-unloaded", f"engine-mount/{s}", mm, u] for s in ("left", "right")))
 

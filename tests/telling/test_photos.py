@@ -39,7 +39,7 @@ from wizard.telling.photos import (
     asked_by,
     found_in,
     named_in,
-    photo_blocks,
+    photos_part,
 )
 from wizard.telling.text import PAPER, text_of
 
@@ -342,7 +342,7 @@ def test_markup_and_control_in_names_and_words_stay_text(tmp_path: Path) -> None
     record = survey().with_row(
         Remark(id="m990", prompt=RIVETS, photo="31", text='"><script>alert(1)</script>`#')
     )
-    blocks = tuple(photo_blocks(found_in(tmp_path, record, library())))
+    blocks = tuple(photos_part(found_in(tmp_path, record, library()), record, library()))
     page = html_of(Document("t", blocks))
     assert "<script>" not in page
     assert "<img src=x" not in page
@@ -418,8 +418,24 @@ def test_the_page_holds_them_itself_and_no_place_is_left(folder: Path) -> None:
     assert all('alt="' in tag for tag in re.findall(r"<img [^>]*>", page))
 
 
-def test_a_page_without_photos_loads_no_pictures() -> None:
+def test_where_they_are_many_they_stand_in_the_appendix_and_their_numbers_before_it(
+    tmp_path: Path,
+) -> None:
+    for n in range(1000, 1009):
+        (tmp_path / f"IMG_{n}.JPG").write_bytes(jpeg())
+    record = survey(*map(str, range(1000, 1009)))
+    photos = found_in(tmp_path, record, library())
+    page = report_as(record, library(), DAY, source_of(CAR), ".html", photos=photos)
+    before, _, appendix = page.partition("Appendix: ")
+    assert (before.count("<img "), appendix.count("<img ")) == (0, 9)
+    assert "Photo 1000: The front crossmember" in before
+
+
+def test_a_page_without_photos_loads_no_pictures_and_names_their_numbers() -> None:
     page = report_as(load(CAR), library(), DAY, source_of(CAR), ".html")
+    assert "Photo 31: The front crossmember" in page
+    assert "no number was noted: car as it stands; " in page
+    assert page.count(">Photos<") == 1
     assert "img-src" not in page
     assert "<img" not in page
 

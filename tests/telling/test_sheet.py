@@ -5,6 +5,7 @@ the paper alone.
 from __future__ import annotations
 
 import random
+import re
 import tempfile
 from functools import cache
 from pathlib import Path
@@ -12,12 +13,18 @@ from pathlib import Path
 import pytest
 
 from tests.checks.surveys import library
+from tests.judgment.remeasured import sample
 from tests.places import entry
 from tests.sitting.driving import Driver
+from wizard.judgment.short_list import steps_worth
+from wizard.library.places import within_any
+from wizard.survey.follow import following
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
-from wizard.survey.rows import Row
+from wizard.survey.rows import Reading, Row
 from wizard.telling.sheet import Box, Sheet, UnknownState, sheet_of
+from wizard.telling.sheet_form import form_of
+from wizard.telling.sheet_text import form_text
 
 LOOSE = {"engine": "in", "body": "loosened"}
 STATES = [
@@ -51,7 +58,7 @@ def read_at_the_car(
     if prompt.kind.chooses:
         field = prompt.keep.removeprefix("state.")
         wanted = sheet.layout.id if prompt.keep == "survey.layout" else state.get(field, "")
-        wanted = "whole" if prompt.id == "about-the-car/course" else wanted
+        wanted = "every" if prompt.id == "about-the-car/course" else wanted  # as the sheet says
         letters = {c.token: c.letter for c in prompt.choices}
         first_asked = prompt.step in ("state", "set-supports", "about-the-car")
         return letters[wanted] if first_asked and wanted in letters else prompt.choices[0].letter
@@ -341,3 +348,39 @@ def test_every_step_has_its_how_to_on_one_line() -> None:
     for step in sheet_of(library(), "straight-ladder").steps:
         assert 0 < len(step.how) <= 110, step.id
         assert "\n" not in step.how
+
+
+# Measured again -----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "name", ["bramble-2026-04-11", "bramble-2026-10-10", "marigold-2026-05-02"]
+)
+def test_a_sheet_to_measure_again_has_its_list_and_no_figure_of_last_time(name: str) -> None:
+    old = sample(name)
+    sheet = sheet_of(library(), old.layout, survey=old, again=True)
+    assert sheet.car == old.car
+    boxes = [b.ask.prompt for s in sheet.steps for b in s.boxes if b.kind.counts]
+    listed = steps_worth(old, library(), old.started)
+    assert {p.id for p in boxes if p.kind.measures} >= {
+        r.prompt for r in old.standing(Reading) if within_any(r.prompt, listed)
+    }
+    assert all(within_any(p.id, listed) for p in boxes)
+    whole = sheet_of(library(), old.layout, survey=old)
+    assert len(boxes) < len([b for s in whole.steps for b in s.boxes if b.kind.counts]) / 2
+    assert "Keep last time's figures covered" in " ".join(form_text(form_of(sheet)).split())
+    known = {b.ask.prompt.id for s in sheet.steps for b in s.boxes}
+    assert not known & {"about-the-car/car", "about-the-car/layout", "about-the-car/course"}
+    text = form_text(form_of(sheet))
+    figure = re.compile(r"\d+ \d+/\d+|\d{3,4}(\.\d)?")
+    figures = {r.typed for r in old.standing(Reading) if figure.fullmatch(r.typed)}
+    assert figures
+    assert not [f for f in figures if re.search(rf"(?<![\d/]){re.escape(f)}(?![\d/])", text)]
+
+
+def test_a_re_check_that_is_begun_has_the_same_sheet() -> None:
+    old = sample("bramble-2026-04-11")
+    new = following(old, library(), old.started, steps_worth(old, library(), old.started))
+    one, other = (sheet_of(library(), s.layout, survey=s, again=True) for s in (old, new))
+    ids = [[b.ask for s in sheet.steps for b in s.boxes] for sheet in (one, other)]
+    assert ids[0] == ids[1]

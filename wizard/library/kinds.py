@@ -417,9 +417,12 @@ class LookKind(Kind):
         )
 
     def _letters(self, offered: Sequence[Choice], word: str) -> str:
-        """Letters written together; empty where it is none of that."""
+        """Letters written together; empty where it is none of that, as a word that says twice how
+        well it was seen, such as `bent`.
+        """
         letters = {*SEEN, *(c.letter for c in offered)}
-        return word if len(word) > 1 and letters.issuperset(word) else ""
+        seen = sum(map(word.count, SEEN))
+        return word if len(word) > 1 >= seen and letters.issuperset(word) else ""
 
     def _not_reached(self, picked: Sequence[Choice]) -> None:
         if picked:

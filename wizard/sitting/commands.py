@@ -14,7 +14,7 @@ from wizard.sitting.marks import photo, point, remark
 from wizard.sitting.mentor import guess, mentor, opinion, show
 from wizard.sitting.outcome import came_to, placed, with_more
 from wizard.sitting.own import add, set_limit, set_size, set_tool
-from wizard.sitting.paging import may_see, same
+from wizard.sitting.paging import kept_then, readings, same
 from wizard.sitting.papers import report
 from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
@@ -31,7 +31,6 @@ from wizard.telling.asking import (
 )
 from wizard.telling.glossary import words_text
 from wizard.telling.tell import ON, verdict_page, with_verdict
-from wizard.telling.written_down import written_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +51,8 @@ def handle(sitting: Sitting, text: str) -> Reply:
     kept_in_step(sitting)
     answered = reply.kind in ("taken", "ended") and not commanded
     if answered:
-        reply = came_to(sitting, asked, stop, placed(sitting, asked, before, reply))
+        reply = placed(sitting, asked, before, kept_then(sitting, asked, text, reply))
+        reply = came_to(sitting, asked, stop, reply)
     if sitting.news:
         reply = replace(reply, says=f"{sitting.news} {reply.says}".strip())
         sitting.news = ""
@@ -183,11 +183,6 @@ def _words(sitting: Sitting, rest: str) -> Reply:
     )
 
 
-def _readings(sitting: Sitting, _: str) -> Reply:
-    text = written_text(may_see(sitting), sitting.library, sitting.walk())
-    return Reply("told", text, "What you wrote down")
-
-
 def _change(sitting: Sitting, _: str) -> Reply:
     if sitting.earlier is None:
         name = clean_line(sitting.survey.follows, 60)
@@ -268,7 +263,7 @@ GROUPS = (
         "What you wrote down",
         (
             Command(
-                "readings", "shows all that you wrote down and marks what cannot be used", _readings
+                "readings", "shows all that you wrote down and marks what cannot be used", readings
             ),
             Command("strike", "takes out the last reading here: it says which and asks", strike),
             Command("undo", "takes back the last thing that you wrote down", undo),

@@ -131,9 +131,13 @@ def _go_to(sitting: Sitting, stop: Page) -> Reply:
 
 
 def _step_named(sitting: Sitting, name: str) -> StepId:
-    """The id of the step of that title; the name itself where there is none."""
-    steps = [p.step for p in (*sitting.walk(), *sitting.pages())]
-    return next((s.id for s in steps if s.title.lower() == name), StepId(name))
+    """The id of the step of that title, or of the one title that begins so; the name itself where there
+    is none.
+    """
+    titles = {p.step.title.lower(): p.step.id for p in (*sitting.pages(), *sitting.walk())}
+    begun = [id for title, id in titles.items() if title.removeprefix("the ").startswith(name)]
+    alone = begun[0] if len(begun) == 1 else StepId(name)
+    return titles.get(name, titles.get(f"the {name}", alone))
 
 
 def _prompt_named(sitting: Sitting, name: str) -> PromptId | None:

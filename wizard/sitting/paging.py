@@ -10,6 +10,7 @@ from wizard.judgment.bands import Judged
 from wizard.library import marks
 from wizard.library.places import step_of
 from wizard.library.shapes import Step
+from wizard.readings.plain import clean_line
 from wizard.sitting.aside import blind
 from wizard.sitting.marks import of_prompt
 from wizard.sitting.reply import Reply
@@ -20,9 +21,10 @@ from wizard.survey.guide import wanting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Guess, PointNote
-from wizard.survey.same import SAME, By, page_kept
-from wizard.telling.page import PageView, Row, choice_lines, results_of_step, view
+from wizard.survey.same import SAME, By, marked, page_kept
+from wizard.telling.page import PageView, Row, choice_lines, results_of_step, said, view
 from wizard.telling.then_words import page_words, then_line
+from wizard.telling.written_down import written_text
 
 HIDDEN = "hidden until both are in"
 SOONER = "Something has moved since last time, so do not wait for half a year."
@@ -182,7 +184,22 @@ def not_as_then(sitting: Sitting, asked: Prompt, step: Step) -> str:
 # As last time -------------------------------------------------------------------------------------
 
 
+def kept_then(sitting: Sitting, asked: Prompt | None, text: str, reply: Reply) -> Reply:
+    """The reply with the words of last time that now stand for today's too."""
+    if asked is None or sitting.earlier is None or asked.kind.gathers or asked.kind.measures:
+        return reply
+    kept = SAME in marked(text) or not text.strip()
+    words = said(sitting.survey, asked) if kept else ""
+    return replace(reply, says=f"As last time: {clean_line(words, 80)}.") if words else reply
+
+
 NOTHING_THEN = "There is nothing of last time to keep here. Answer it for today."
+
+
+def readings(sitting: Sitting, _: str) -> Reply:
+    """All that was written down, as far as the reader may see it."""
+    text = written_text(may_see(sitting), sitting.library, sitting.walk())
+    return Reply("told", text, "What you wrote down")
 
 
 def same(sitting: Sitting, rest: str) -> Reply:
@@ -198,4 +215,5 @@ def same(sitting: Sitting, rest: str) -> Reply:
     survey, lines = page_kept(sitting.survey, page, earlier, By(sitting.at, sitting.reader))
     if not lines:
         return Reply("refused", NOTHING_THEN)
-    return sitting.doubt(Doubted(page_words([p for p, _ in lines], survey), survey), "/same")
+    listed = Doubted(page_words([p for p, _ in lines], survey), survey)
+    return replace(sitting.doubt(listed, "/same"), kind="told")

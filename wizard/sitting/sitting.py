@@ -176,6 +176,8 @@ class Sitting:
         """Where he was before something was taken out or is measured again elsewhere, the latest last:
         once that is answered he is there again.
         """
+        self.kept_away = 0
+        """How many of those stay when what was to be measured again is not asked any more."""
         self.came_back = False
         """Whether the last answer led back to where he was before."""
         self._in_front: tuple[Sight, tuple[object, ...], Ask] | None = None
@@ -334,10 +336,29 @@ class Sitting:
         """Before each of these prompts in turn, then on to where he was."""
         asks = [ask for _, ask in self._asks()]
         there = [next((a for a in asks if a.prompt.id == id), None) for id in prompts]
-        back = None if back is not None and back.prompt.id in prompts else back
+        back = self._behind_all(prompts, back)
+        self.kept_away = len(self.away) + (back is not None)
         found = [ask for ask in (*there, back) if ask is not None]
         self.pending, self.away = None, [*self.away, *reversed(found)]
         self.target = self._returned() or self.target
+
+    def _behind_all(self, prompts: Sequence[PromptId], back: Ask | None) -> Ask | None:
+        """Where to go on: where he was, or behind it where that is one of these."""
+        for _ in prompts:
+            if back is None or back.prompt.id not in prompts:
+                return back
+            back = next_ask(self.survey, self.library, self.now(), back)
+        return back
+
+    def _spare_the_rest(self, read: Prompt) -> str:
+        """Once one reading is proven wrong, what was to be measured again with it is not asked."""
+        left = len(self.away) - self.kept_away + 1
+        still_here = self.target is not None and self.target.prompt.id == read.id
+        if self.kept_away < 1 or left < 1 or still_here:
+            return ""
+        self.away = self.away[: self.kept_away]
+        self.target = self._returned() or self.target
+        return " The others need not be measured again."
 
     def _behind(self, survey: Survey, target: Ask | None, asked: Ask | None) -> Ask | None:
         """Where to go on once `asked` was answered in that survey: the target itself where it is
@@ -512,7 +533,8 @@ class Sitting:
         out = [r.typed for r in self.survey.readings_of(prompt.id) if r.id in slips]
         if not out:
             return "All three stay: they do not say yet which of them is wrong."
-        return f"Two of the three agree, so {clean_line(' and '.join(out), 60)} does not count."
+        said = f"Two of the three agree, so {clean_line(' and '.join(out), 60)} does not count."
+        return said + self._spare_the_rest(prompt)
 
     def keeps(self, prompt: Prompt | None) -> bool:
         """Whether last time's answer may stand for today's at a prompt."""

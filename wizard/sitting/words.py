@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from wizard.library import marks
-from wizard.library.kinds import named
-from wizard.library.places import PromptId, step_of
+from wizard.library.kinds import LookKind, named
+from wizard.library.places import PromptId, spoken, step_of
 from wizard.readings.plain import clean_line
 from wizard.sitting.reply import Reply
 from wizard.sitting.shelf import last_worked
@@ -66,13 +66,18 @@ def _beside(prompt: Prompt, said: str) -> str:
     """The question and the answer; a choice in its words."""
     question, mark, _ = prompt.ask.partition("?")
     asked = question + mark
-    chosen = prompt.kind.chooses and _chosen(prompt, said.lower())
+    chosen = _chosen(prompt, said.lower())
     if chosen:
         return f"{asked} {chosen.rstrip('.')}."
     return f"{asked} {said}" if mark else f"{asked.rstrip('.')}: {said}"
 
 
 def _chosen(prompt: Prompt, said: str) -> str:
-    """The words of the choice that was typed; empty where it is none."""
+    """The words of the choice that was typed, or of what was seen; empty where it is neither."""
+    if isinstance(prompt.kind, LookKind):
+        how, seen = prompt.kind.read(prompt, said)
+        return prompt.kind.said(prompt, [c.token for c in seen], spoken(how))
+    if not prompt.kind.chooses:
+        return ""
     found = named(prompt.choices, said, loosely=True)
     return found[0].words if len(found) == 1 else ""

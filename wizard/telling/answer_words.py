@@ -350,7 +350,7 @@ def _may_stay(told: Told) -> str:
 def _untold(told: Told) -> str:
     """What could not be told, and the one thing that would tell what matters most of it."""
     since = told.answer.since
-    if any(f.kind == "square" for f in told.answer.facts):
+    if any(f.kind == "square" and f.is_told and f.deed != "leave" for f in told.answer.facts):
         return f"Why it is out of square. {told_apart_by(told.answer.verdict.judged, told.tale.layout)}"
     facts = _not_asked(told)
     if not facts:

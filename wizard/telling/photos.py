@@ -39,6 +39,8 @@ MOST = 60
 """Photos in one report at most."""
 ALL = 24_000_000
 """Bytes of all photos of one report at most."""
+FEW = 8
+"""Photos that stand before the appendix of a report; more stand in it."""
 NAMES = 5_000
 """Names of the folder that are looked at, at most."""
 ENDINGS = (".jpg", ".jpeg", ".png")
@@ -360,19 +362,42 @@ def _missing(one: Named) -> str:
 # In a report --------------------------------------------------------------------------------------
 
 
-def photo_blocks(photos: Photos) -> list[Block]:
-    """The photos place by place, and what is not among them; no block where nobody asked for any."""
-    if photos == NO_PHOTOS:
+def photos_part(photos: Photos, survey: Survey, library: Library) -> list[Block]:
+    """The photos with what they show, and what is not among them; where no folder was named, or they
+    are many, the numbers that the record names.
+    """
+    few = photos != NO_PHOTOS and len(photos.shots) <= FEW
+    shown = _shown(photos) if few else _by_number(survey, library)
+    return [Heading("photos", "Photos"), *shown]
+
+
+def more_photos(photos: Photos) -> list[Block]:
+    """The photos where they are many, for the appendix; nothing else."""
+    if len(photos.shots) <= FEW:
         return []
-    blocks: list[Block] = [Heading("photos", "Photos")]
+    return [Heading("photos-all", "The photos themselves"), *_shown(photos)]
+
+
+def _shown(photos: Photos) -> Iterator[Block]:
     if photos.shots:
-        blocks.append(Paragraph(TAKEN_OUT))
-    blocks += [shot.photo for shot in photos.shots]
-    return [*blocks, *_list("photos-out", "Left out", photos.left_out), *_not_there(photos.missing)]
+        yield Paragraph(TAKEN_OUT)
+    yield from (shot.photo for shot in photos.shots)
+    yield from _list("photos-out", "Left out", photos.left_out)
+    yield from _list("photos-missing", "Not there", photos.missing)
 
 
-def _not_there(lines: Sequence[str]) -> Iterator[Block]:
-    yield from _list("photos-missing", "Not there", lines)
+def _by_number(survey: Survey, library: Library) -> Iterator[Block]:
+    """Each photo's number with what it shows, and which of those that every record needs has none."""
+    named = named_in(survey, library)
+    noted = [one for one in named if one.noted]
+    if noted:
+        lines = (f"Photo {clean_line(one.key, 60)}: {one.says}".rstrip(": ") for one in noted)
+        yield items(f"{line}." for line in lines)
+    else:
+        yield Paragraph("No photo's number was written down.")
+    wanting = "; ".join(one.key for one in named if not one.noted)
+    if wanting:
+        yield Paragraph(f"Every record needs these too, and no number was noted: {wanting}.")
 
 
 def _list(id: str, heading: str, lines: Sequence[str]) -> Iterator[Block]:

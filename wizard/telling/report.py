@@ -17,13 +17,11 @@ from wizard.readings.plain import clean_line
 from wizard.survey.prompts import need_met
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer as Row
-from wizard.survey.rows import PointNote, Remark
 from wizard.survey.rows import Verdict as ShownVerdict
 from wizard.telling.document import (
     Block,
     Document,
     Heading,
-    Items,
     Paragraph,
     Quote,
     Section,
@@ -33,7 +31,7 @@ from wizard.telling.document import (
 )
 from wizard.telling.front_page import front_page
 from wizard.telling.not_driven import NO_SURVEY
-from wizard.telling.photos import NO_PHOTOS, Photos, photo_blocks
+from wizard.telling.photos import NO_PHOTOS, Photos, more_photos, photos_part
 from wizard.telling.report_figures import figures
 from wizard.telling.report_tables import (
     findings_part,
@@ -74,17 +72,16 @@ def report_of(
     before = earlier.surveys[-1] if earlier.surveys else None
     answer = answer_of(survey, library, today, before)
     foot = foot_of(survey, source)
-    few = 0 < len(photos.shots) <= FEW_PHOTOS
     front = front_page(answer, survey, library, f"{foot} {SUM}")
     day = f", {survey.started:%Y-%m-%d}" if survey.started.year > 1 else ""
     name = clean_line(survey.car or survey.id, 200) or "A survey without a name"
     blocks: list[Block] = [
         *front.blocks,
         *_behind(answer, survey, library, front.behind),
-        *(photo_blocks(photos) if few else photos_part(survey, library)),
+        *photos_part(photos, survey, library),
         Heading("appendix", "Appendix: every reading and every doubt", new_part=True),
         *trend_part(survey, library, earlier),
-        *(() if few else photo_blocks(photos)),
+        *more_photos(photos),
         *findings_part(answer.verdict, survey, library),
         *limits_part(answer.verdict, survey, library),
         *readings_part(survey, library),
@@ -101,8 +98,6 @@ def report_of(
     return Document(f"{name}{day}: {RECORD}", tuple(blocks), foot)
 
 
-FEW_PHOTOS = 8
-"""Photos that stand before the appendix; more stand in it, and before it their numbers."""
 SUM = "The checksum is of the survey's file, as the appendix says."
 
 
@@ -121,7 +116,7 @@ TO_ASK = ("questions",)
 def _behind(
     answer: Answer, survey: Survey, library: Library, short: Sequence[str]
 ) -> Iterator[Block]:
-    """Drawings, limits, causes with their evidence, what to ask, photos. short: sections of which
+    """Drawings, limits, causes with their evidence, what to ask. short: sections of which
     the first page has only the names.
     """
     verdict = answer.verdict
@@ -166,28 +161,6 @@ def _answered(survey: Survey, row: Row, library: Library) -> str:
         return ""
     words = next((c.words for c in found.choices if c.token == row.answer), row.answer)
     return f"{found.ask} {words[:1].upper()}{words[1:]}."
-
-
-def photos_part(survey: Survey, library: Library) -> Iterator[Block]:
-    """The photos by their numbers, each with its place."""
-    yield Heading("photos", "Photos")
-    rows = [
-        (clean_line(r.photo, 60), f"{_title(r, library)}{clean_line(r.text, 200)}")
-        for r in survey.standing(Remark)
-        if r.photo
-    ]
-    rows += [
-        (clean_line(p.photo, 60), f"point {p.point}") for p in survey.standing(PointNote) if p.photo
-    ]
-    if not rows:
-        yield Paragraph("No photo's number was written down.")
-        return
-    yield Items(items(f"Photo {photo}: {what}".rstrip(": ") for photo, what in rows).items)
-
-
-def _title(row: Remark, library: Library) -> str:
-    step = library.steps.get(step_of(row.prompt))
-    return f"{step.title}. " if step else ""
 
 
 # The appendix -------------------------------------------------------------------------------------

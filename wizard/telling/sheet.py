@@ -15,6 +15,7 @@ from wizard.library.kinds import Kind
 from wizard.library.places import NO_STEP, PointId, PromptId, StepId, state_field
 from wizard.library.shapes import Caution, Choice, Layout, Library, PhotoAsked
 from wizard.readings.plain import clean_line
+from wizard.survey.follow import SAME_AS, THEN, following, recalled_prompts
 from wizard.survey.gates import exposures_of, held, hold_of, open_cautions
 from wizard.survey.guide import (
     LENGTH_PROMPT,
@@ -25,12 +26,13 @@ from wizard.survey.guide import (
     guide_of,
     pages,
     sets_supports,
+    short_list_of,
     unfolded,
 )
 from wizard.survey.own_places import with_own_places
 from wizard.survey.prompts import Prompt, Questions, caution_prompt
 from wizard.survey.record import Survey
-from wizard.survey.rows import Ack, Answer, Look, OwnPlace, State
+from wizard.survey.rows import Ack, Answer, Look, OwnPlace, Reading, Row, State
 from wizard.survey.standing import MOVES, SUPPORTS, THREE, is_bare, is_push, standing_of, why_held
 from wizard.telling.form import Codes
 from wizard.telling.sheet_words import (
@@ -117,6 +119,8 @@ class Course:
     """`short` where the short survey was chosen, else empty."""
     supports: StepId
     """Id of the step that sets the supports."""
+    known: frozenset[PromptId] = frozenset()
+    """What is known from last time and not asked again."""
 
     @cached_property
     def prompts(self) -> Mapping[PromptId, Prompt]:
@@ -185,6 +189,8 @@ class Sheet:
     """What the car is called; empty for none yet."""
     photos: tuple[PhotoAsked, ...] = ()
     """Those that every record needs."""
+    again: bool = False
+    """Whether it is for a re-check: its list alone."""
 
 
 def sheet_of(
@@ -194,19 +200,22 @@ def sheet_of(
     *,
     short: bool = False,
     survey: Survey | None = None,
+    again: bool = False,
 ) -> Sheet:
     """The worksheet for a layout (KeyError when there is none such) and a state, such as {"body":
     "bolted"}.
 
-    survey: one whose own places are on the sheet too. What of the state is not chosen rules nothing
+    survey: one whose own places are on the sheet too; again: the sheet is for what is measured again of
+    it, and for nothing else. What of the state is not chosen rules nothing
     out: such steps say when they are wanted. Raises UnknownState.
     """
     chosen = dict(state or {})
     own = survey.standing(OwnPlace) if survey else ()
     frame = with_own_places(library.layouts[layout], Survey(rows={"place": own}))
-    blank = _blank(
-        library, Survey(layout=layout, rows={"place": own} if own else {}), chosen, short
-    )
+    empty = Survey(layout=layout, rows={"place": own} if own else {})
+    if again and survey:
+        empty = _measured_again(survey, library)
+    blank = _blank(library, empty, chosen, short)
     course = _course(blank, library, chosen, points_of(frame))
     steps = tuple(_steps(course))
     gone = tuple(
@@ -215,7 +224,25 @@ def sheet_of(
     words = {f: course.state_words(f) for f in chosen}
     car = clean_line(survey.car, 60) if survey else ""
     photos = tuple(library.paper.photos.values())
-    return Sheet(frame, words, course.points, steps, gone, car, photos)
+    return Sheet(frame, words, course.points, steps, gone, car, photos, again)
+
+
+def _measured_again(survey: Survey, library: Library) -> Survey:
+    """A re-check of a survey before its first answer, or that survey itself where it is one. Nothing
+    of what was read last time is in it.
+    """
+    from wizard.judgment.short_list import steps_worth  # numpy only for who measures again
+
+    if short_list_of(survey) and not survey.standing(Reading):
+        return replace(
+            survey,
+            rows={name: tuple(filter(_is_carried, rows)) for name, rows in survey.rows.items()},
+        )
+    return following(survey, library, DAY, steps_worth(survey, library, survey.started))
+
+
+def _is_carried(row: Row) -> bool:
+    return THEN in row.extra or SAME_AS in row.extra
 
 
 def _course(
@@ -234,6 +261,7 @@ def _course(
         layout=blank.layout,
         length=blank.answer_to(LENGTH_PROMPT),
         supports=next((p.step.id for p in walked if sets_supports(p.step)), NO_STEP),
+        known=recalled_prompts(blank),
     )
 
 
@@ -421,6 +449,7 @@ def _boxes(page: Page, course: Course, shared: Shared) -> tuple[Box, ...]:
             course.preset(page.step.part, ask.prompt),
         )
         for ask in asks_of(page)
+        if ask.prompt.id not in course.known
     )
 
 

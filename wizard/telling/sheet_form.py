@@ -30,7 +30,14 @@ from wizard.telling.quantity_names import cap
 from wizard.telling.scene import Mark, Part, Scene
 from wizard.telling.scene_frame import flat, frame, sides, spots
 from wizard.telling.sheet import Box, Sheet, SheetStep
-from wizard.telling.sheet_words import ENTER_LINES, FILL_LINES, HEAD_FIELDS, title_of
+from wizard.telling.sheet_words import (
+    AGAIN_LINES,
+    ENTER_LINES,
+    FILL_LINES,
+    HEAD_FIELDS,
+    WHOLE_LINE,
+    title_of,
+)
 from wizard.telling.svg_scene import drawn
 
 VIEW = "The frame from above, front to the left, so the car's left side is the lower one."
@@ -135,7 +142,9 @@ def _head(sheet: Sheet) -> Together:
     rows = tuple(tuple(_head_field(name, sheet) for name in row) for row in HEAD_FIELDS)
     title = Heading("sheet", f"Worksheet: {sheet.car}" if sheet.car else "Worksheet", 1)
     about = Paragraph(title_of(sheet.layout, sheet.state))
-    return Together((title, about, Fields(rows), items((*FILL_LINES, *ENTER_LINES))))
+    enter = [line for line in ENTER_LINES if line != WHOLE_LINE or not sheet.again]
+    said = (*(AGAIN_LINES if sheet.again else ()), *FILL_LINES, *enter)
+    return Together((title, about, Fields(rows), items(said)))
 
 
 def _head_field(name: str, sheet: Sheet) -> Field:

@@ -44,12 +44,21 @@ FILL_LINES = (
     ),
     "If you cannot read a place, leave its box empty and write why beside it.",
 )
+WHOLE_LINE = (
+    "Begin the survey with f, the full record, or type /all: then you are asked for every box."
+)
+AGAIN_LINES = (
+    "Keep last time's figures covered until yours are on this sheet: you read what you expect.",
+    "Have last time's photos of the points with you. The same rivet, the same hole, the same edge.",
+    "At the computer, choose to measure this car again: it asks for these boxes.",
+)
+"""What a sheet for a re-check says in the stead of that."""
 ENTER_LINES = (
     (
         "At the computer, one of you reads aloud and the other types. You can type several boxes on"
         " one line, in this order, with ; between them."
     ),
-    "Begin the survey with f, the full record, or type /all: then you are asked for every box.",
+    WHOLE_LINE,
     "For a caution, type understood. Type it, and words of your own, on a line alone.",
     (
         "If a box marked “only if” is empty, go on: you are not asked for it. For any other empty"
