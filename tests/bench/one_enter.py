@@ -38,7 +38,7 @@ MOST_CALLS = 12_000
 WITHIN = ("<listcomp>", "<setcomp>", "<dictcomp>", "<genexpr>")
 BEGINS = 6
 """Where in its code a generator stands that has just been called; further on it goes on."""
-FEW, MANY, MOST_MORE = 300, 3_000, 1.1
+FEW, MANY, MOST_MORE = 300, 3_000, 1.15
 """Rows of a survey, and how many times the instructions an Enter may take behind the many."""
 MOST = {"pages": 1, "findings": 1, "plan": 2}
 """How often each may be computed."""
