@@ -5,10 +5,13 @@ that hold something quick.
 from __future__ import annotations
 
 import os
+import sys
 from pathlib import Path
 
 import pytest
 from hypothesis import settings
+
+from wizard.survey import file
 
 settings.register_profile("untimed", deadline=None)
 settings.load_profile("untimed")  # no test is timed: a busy machine is no fault
@@ -22,6 +25,8 @@ def pytest_configure() -> None:
     with flushes of its own; the programs that tests start flush as they do everywhere.
     """
     os.fsync = lambda _: None
+    if sys.platform == "darwin":
+        file._out_of_the_drive = lambda _: None
 
 
 def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:

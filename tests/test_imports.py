@@ -20,9 +20,9 @@ Graph = Mapping[str, Collection[str]]
 """Each file, and the files that it imports."""
 LONGEST = 18
 """Files on the longest chain of imports at the top of a file. The aim is 18."""
-ALONE = 39
+ALONE = 40
 """Files that one other alone imports. The aim is 40, each with a noun of its own."""
-WIDEST = 28
+WIDEST = 29
 """Files that one file imports, wherever in it the import stands."""
 
 

@@ -30,6 +30,8 @@ from wizard.survey.file import read
 SHARE = 100
 """Bursts that one wizard is given."""
 PATIENCE_S = 60.0
+UNASKED = 0.1
+"""Share of bursts behind which it is told to go on though nothing stopped it."""
 KEYS = (
     *(b"\r", b"\x7f", b"\t", b"\x1b", b"\x1b[A", b"\x1b[B", b"\x1b[5~", b"\x1b[6~", b"\x1bOP"),
     *(
@@ -110,15 +112,16 @@ def typed(seed: int, count: int, folder: Path) -> tuple[str, int]:
     terminal = Terminal("-m", "wizard", "--folder", str(folder))
     try:
         terminal.wait_for("What do you want to do?")
-        taken = 0
-        for burst in bursts(random.Random(seed), count):
+        taken, draw = 0, random.Random(seed)
+        for burst in bursts(draw, count):
             with contextlib.suppress(OSError):  # it ended by itself
                 os.write(terminal.master, burst)
             taken += 1
             terminal.read(0.02)
             if terminal.process.poll() is not None:
                 break
-            if _stopped(terminal.process.pid):  # Ctrl+Z was among them
+            # Ctrl+Z among them stops it; and somebody may say to go on where nothing had stopped.
+            if _stopped(terminal.process.pid) or draw.random() < UNASKED:
                 os.kill(terminal.process.pid, signal.SIGCONT)
         return _ended(terminal, folder), taken
     finally:

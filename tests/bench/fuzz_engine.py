@@ -10,7 +10,6 @@ from __future__ import annotations
 import os
 import random
 import re
-import resource
 import signal
 import sys
 import sysconfig
@@ -225,6 +224,8 @@ def _alarm(*_: Any) -> None:
 
 def memory_mb() -> float:
     """The most that this process ever held."""
+    import resource  # not on Windows
+
     size = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
     return size / 1024 if sys.platform != "darwin" else size / 1024**2
 

@@ -21,7 +21,7 @@ def test_the_doubt_of_a_points_height_is_the_same_whichever_end_the_tape_starts_
     assert taken is not None
     there = flat(case, taken)
     turned = replace(taken.prompt, start=taken.prompt.end, end=taken.prompt.start)
-    back = flat(case, replace(taken, prompt=turned))
+    back = flat(case, taken._replace(prompt=turned))
     assert there.value == pytest.approx((500.0**2 - 40.0**2) ** 0.5) == back.value
     (height,) = [p.size for p in there.parts if p.name == "height:tip"]
     # The tip lies 40 mm low, give or take 10: the lower, the more the tape reads too long.

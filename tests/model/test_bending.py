@@ -15,7 +15,7 @@ pytestmark = pytest.mark.quick
 GOOD: list[tuple[str, Bent]] = [
     ("diamond 6", Bent(diamond=6.0)),
     ("diamond -6", Bent(diamond=-6.0)),
-    ("diamond 6 mm forward", Bent(diamond=-6.0)),
+    ("left rail back 6 mm (a diamond)", Bent(diamond=-6.0)),
     ("DIAMOND 1/4 in", Bent(diamond=6.35)),
     ("sway front 8 left", Bent(sway_front=-8.0)),
     ("mash left 5", Bent(mash_left=5.0)),
@@ -111,7 +111,7 @@ def test_every_slider_is_reached_by_its_words(slider, bench: Bench) -> None:  # 
 def test_what_is_bent_is_said(bench: Bench) -> None:
     bent = bench.bend(["diamond -6", "sag left 8 at center", "horn right down 3"])
     assert said(bent, bench.layout, lambda mm: f"{mm:.0f} mm") == (
-        "diamond 6 mm forward",
+        "left rail back 6 mm (a diamond)",
         "sag left 8 mm low at center",
         "horn right 3 mm down",
     )

@@ -87,7 +87,7 @@ def test_a_slider_moves_what_it_names(
 def test_the_horns_bend_whatever_their_place_is_called(bench: Bench) -> None:
     bent = Bent(horn_left=Horn(3.0, 2.0, -4.0))
     tips = bench.layout.tips
-    places = tuple(replace(p, id="ends") if p.id == tips else p for p in bench.layout.places)
+    places = tuple(p._replace(id="ends") if p.id == tips else p for p in bench.layout.places)
     other = Frame(replace(bench.layout, places=places), bent)
     for side in ("left", "right"):
         assert other.point(f"ends-{side}") == bench.frame(bent).point(f"{tips}-{side}")
@@ -158,7 +158,7 @@ def test_the_weight_on_lowers_both_rails_alike_and_off_leaves_them(bench: Bench)
 def test_the_frame_carries_another_cars_sizes(bench: Bench) -> None:
     wider = replace(
         bench.layout,
-        places=tuple(replace(p, half_width=p.half_width + 5.0) for p in bench.layout.places),
+        places=tuple(p._replace(half_width=p.half_width + 5.0) for p in bench.layout.places),
     )
     assert Frame(wider).point("front-right")[1] == 315.0
     assert below(lambda x: 0.0, 5.0, (0.0, 10.0)) == 0.0

@@ -143,7 +143,7 @@ def test_no_reading_was_doubted_though_the_frame_is_smaller_than_the_layouts(
 
 
 def test_what_was_skipped_is_named(survey: Survey) -> None:
-    assert "Box by box" in {g.what for g in verdict(survey).not_seen}
+    assert "The diagonals of each box" in {g.what for g in verdict(survey).not_seen}
     assert "The tops of the rails" not in {g.what for g in verdict(survey).not_seen}
 
 

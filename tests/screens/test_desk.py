@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -73,7 +74,7 @@ def test_a_survey_is_gone_on_with_by_its_number(desk: Desk) -> None:
     again = Desk(load_library(), Path("Surveys"), lambda: NOON)
     again.line("1")
     assert _front(again) == "long-diagonals/whole/front-right--rear-left"
-    assert says(again.said.says, "stopped at “The long diagonals” … 2026-04-11 … 1 reading is in")
+    assert says(again.said.says, "stopped at “The long diagonals” … 2026-04-11 … 1 reading")
 
 
 def test_a_sample_is_opened_as_a_copy(desk: Desk, tmp_path: Path) -> None:
@@ -241,6 +242,7 @@ def test_a_page_that_goes_on_says_so_even_where_the_message_fills_its_lines(tmp_
     (tmp_path / name).write_bytes((samples_dir() / name).read_bytes())
     old = Desk(load_library(), tmp_path, lambda: NOON)
     old.open(tmp_path / name)
+    old.said = replace(old.said, says=f"{old.said.says} {old.said.says}")
     shown = stage(old, 80, 24, "blocks")
     assert len(as_text(shown.said)) > 80
     assert as_text(shown.hint).endswith("PgDn: more")

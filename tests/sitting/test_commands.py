@@ -412,7 +412,7 @@ def test_a_page_that_is_not_for_this_car_is_named_when_it_is_passed_over(tmp_pat
     heard = [driver.say(answer).says for answer in "ne"]
     assert driver.sitting.target is not None
     assert driver.sitting.target.prompt.id == "set-supports/supports", heard
-    assert says(heard[-1], "Left out for this car … The hood's gaps. … /trail … why")
+    assert says(heard[-1], "Left out for this car … The hood's gaps … /trail … why")
     assert not any("Left out for this car" in said for said in heard[:-1])
 
 

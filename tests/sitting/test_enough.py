@@ -16,17 +16,23 @@ from pathlib import Path
 import pytest
 
 from tests.bench import entries
+from tests.bench.sentences import one
 from tests.bench.sentences.hands import Bench
 from tests.bench.sentences.story import STANDING
 from tests.sitting.driving import Driver, step_of
 from wizard.judgment.enough import best_offer, enough
+from wizard.judgment.next import Advice
 from wizard.judgment.sight import sight_of
 from wizard.library import load_library
 from wizard.library.places import PromptId
+from wizard.sitting.reply import Reply
+from wizard.sitting.taking_back import offered
+from wizard.survey.file import save
 from wizard.survey.prompts import wanting
 from wizard.survey.record import Survey
 from wizard.survey.rows import NO_LONGER, WANTED, Answer, Doubt, Fold, Reading
 from wizard.survey.walk import Page
+from wizard.telling.enough_words import offer_words
 from wizard.telling.json_out import as_json
 from wizard.telling.mentor import mentor_parts
 from wizard.telling.page import results_of_step
@@ -303,6 +309,48 @@ def _before_the_second() -> Survey:
         typed(driver, "90", "90")
         folds = [f for f in driver.survey.folds() if FIRST in f.prompts]
         return driver.survey.with_struck(folds[0].id, "to look at")
+
+
+OPEN = 26
+"""Number of a straight ladder of tests.bench.sentences of which the twist stays open."""
+
+
+@cache
+def _open() -> Survey:
+    return one.whole(1, OPEN).known.typed.survey
+
+
+def test_what_would_settle_something_open_is_offered_and_taken_for_plus(tmp_path: Path) -> None:
+    survey = _open()
+    library, now = load_library(), survey.standing(Reading)[-1].at
+    offer = best_offer(sight_of(survey, library), now)
+    assert offer is not None
+    assert offer.judged.finding.id == offer.advice.finding
+    path = tmp_path / "open.toml"
+    save(path, survey)
+    driver = Driver(tmp_path, path=path).run("/go finish")
+    asked = sight_of(survey, library).case.prompts[PromptId("wheelbase/left")]
+    reply = offered(driver.sitting, asked, Reply("taken"))
+    assert offer_words(offer) in reply.says
+    assert "type + to do that now" in reply.says
+    times = len(survey.readings_of(offer.advice.prompt))
+    assert driver.say("+").kind == "taken"
+    target = driver.sitting.target
+    assert target is not None
+    assert (target.prompt.id, target.nth) == (offer.advice.prompt, times + 1)
+
+
+def test_the_string_is_not_set_up_for_one_reading() -> None:
+    survey = _whole()
+    sight = sight_of(survey, load_library())
+    station = next(p for p in sight.case.prompts.values() if p.point == "string")
+    judged = next(j for j in sight.judged if j.finding.quantity == station.step)
+    advice = Advice(judged.finding.id, "repeat", station.id, station.ask, 2, 1.0, 0.5, True)
+    verdict = sight.verdict(entries.BEGUN)._replace(advice=(advice,))
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(type(sight), "verdict", lambda *_: verdict)
+        assert best_offer(sight, entries.BEGUN) is None
+        assert best_offer(sight, entries.BEGUN, string=True) is not None
 
 
 def test_nothing_is_offered_where_nothing_is_open() -> None:

@@ -196,7 +196,7 @@ def _told(desk: ModelDesk, *lines: str, person: bool = False) -> tuple[int, str]
 def test_plain_prompts_say_what_sees_it(desk: ModelDesk) -> None:
     status, told = _told(desk, "diamond 6", "why horn", "faults", "back", "twist 5")
     assert status == 0
-    assert "diamond 6 mm back" in told
+    assert "right rail back 6 mm (a diamond)" in told
     flat = " ".join(told.split())
     assert "see it: long diagonals (2327 and 2315, 11.5 mm apart: right back 6 mm)" in flat
     assert "The horns are straight" in " ".join(told.split())

@@ -16,7 +16,7 @@ def taping(driver: Driver) -> Driver:
 def test_a_pair_is_added_and_told_where_it_will_be_asked_for(taping: Driver) -> None:
     says = taping.say("/add tape Cowl bracket, hole, 62 1/2").says
     assert "62 1/2 in behind the front points" in says
-    assert "The widths, Along each rail, Box by box" in says
+    assert "The widths, The lengths of the rails, The diagonals of each box" in says
     (row,) = taping.saved.table(OwnPlace)
     assert (row.use, row.place, row.name, row.kind) == (
         "tape",

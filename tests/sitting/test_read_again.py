@@ -91,7 +91,7 @@ def test_the_answer_no_longer_asks_for_what_was_read_again(sitting: Sitting) -> 
 def test_a_slip_of_the_hand_moves_nothing(sitting: Sitting) -> None:
     upto_again(sitting, {PLACE: "2 13/32!"})
     walked(sitting)
-    assert headline(sitting).startswith("Nothing has moved since 2026-04-11 ")
+    assert re.match("Nothing (has|is shown to have) moved since 2026-04-11 ", headline(sitting))
     assert read(sitting, struck=True) == ["2 13/32", "2 13/32"]
 
 

@@ -77,7 +77,7 @@ def test_the_first_page_says_how_long_and_what_is_left_out_and_how_to_have_it(
     tmp_path: Path,
 ) -> None:
     said = words(sound("straight-ladder"), tmp_path)
-    assert says(said, "about 35 min: Cracks in paint … ; The long diagonals; The string;")
+    assert says(said, "about 30 min: Cracks in paint … ; The long diagonals; The string;")
     left = said.partition("Left out: ")[2]
     assert left.count(".") == 1
     assert left.endswith("; type /whole to be asked everything.")
@@ -100,7 +100,7 @@ def test_the_plain_prompts_and_the_trail_say_it_too(tmp_path: Path) -> None:
     said: list[str] = []
     run(sitting, [], said.append, person=True)
     assert "Left out:" in " ".join(said[0].split())
-    assert "about 35 min" in " ".join(said[0].split())
+    assert "about 30 min" in " ".join(said[0].split())
     assert "Left out: " in handle(sitting, "/trail").says
     handle(sitting, "/whole")
     assert "Left out" not in handle(sitting, "/trail").says

@@ -44,6 +44,8 @@ def said(survey: Survey, prompt: str, answer: str) -> Survey:
         ("set-supports", 20.0, 6 + 2 * 0.25),
         # The blocks by the rule, the span by the tape, two letters.
         ("string-set-up", 12.0, 3 + 2 * 0.25 + 1 / 3 + 0.5),
+        # What may be kept as last time is one answer; how warm it is and what it stands on are of today.
+        ("state", 5.0, 3 * 0.25),
         # Two places to look at; what is asked of a find only counts once there is one.
         ("paint-cracks", 3.0, 2 * 1.0),
     ],

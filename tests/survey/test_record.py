@@ -15,6 +15,7 @@ from wizard.survey.rows import (
     SECOND,
     TABLES,
     Answer,
+    Fold,
     Look,
     Reading,
     Remark,
@@ -129,6 +130,10 @@ def test_a_look_gives_one_row_for_each_thing_seen() -> None:
     ]
 
 
+def _told(told: tuple[str, ...], row: Row) -> tuple[str, ...]:
+    return (*told, f"{row.id} {row.struck}")
+
+
 def _looked_up(survey: Survey) -> dict[str, object]:
     """All that a survey looks up among its rows and keeps."""
     prompts = ("a/x", "a/y", "b/z")
@@ -142,12 +147,14 @@ def _looked_up(survey: Survey) -> dict[str, object]:
         "last": survey.last_number(),
         "keeping": survey.numbers_keeping(("state.engine", "state.body")),
         "states": [survey.state_of(f"s{n}") for n in range(40)],
+        "in turn": survey.in_turn((), _told),
+        "not needed": [survey.folded(p) for p in prompts],
     }
 
 
 def _another(draw: random.Random, survey: Survey, at: datetime) -> Row:
     """A row of any kind that an answer may bring, mostly with a new id."""
-    kind = draw.choice([Reading, Look, Answer, Skip, State, Remark])
+    kind = draw.choice([Reading, Reading, Look, Answer, Skip, State, Remark, Fold])
     prompt = draw.choice(["a/x", "a/y", "b/z"])
     id = survey.new_id(kind) if draw.random() < 0.9 else f"odd{draw.randint(0, 10**6)}"
     given = {
@@ -157,9 +164,15 @@ def _another(draw: random.Random, survey: Survey, at: datetime) -> Row:
         Skip: {"prompt": prompt, "why": "alone"},
         State: {"engine": draw.choice(["in", "out"])},
         Remark: {"prompt": prompt, "text": "rust"},
+        Fold: {"prompts": prompt, "readings": _some(draw, survey), "why": "no more"},
     }[kind]
     struck = "a slip" if draw.random() < 0.1 else ""
     return kind(id=id, at=at, struck=struck, **given)
+
+
+def _some(draw: random.Random, survey: Survey) -> str:
+    read = [r.id for r in survey.table(Reading)]
+    return " ".join(draw.sample(read, min(len(read), 2)))
 
 
 KEEPS = ("", "state.engine", "state.fuel")

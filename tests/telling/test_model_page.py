@@ -57,7 +57,7 @@ def test_several_faults_at_once_have_no_name_and_every_slider_is_listed() -> Non
     page = model_page(bench(), bench().bend(["diamond 6", "twist 8", "sag left 5"]), "mm")
     assert page.title == "Bent"
     assert page.bent == (
-        "diamond 6 mm back",
+        "right rail back 6 mm (a diamond)",
         "sag left 5 mm low at engine-mount",
         "twist 8 mm left",
     )
@@ -162,7 +162,7 @@ def test_a_name_is_answered() -> None:
     ("bends", "unit", "says", "tapes"),
     [
         ("diamond 6 mm", "mm", "right back 6 mm", "2327 and 2315, 11.5 mm apart"),
-        ("diamond 6 mm forward", "mm", "left back 6 mm", "2315 and 2327, 11.5 mm apart"),
+        ("left rail back 6 mm (a diamond)", "mm", "left back 6 mm", "2315 and 2327, 11.5 mm apart"),
         ("diamond 6 mm", "in", "right back 1/4 in", "91 5/8 and 91 3/16, 7/16 in apart"),
     ],
 )

@@ -127,6 +127,7 @@ def test_of_a_png_only_the_picture_and_its_colors_are_left() -> None:
         (png(depth=3), "is broken"),
         (png(color=7), "is broken"),
         (png().replace(b"IDAT", b"IDAX"), "is broken"),
+        (png()[:44] + bytes([png()[44] ^ 1]) + png()[45:], "is broken"),
         (png()[:60], "is broken"),
         (png(3, 2, chunk(b"IHDR", bytes(13))), "is broken"),
         (png(3, 2)[:8] + chunk(b"IEND", b""), "is broken"),

@@ -23,11 +23,15 @@ from wizard.command import main
 from wizard.judgment.change import compare
 from wizard.judgment.correction import met, unasked, wishes
 from wizard.library import load_library
+from wizard.library.places import PromptId
 from wizard.library.shapes import Library
 from wizard.survey.file import load
 from wizard.survey.record import Survey
-from wizard.survey.rows import OwnLimit
+from wizard.survey.rows import OwnLimit, Remark
 from wizard.telling.change_words import asked_section
+from wizard.telling.document import Heading, Paragraph
+from wizard.telling.report import Source, report_of
+from wizard.telling.report_trend import Earlier
 from wizard.telling.sheet_html import form_html
 from wizard.telling.sheet_text import form_text
 from wizard.telling.shop_brief import pairs, shop_brief
@@ -89,6 +93,12 @@ def test_each_figure_is_the_one_of_the_survey_with_its_give_or_take_and_its_limi
     line = "Found 7.5 mm left rail back; Give or take 1 mm; Wanted 0 mm; To within 3 mm"
     assert f"1; Whole frame: one rail along the other; {line}" in text
     assert "3 to 8: left front to right rear; Found 2318.5 mm; And 4 to 7; Found 2333.0 mm" in text
+
+
+def test_the_number_stamped_on_the_frame_is_there_as_it_was_typed() -> None:
+    row = Remark(id="m900", prompt=PromptId("about-the-car/car"), text="stamped 4711 on the left")
+    text = form_text(shop_brief(hers().with_row(row), library(), DAY))
+    assert says(text, "Of the car: noted as typed: stamped 4711 on the left.")
 
 
 def test_an_owner_s_own_limit_is_the_one_that_is_asked_for() -> None:
@@ -157,6 +167,11 @@ def test_what_came_only_half_of_the_way_is_not_met(tmp_path: Path) -> None:
     assert any(says(line, "Whole frame … Not met.") for line in section.lines)
 
 
+def test_it_is_judged_by_the_limit_that_was_asked_for(later: Survey) -> None:
+    row = OwnLimit(id="l900", limit="rail-shift", band="leave", upto="0.2 mm")
+    assert found(hers().with_row(row), later)["rail-shift/whole"] != "met"
+
+
 def test_what_was_not_measured_again_is_not_called_met(later: Survey) -> None:
     rows = tuple(r for r in later.rows["reading"] if "diagonals" not in str(r.prompt))
     without = replace(later, rows={**later.rows, "reading": rows})
@@ -202,6 +217,13 @@ def test_the_command_writes_it_and_prints_it(
     assert "WHAT IS WANTED" in capsys.readouterr().out
     assert main(["report", file, "--brief", "-o", str(folder / "brief.csv")]) == 1
     assert capsys.readouterr().err.count("\n") == 1
+
+
+def test_page_one_of_the_report_counts_what_was_met(later: Survey) -> None:
+    report = report_of(later, library(), DAY, Source("a.toml", "0" * 64), Earlier((hers(),)))
+    ids = [b.id if isinstance(b, Heading) else "" for b in report.blocks]
+    first = report.blocks[: ids.index("drawn")]
+    assert any(isinstance(b, Paragraph) and b.text.startswith("Of 5 figures asked") for b in first)
 
 
 def test_compare_and_the_report_tell_what_was_met(

@@ -27,7 +27,7 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Look, Remark, Skip
 from wizard.telling.json_out import as_json
 from wizard.telling.part_words import part_words, prompt_words
-from wizard.telling.tell import tell_text, with_verdict
+from wizard.telling.tell import PARTS, keys_text, tell_text, with_verdict
 
 HOSTILE = "\x1b[31mBramble\x07\u202e \u200bof\x00 the\x9b2J [bold]garage[/bold] " + "x" * 300
 
@@ -162,3 +162,11 @@ def test_the_verdict_is_kept_once_as_shown() -> None:
     assert with_verdict(sealed, library(), DAY, "owner") is sealed
     changed = with_verdict(add(sealed, "wheelbase/left", "103 1/2"), library(), DAY, "owner")
     assert len(changed.rows["verdict"]) == 2
+
+
+def test_the_line_of_letters_parts_none_from_its_words() -> None:
+    for width in (24, 60, 78, 90):
+        lines = keys_text(width=width)
+        assert all(len(line) <= width for line in lines)
+        said = [part.strip() for line in lines for part in line.split("   ")]
+        assert said == [f"{part.letter} {part.words}" for part in PARTS]

@@ -56,8 +56,7 @@ START = {"in": Fraction(254), "mm": Fraction(100)}
 """Where a tape `started at its mark` begins, by the survey's unit: its 10 in or its 100 mm mark."""
 
 
-@dataclass(frozen=True, slots=True)
-class Taken:
+class Taken(NamedTuple):
     """The readings of one prompt, averaged."""
 
     prompt: Prompt
@@ -516,13 +515,11 @@ class Case:
     def _hand(self, prompt: Prompt, rows: tuple[Reading, ...], first: Scaled) -> Part:
         """first: the first of the rows."""
         pooled, prior = self.pooled[first.group], self.prior(*first.group)
-        size = mean_u(pooled.s, len(rows), self._division(rows[0], prompt)) * first.scale
-        times = f"{len(rows)} reading" + ("s" if len(rows) > 1 else "")
-        why = (
-            f"hand and scale, {times}; {prior.source}"
-            if pooled.dof <= prior.dof
-            else f"hand and scale, {times}"
-        )
+        count = len(rows)
+        size = mean_u(pooled.s, count, self._division(rows[0], prompt)) * first.scale
+        why = "hand and scale, 1 reading" if count == 1 else f"hand and scale, {count} readings"
+        if pooled.dof <= prior.dof:
+            why = f"{why}; {prior.source}"
         return Part(f"{HAND}:{prompt.id}", size, pooled.dof, False, why, "/".join(first.group))
 
     def _shared_by(self, rows: tuple[Reading, ...], values: tuple[float, ...]) -> tuple[Part, ...]:
@@ -571,14 +568,16 @@ class Case:
             return ()
         dx, dy = b.x - a.x, b.y - a.y
         length = (dx * dx + dy * dy) ** 0.5 or 1.0
-        return tuple(
-            [
-                Part(name, share * sign * spot.u, math.inf, True, spot.why)
-                for spot, sign in ((a, -1.0), (b, 1.0))
-                for name, share in zip(spot.names, (dx / length, dy / length), strict=True)
-                if share
-            ]
-        )
+        parts = [
+            Part(name, share * u, math.inf, True, why)
+            for (_, _, u, names, why), along, across in (
+                (a, -dx / length, -dy / length),
+                (b, dx / length, dy / length),
+            )
+            for name, share in ((names[0], along), (names[1], across))
+            if share
+        ]
+        return tuple(parts)
 
     def spot(self, point: PointId) -> Spot | None:
         """A point of the layout with its doubt; None for what is no point of it."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from datetime import datetime
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from wizard.checks.case import case_of
 from wizard.judgment.cause import Conclusion
@@ -19,12 +19,14 @@ from wizard.judgment.least import Least, least, weakest
 from wizard.judgment.seen import Gap
 from wizard.judgment.sight import verdict_of
 from wizard.judgment.signs import Evidence
-from wizard.judgment.since import Since, since_of
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
 from wizard.library.shapes import Library
 from wizard.survey.meant import meant
 from wizard.survey.record import Survey
+
+if TYPE_CHECKING:
+    from wizard.judgment.since import Since
 
 HELD = ("stop", "loose", "moves")
 """Deeds with which nobody may drive it."""
@@ -205,6 +207,10 @@ def answer_of(
 ) -> Answer:
     """The answer over everything that was set down; earlier: the survey that this one follows."""
     verdict = verdict_of(survey, library, today)
+    if earlier is None:
+        return answered(verdict, survey, library)
+    from wizard.judgment.since import since_of  # most surveys follow none
+
     return answered(verdict, survey, library, since_of(earlier, survey, library))
 
 

@@ -210,7 +210,7 @@ def model_layout(survey: Survey, library: Library) -> Layout:
     halves, along = _half_widths(case), _stretched(case)
     if sorted(along, key=lambda p: along[p]) != _from_front(layout):
         return layout
-    places = tuple(replace(p, x=along[p.id], half_width=halves[p.id]) for p in layout.places)
+    places = tuple(p._replace(x=along[p.id], half_width=halves[p.id]) for p in layout.places)
     return replace(layout, places=places)
 
 

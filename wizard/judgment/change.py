@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import NamedTuple
 
 from wizard.checks.case import case_of
 from wizard.checks.finding import Finding
@@ -41,8 +42,7 @@ class Once:
         return Record(self.survey)
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(NamedTuple):
     """One quantity then and now."""
 
     old: Finding
@@ -68,8 +68,7 @@ class Change:
         return coverage_factor(self.number.dof) * self.number.u
 
 
-@dataclass(frozen=True, slots=True)
-class Apart:
+class Apart(NamedTuple):
     """A quantity that is in one survey or both and was not compared."""
 
     finding: Finding
@@ -78,8 +77,7 @@ class Apart:
     unlike: tuple[Unlike, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Comparison:
+class Comparison(NamedTuple):
     """Two surveys of one frame."""
 
     then: Once

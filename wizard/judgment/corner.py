@@ -12,7 +12,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import chain
 from typing import NamedTuple
 
@@ -191,8 +190,7 @@ def _is_half(shift: Judged, short: Judged, end: str) -> bool:
     return abs(off) <= math.hypot(shift.half_width, short.half_width / 2) + SHORT_MM / 2
 
 
-@dataclass(frozen=True, slots=True)
-class Carried:
+class Carried(NamedTuple):
     """What the plan foretells of the wheelbases."""
 
     side: str

@@ -387,10 +387,10 @@ class Offer(NamedTuple):
     minutes: float
 
 
-def best_offer(sight: Sight, now: datetime) -> Offer | None:
+def best_offer(sight: Sight, now: datetime, *, string: bool = False) -> Offer | None:
     """Of all readings that this car still allows, and that the course will not ask for by itself, the
     one that brings the doubt down most for the minutes that it takes; None where none would settle
-    anything that matters.
+    anything that matters. string: whether it still hangs; nobody sets it up for one reading.
     """
     judged = {j.finding.id: j for j in sight.judged}
     asks = {a.prompt.id: page for page in sight.walk(now) if not page.gone for a in page.asks}
@@ -399,10 +399,14 @@ def best_offer(sight: Sight, now: datetime) -> Offer | None:
         Offer(advice, judged[advice.finding], _minutes(asks[advice.prompt], advice.times))
         for advice in sight.verdict(now).advice
         if advice.settles and advice.prompt in asks
-        if answered(sight.survey, prompts[advice.prompt])
-        and not wanting(sight.survey, prompts[advice.prompt])
+        if _may_be_offered(sight.survey, prompts[advice.prompt], string)
     ]
     return max(offers, key=_gain, default=None)
+
+
+def _may_be_offered(survey: Survey, prompt: Prompt, string: bool) -> bool:
+    at_hand = string or prompt.point != POINT
+    return at_hand and answered(survey, prompt) > 0 and not wanting(survey, prompt)
 
 
 def _minutes(page: Page, times: int) -> float:

@@ -18,6 +18,7 @@ from wizard.judgment.sight import verdict_of
 from wizard.judgment.verdict import Verdict, stands_aside
 from wizard.library import marks
 from wizard.library.shapes import Library, Topic
+from wizard.math.predictive import Ahead, foreseen
 from wizard.survey.guide import LENGTH_PROMPT, course_name, guide_of
 from wizard.survey.minutes import minutes_of, pace_of
 from wizard.survey.record import Survey
@@ -122,13 +123,23 @@ def _is_missed(topic: Topic, undecided: tuple[Judged, ...], verdict: Verdict) ->
 
 def _may_be_graver(undecided: tuple[Judged, ...], verdict: Verdict) -> bool:
     worth = (j for j in undecided if can_change(j, verdict.numbers))
-    return any(_chance(j) >= SELDOM for j in worth)
+    return any(_chance(j, verdict) >= SELDOM for j in worth)
 
 
-def _chance(judged: Judged) -> float:
-    """The chance that the truth lies beyond the first bound that is open."""
-    first = next((e for e in judged.edges if not e.is_over and not e.is_within), None)
-    return first.chance if first else 0.0
+def _chance(judged: Judged, verdict: Verdict) -> float:
+    """The chance that what would settle it best finds it beyond the first bound that is open; that the
+    truth lies there, where nothing would.
+    """
+    edge = next((e for e in judged.edges if not e.is_over and not e.is_within), None)
+    if edge is None:
+        return 0.0
+    number = judged.finding.number
+    found = (a for a in verdict.advice if a.finding == judged.finding.id and a.u_then < a.u_now)
+    advice = next(found, None)
+    if advice is None or edge.high is None:
+        return edge.chance
+    ahead = Ahead(number.value, number.u, advice.u_then, number.dof)
+    return foreseen(ahead, edge.high, edge.low).over
 
 
 def _rank(one: Open) -> tuple[bool, int]:
@@ -163,18 +174,29 @@ def short_of(survey: Survey, library: Library, verdict: Verdict) -> Short | None
     now = told[-1][1] if told else survey.started
     walk = guide_of(survey, library).walk(now)
     found = matters(survey, library, walk)
-    lost = _lost(found)
-    whole = _whole(survey, now)
+    lost, whole = _lost(found), _whole(survey, now)
     stops = guide_of(whole, library).walk(now)
-    asked = {m.topic.id for m in found}
-    more = (m.topic for m in matters(whole, library, stops) if m.left)
+    with_sag, without = _parted(lost)
     return Short(
-        on_paper=SAG not in verdict.lacking and not any(t.lacks == SAG for t in lost),
+        on_paper=SAG not in verdict.lacking and not with_sag,
         engine_in=survey.state().engine != "out",
-        lost=tuple(t for t in lost if t.lacks != SAG),
-        another_day=tuple(t for t in more if t.id not in asked),
+        lost=without,
+        another_day=_more(found, matters(whole, library, stops)),
         minutes=minutes_of(whole, stops) * survey.once(walk, pace_of),
     )
+
+
+def _parted(lost: Iterable[Topic]) -> tuple[tuple[Topic, ...], tuple[Topic, ...]]:
+    """Those that tell the sag, and the others."""
+    all_of_them = tuple(lost)
+    sags = tuple([t for t in all_of_them if t.lacks == SAG])
+    return sags, tuple([t for t in all_of_them if t not in sags])
+
+
+def _more(asked: Iterable[Matter], whole: Iterable[Matter]) -> tuple[Topic, ...]:
+    """What is open of the whole survey and is not asked now."""
+    ids = {m.topic.id for m in asked}
+    return tuple([m.topic for m in whole if m.left and m.topic.id not in ids])
 
 
 def _lost(found: Iterable[Matter]) -> list[Topic]:

@@ -154,7 +154,7 @@ def _plan(case: Case) -> set[StepId]:
     return {step_of(id) for id in case.by_prompt} & set(tapes)
 
 
-ABOUT_HALF_AN_HOUR = 35.0
+ABOUT_HALF_AN_HOUR = 30.0
 """Minutes up to which the list is filled with what need not be on it (this project's own figure)."""
 
 

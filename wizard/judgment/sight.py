@@ -108,6 +108,13 @@ class Sight:
 
         return told(self.judged, self.survey, self.library)
 
+    @property
+    def accused(self) -> frozenset[str]:
+        """Ids of the readings of which one has probably slipped."""
+        from wizard.judgment.facts import accused
+
+        return accused(self.judged)
+
     @cached_property
     def causes(self) -> Causes:
         """What the signs amount to."""

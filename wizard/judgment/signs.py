@@ -7,6 +7,7 @@ An absence is no sign here. It only counts, elsewhere, where the place was seen 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import product
 from typing import NamedTuple
 
 from wizard.checks.notes import Bend
@@ -73,20 +74,33 @@ def evidence_of(
 
     shown: what the findings and the history bear out, as judgment/shown.py says.
     """
-    conditions = {(s.condition, s.zones): s for s in shown}
-    looks = _by_side(seen)
+    conditions, looks, given = _by_condition(shown), _by_side(seen), _given(seen)
     found: list[Evidence] = []
     for sign in book.signs.values():
         if not _is_of(sign, facts):
             continue
         if sign.looks:
-            found += _looked(sign, looks, facts, book)
+            if not given.isdisjoint(product(sign.looks, sign.tokens)):
+                found += _looked(sign, looks, facts, book)
         elif sign.finding:
-            here = (what for what in conditions.values() if what.condition == sign.finding)
+            here = conditions.get(sign.finding, {}).values()
             found += [_found(sign, what, facts) for what in here]
         elif facts.survey.answer_to(sign.answer) in sign.tokens and not _overtaken(sign, facts):
             found.append(_told(sign, facts))
     return _said_once(found)
+
+
+def _by_condition(shown: Iterable[Shown]) -> Mapping[str, Mapping[tuple[Zone, ...], Shown]]:
+    """What is shown, by what it is, once for each place."""
+    found: dict[str, dict[tuple[Zone, ...], Shown]] = {}
+    for what in shown:
+        found.setdefault(what.condition, {})[what.zones] = what
+    return found
+
+
+def _given(seen: Iterable[Seen]) -> frozenset[tuple[StepId, str]]:
+    """Every answer to a look that was given, with its step: no other sign need be looked for."""
+    return frozenset([(s.prompt.step, s.choice.token) for s in seen if s.choice])
 
 
 def _is_of(sign: Sign, facts: Told) -> bool:

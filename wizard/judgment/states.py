@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 from wizard.checks.finding import Finding
 from wizard.library.places import NO_STEP, FindingId, StepId, step_of
@@ -19,8 +20,7 @@ SAID = ("panels", "stood", "tires", "fuel")
 """Fields that move a frame little: a difference is said, no more."""
 
 
-@dataclass(frozen=True, slots=True)
-class Unlike:
+class Unlike(NamedTuple):
     """A field of the state that was another one then."""
 
     field: str

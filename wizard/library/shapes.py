@@ -35,8 +35,7 @@ if TYPE_CHECKING:
 # ------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(NamedTuple):
     """A place along the frame with a point on each side (or one in the middle)."""
 
     id: PlaceId

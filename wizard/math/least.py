@@ -19,9 +19,8 @@ Hilferty's cube, Abramowitz and Stegun 26.4.17.
 
 from __future__ import annotations
 
-import itertools
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from statistics import NormalDist
 from typing import NamedTuple
@@ -83,24 +82,24 @@ def smallest(ways: Sequence[Sequence[Figure]]) -> float | None:
 
 def _wanted(figures: Sequence[Figure]) -> Array:
     """At every point of the lattice, the size from which at least one of the figures is told."""
-    normals = _normals()
-    ways = np.array([math.copysign(1.0, f.moves) for f in figures])
-    errors, scatter = _drawn([f.errors for f in figures], normals)
-    off = errors * ways + np.array([f.off for f in figures])
-    grown = 1.0 + np.array([f.grows for f in figures]) * next(normals)[:, None]
-    moves = np.abs([f.moves for f in figures]) * np.maximum(grown, 0.1)
-    again = next(normals)
-    told = np.stack([_told(f, scatter, again) for f in figures], axis=1)
-    return np.asarray(np.min((told - off) / moves, axis=1))
+    drawn = _drawn(tuple([f.errors for f in figures]))
+    growth, again = _direction(drawn.directions), drawn.directions + 1
+    wanted = np.full(POINTS, np.inf)
+    for figure, errors in zip(figures, drawn.errors, strict=True):  # each by itself stays in reach
+        off = math.copysign(1.0, figure.moves) * errors + figure.off
+        moves = abs(figure.moves) * np.maximum(1.0 + figure.grows * growth, 0.1)
+        told = _told(figure, drawn.scatter, again)
+        np.minimum(wanted, (told - off) / moves, out=wanted)
+    return wanted
 
 
-def _told(figure: Figure, scatter: Mapping[tuple[str, float], Array], again: Array) -> Array:
+def _told(figure: Figure, scatter: Mapping[tuple[str, float], Array], again: int) -> Array | float:
     """From which value on a figure is told, at every point: a scatter that is learned anew is nearer
-    to what it truly is.
+    to what it truly is. again: the direction of what it is learned from.
     """
     at, (pool, share) = told_from(figure), figure.anew
     if not share:
-        return np.full(POINTS, at)
+        return at
     squares = np.zeros(POINTS)
     for (name, dof), times in scatter.items():
         mine = sum(p.size**2 for p in figure.number.parts if p.pool == name and p.dof == dof)
@@ -128,11 +127,20 @@ def told_from(figure: Figure) -> float:
     return at
 
 
-def _drawn(
-    numbers: Sequence[Uncertain], normals: Iterator[Array]
-) -> tuple[Array, dict[tuple[str, float], Array]]:
-    """What several numbers are off by, at every point of the lattice, POINTS x n; and by pool how many
-    times as large its scatter truly is as it was reckoned.
+class Drawn(NamedTuple):
+    """What several numbers are off by."""
+
+    errors: Array
+    """At every point of the lattice, n x POINTS."""
+    scatter: Mapping[tuple[str, float], Array]
+    """By pool how many times as large its scatter truly is as it was reckoned, POINTS."""
+    directions: int
+    """Of the lattice, that were needed."""
+
+
+@lru_cache(maxsize=16)
+def _drawn(numbers: tuple[Uncertain, ...]) -> Drawn:
+    """Of these numbers; the same ones are asked for once for each way in which a rail may go.
 
     Parts of one name are one error. Those of one pooled scatter are as much larger or smaller as that
     scatter may truly be.
@@ -141,18 +149,21 @@ def _drawn(
     groups: dict[tuple[str, float], list[int]] = {}
     for column, part in enumerate(parts):
         groups.setdefault(_group(part), []).append(column)
-    total, scatter = np.zeros((POINTS, len(numbers))), {}
+    total, scatter, used = np.zeros((len(numbers), POINTS)), {}, 0
     for pool, columns in groups.items():
         here = sizes[:, columns]
         found, ways = np.linalg.eigh(here @ here.T)
         kept = found > 1e-12 * max(float(found[-1]), 1e-300)
         root = ways[:, kept] * np.sqrt(found[kept])
-        one = np.stack([next(normals) for _ in range(root.shape[1])], axis=1) @ root.T
+        last = used + root.shape[1]
+        one = root @ np.stack([_direction(n) for n in range(used, last)])
+        used = last
         if not math.isinf(pool[1]):
-            scatter[pool] = _scatter(next(normals), pool[1])
-            one = one * scatter[pool][:, None]
+            scatter[pool] = _scatter(used, pool[1])
+            one *= scatter[pool]
+            used += 1
         total += one
-    return total, scatter
+    return Drawn(total, scatter, used)
 
 
 def _group(part: Part) -> tuple[str, float]:
@@ -160,20 +171,17 @@ def _group(part: Part) -> tuple[str, float]:
     return ("", math.inf) if math.isinf(part.dof) else (part.pool or part.name, part.dof)
 
 
-def _scatter(normal: Array, dof: float) -> Array:
-    """How many times as large the scatter truly is as it was reckoned."""
+@lru_cache(maxsize=16)
+def _scatter(direction: int, dof: float) -> Array:
+    """How many times as large the scatter truly is as it was reckoned, at every point."""
     part = 2.0 / (9.0 * max(dof, 1.0))
-    root = np.maximum(1.0 - part + normal * math.sqrt(part), 0.1)
+    root = np.maximum(1.0 - part + _direction(direction) * math.sqrt(part), 0.1)
     return np.asarray(root**-1.5)
-
-
-def _normals() -> Iterator[Array]:
-    """Standard normal numbers in as many directions as are asked for, each of POINTS."""
-    return map(_direction, itertools.count())
 
 
 @lru_cache(maxsize=256)
 def _direction(n: int) -> Array:
+    """Standard normal numbers in one direction more, POINTS."""
     shift = n * n * 991 + n * 577
     return _table()[(np.arange(POINTS) * pow(STEP, n, POINTS) + shift) % POINTS]
 

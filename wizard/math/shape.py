@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from statistics import median
 from typing import Literal, NamedTuple
 
@@ -103,7 +104,7 @@ def tell_shape(
     inside = [(float(x), sag) for x, sag in zip(xs, sags, strict=True) if start < x < end]
     if len({x for x, _ in inside}) < LEAST_STATIONS:
         return Shape("cannot-tell", 0.0, 0.0, 0.0, 0.0, np.inf, 0.0, 0.0, np.inf, np.inf)
-    along = np.array([(x - start) / (end - start) for x, _ in inside])
+    along = tuple([(x - start) / (end - start) for x, _ in inside])
     place = (mount - start) / (end - start)
     return _compare(along, [sag for _, sag in inside], place, dof, start, end - start)
 
@@ -117,14 +118,18 @@ def threshold_for(stations: int, dof: float) -> float:
 
 
 def _compare(
-    along: Array, sags: list[Uncertain], mount: float, dof: float, start: float, span: float
+    along: tuple[float, ...],
+    sags: list[Uncertain],
+    mount: float,
+    dof: float,
+    start: float,
+    span: float,
 ) -> Shape:
     white = whitener(sags)
     seen = white @ np.array([sag.value for sag in sags])
-    smooth = white @ smooth_family(along, mount)
-    places = PLACES
-    hinges = white @ hinge_family(along, places)
-    basis = np.linalg.qr(smooth)[0]
+    smooth, bent = _families(along, mount)
+    places, hinges = PLACES, white @ bent
+    basis = np.linalg.qr(white @ smooth)[0]
     gains, depths, strengths = _gains_beside(seen, basis, hinges)
     best = int(np.argmax(gains))
     place, depth, gain = float(places[best]), float(depths[best]), float(gains[best])
@@ -192,6 +197,15 @@ def hinge_family(along: Array, places: Array) -> Array:
     """One column for each place of a hinge, 1 at the hinge and 0 at the ends, n x places."""
     x, p = along[:, None], places[None, :]
     return np.asarray(np.where(x <= p, x / p, (1 - x) / (1 - p)), dtype=np.float64)
+
+
+@lru_cache(maxsize=64)
+def _families(along: tuple[float, ...], mount: float) -> tuple[Array, Array]:
+    """Both families at these stations: the rails and states of a survey have the same ones, and every
+    answer asks for them again. Nobody writes into them.
+    """
+    at = np.array(along)
+    return smooth_family(at, mount), hinge_family(at, PLACES)
 
 
 def hinge_gains(seen: Array, smooth: Array, hinges: Array) -> tuple[Array, Array, Array]:
@@ -285,8 +299,7 @@ def smooth_curve(seen: Array, white: Array, family: Array) -> tuple[Array, Array
     return curve, doubt
 
 
-@dataclass(frozen=True, slots=True)
-class Rows:
+class Rows(NamedTuple):
     """Single readings under the string, of both rails and both states, N of them."""
 
     along: Array
@@ -309,8 +322,8 @@ def smoothed(
     xs, sags, mount, ends: as for `tell_shape`; three stations or more.
     """
     start, end = min(ends), max(ends)
-    along = (np.array(xs, dtype=np.float64) - start) / (end - start)
-    family = smooth_family(along, (mount - start) / (end - start))
+    along = tuple([(float(x) - start) / (end - start) for x in xs])
+    family, _ = _families(along, (mount - start) / (end - start))
     weighed = np.linalg.solve(regular_covariance(sags), family)
     # What each station adds to the curve at each.
     shares = family @ np.linalg.solve(family.T @ weighed, weighed.T)

@@ -75,17 +75,20 @@ def _upper_tail(x: float, dof: float) -> float:
 def _far_point(tail: float, dof: float) -> float:
     """The x > 0 with P(T > x) = tail < 1/2.
 
-    Newton from the normal curve's point, which lies nearer: the tail is convex there, so every step
-    approaches from the same side and none overshoots; one that goes back is no more than rounding,
-    which stays above 1e-14 where the degrees of freedom are many.
+    Newton from the normal curve's point and what few degrees of freedom add to it (Fisher and
+    Cornish; Abramowitz and Stegun 26.7.5, two terms). The tail is convex: from wherever the first step
+    begins, it ends below, and every further one approaches from there; one that goes back is no more
+    than rounding, which stays above 1e-14 where the degrees of freedom are many.
     """
     x = -_NORMAL.inv_cdf(tail)
     if math.isinf(dof):
         return x
-    for _ in range(300):
-        step = (_upper_tail(x, dof) - tail) / _density(x, max(dof, 1.0))
+    few = max(dof, 1.0)
+    x += x * (x * x + 1) / (4 * few) + x * (5 * x**4 + 16 * x * x + 3) / (96 * few * few)
+    for n in range(300):
+        step = (_upper_tail(x, dof) - tail) / _density(x, few)
         x += step
-        if step <= 1e-14 * x:
+        if step <= 1e-14 * x and n:
             break
     return x
 

@@ -119,7 +119,11 @@ class Uncertain:
 
     def with_parts(self, *parts: Part) -> Uncertain:
         """The same value in more doubt."""
-        return combine(self.value, [(1.0, self), (1.0, Uncertain(0.0, parts))])
+        sizes, sources = dict(self.sizes), dict(self.sources)
+        for part in parts:
+            sizes[part.name] = sizes.get(part.name, 0.0) + part.size
+            sources[part.name] = part
+        return Uncertain.computed(self.value, sizes, sources)
 
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, Uncertain):

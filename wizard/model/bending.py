@@ -290,7 +290,7 @@ def _stand(bent: Bent, line: list[str]) -> Bent:
 
 
 def said(bent: Bent, layout: Layout, write: Callable[[float], str]) -> tuple[str, ...]:
-    """Every slider that is not at zero, in words: `diamond 6 mm back`."""
+    """Every slider that is not at zero, in words: `right rail back 6 mm (a diamond)`."""
     lines = []
     for slider in SLIDERS:
         value = slider.get(bent)
@@ -300,7 +300,8 @@ def said(bent: Bent, layout: Layout, write: Callable[[float], str]) -> tuple[str
                 sag = bend_of(bent, slider.id.split()[-1], slider.id.startswith("kink"))
                 at = f" at {_nearest(layout, sag.x)}" if sag else ""
             head = " ".join(slider.id.split()[:2]) if slider.id.startswith("horn") else slider.id
-            lines.append(f"{head} {write(abs(value))} {word}{at}")
+            plain = slider.plain[value < 0].format(size=write(abs(value)))
+            lines.append(plain or f"{head} {write(abs(value))} {word}{at}")
     return tuple(lines)
 
 

@@ -312,7 +312,7 @@ class Sizing:
         x, y, _, _ = self.marks.placed(self._fit[0])
         at = self.marks.at
         places = tuple(
-            replace(p, x=float(x[at[p.points[0]]]), half_width=abs(float(y[at[p.points[0]]])))
+            p._replace(x=float(x[at[p.points[0]]]), half_width=abs(float(y[at[p.points[0]]])))
             for p in self.layout.places
         )
         axles = {f"{end}_axle_x": float(x[at[PointId(f"axle-{end}")]]) for end in ("front", "rear")}

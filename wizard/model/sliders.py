@@ -25,14 +25,20 @@ class Slider:
     """
     placed: bool = False
     """Whether it has a place along the rail."""
+    plain: tuple[str, str] = ("", "")
+    """What plus and minus are said as where the slider's own words do not name the rail; {size}."""
 
 
-def _field(id: str, name: str, plus: str, minus: str) -> Slider:
+def _field(id: str, name: str, plus: str, minus: str, plain: tuple[str, str] = ("", "")) -> Slider:
     def put(bent: Bent, value: float, x: float) -> Bent:
         changed: dict[str, Any] = {name: value}
         return replace(bent, **changed)
 
-    return Slider(id, (plus, minus), lambda bent: float(getattr(bent, name)), put)
+    return Slider(id, (plus, minus), lambda bent: float(getattr(bent, name)), put, plain=plain)
+
+
+ONE_RAIL = "{side} rail back {{size}} (a diamond)"
+SLIPPED = ONE_RAIL.format(side="right"), ONE_RAIL.format(side="left")
 
 
 def _horn(side: str, way: str, word: str, signs: tuple[str, str]) -> Slider:
@@ -70,7 +76,7 @@ def _bend(word: str, side: str, sharp: bool) -> Slider:
 
 
 SLIDERS: tuple[Slider, ...] = (
-    _field("diamond", "diamond", "back", "forward"),
+    _field("diamond", "diamond", "back", "forward", SLIPPED),
     _field("sway front", "sway_front", "right", "left"),
     _field("sway rear", "sway_rear", "right", "left"),
     _field("mash left", "mash_left", "shorter", "longer"),

@@ -181,8 +181,8 @@ def _table(rows: Sequence[VoiceRow], width: int) -> list[Line]:
         return [_voice(row, name, width, says) for row in rows]
     lines = []
     for row in (row for row in rows if row.kind != "blind"):
-        lines += [_voice(row, name, width)]
-        lines += [line(fit(f"    {row.tapes}", width), "dim")] if row.tapes else []
+        lines += [_voice(row, name - 1, width)]
+        lines += [line(fit(f"  {row.tapes}", width), "dim")] if row.tapes else []
     blind = "; ".join(row.name for row in rows if row.kind == "blind")
     return [*lines, *(wrap(f"blind: {blind}", width, "dim", first="- ") if blind else [])]
 

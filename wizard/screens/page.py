@@ -292,7 +292,8 @@ class VerdictPage(Page):
         from wizard.telling.tell import keys_text
 
         change = CHANGE if self.sitting.earlier else ""
-        keys = wrap(keys_text(may_go_on(self.sitting)), width, "key")
+        letters = keys_text(may_go_on(self.sitting), min(width, TEXT))
+        keys = [line(part, "key") for part in letters]
         if height < CRAMPED:  # the answer needs the lines; beside the entry line stands the rest
             return keys
         return [*keys, *wrap(f"{ENDED} {change}{AFTER}", width, "strong")]
@@ -585,7 +586,7 @@ def _large_page(view: PageView, pictures: Pictures, width: int, height: int) -> 
     if _widest(view.rows) > right:
         return []  # an answer that has no room beside the moves is whole below them
     moves = [wrap(text, TEXT, first=f"{n}. ") for n, text in enumerate(view.how, start=1)]
-    good = wrap(f"Good is: {view.good}", TEXT, "dim")
+    good = wrap(f"Done well: {view.good}", TEXT, "dim")
     to_do = [*wrap(view.why, TEXT), BLANK, *_joined(moves), *good]
     rows = [pieces for _, pieces in row_lines(view.rows, right)]
     live = _joined([wrap(text, right, "strong") for text in view.live])

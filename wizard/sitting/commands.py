@@ -2,44 +2,35 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from wizard.library.places import NO_PROMPT, PromptId, StepId
-from wizard.library.shapes import Caution, Step
+from wizard.library.shapes import Caution
 from wizard.readings.plain import clean_line
 from wizard.sitting.drawing import drawing
 from wizard.sitting.ending import ending
-from wizard.sitting.marks import point
-from wizard.sitting.mentor import finished, guess, mentor, opinion, show
+from wizard.sitting.going_on import back, end, go, is_open, on, skip, trail, whole
+from wizard.sitting.marks import photo, point, remark
+from wizard.sitting.mentor import guess, mentor, opinion, show
+from wizard.sitting.outcome import came_to, placed, with_more
 from wizard.sitting.own import add, set_limit, set_size, set_tool
 from wizard.sitting.paging import may_see, same
 from wizard.sitting.papers import report
 from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
 from wizard.sitting.sitting import Sitting
-from wizard.sitting.taking_back import full, more, offered, strike, struck, undo
-from wizard.survey.guide import LENGTH_PROMPT, Page, stop_of, wanting
-from wizard.survey.prompts import Prompt
-from wizard.survey.record import Survey
-from wizard.survey.rows import Answer, Reading, Remark, Skip
+from wizard.sitting.taking_back import again, full, more, strike, struck, undo
 from wizard.telling.asking import (
     caution_spoils,
     caution_why,
     help_text,
     kinds_text,
     look_text,
-    said_back,
     spoils_text,
-    trail_text,
     why_text,
 )
-from wizard.telling.evening_words import TITLE, open_blocks, open_text, rest_lines, rest_words
 from wizard.telling.glossary import words_text
 from wizard.telling.tell import ON, verdict_page, with_verdict
-from wizard.telling.text import wrap
-from wizard.telling.then_words import left_out_words, then_and_now
 from wizard.telling.written_down import written_text
 
 
@@ -61,66 +52,13 @@ def handle(sitting: Sitting, text: str) -> Reply:
     kept_in_step(sitting)
     answered = reply.kind in ("taken", "ended") and not commanded
     if answered:
-        reply = _finished(sitting, asked, stop, _placed(sitting, asked, before, reply))
+        reply = came_to(sitting, asked, stop, placed(sitting, asked, before, reply))
     if sitting.news:
         reply = replace(reply, says=f"{sitting.news} {reply.says}".strip())
         sitting.news = ""
     if answered:
-        reply = _with_more(sitting, asked, reply, ";" in text)
+        reply = with_more(sitting, asked, reply, ";" in text)
     return (_seal(sitting) or reply) if reply.kind == "ended" else reply
-
-
-def _with_more(sitting: Sitting, asked: Prompt | None, reply: Reply, several: bool) -> Reply:
-    """The reply with what was read last time, and with a reading that would settle what is open."""
-    if not several and not sitting.aside.second:
-        reply = _beside(sitting, asked, reply)
-    return reply if sitting.aside.reader else offered(sitting, asked, reply)
-
-
-def _placed(sitting: Sitting, asked: Prompt | None, before: Survey, reply: Reply) -> Reply:
-    """The reply with what one entry for a place has written down."""
-    if asked is None or not asked.kind.gathers or sitting.survey is before:
-        return reply
-    return replace(reply, says=said_back(asked, before, sitting.survey))
-
-
-def _finished(sitting: Sitting, asked: Prompt | None, stop: Page | None, reply: Reply) -> Reply:
-    """The reply with what a page came to, once another is in front, and whether it is good to stop."""
-    if asked is None or stop is None or asked.kind.acknowledges:
-        return reply
-    step, here = sitting.library.steps[asked.step], sitting.page()
-    gone = sitting.step is not step
-    if gone and (again := _again(sitting, asked, step)):
-        return _and(replace(reply, kind="taken"), again)
-    came_to = finished(sitting, step) if gone else ""
-    if here is not None and here.step is stop.step and here.prompts[:1] == stop.prompts[:1]:
-        return _and(reply, came_to)
-    walk = sitting.walk()
-    left = stop_of(walk, asked) or stop
-    rest = rest_words(sitting.survey, sitting.library, walk, left, here)
-    return _and(reply, came_to, passed(sitting, asked), "" if sitting.aside.second else rest)
-
-
-def _and(reply: Reply, *more: str) -> Reply:
-    """The reply with more behind what it says."""
-    return replace(reply, says=" ".join(part for part in (reply.says, *more) if part))
-
-
-def _again(sitting: Sitting, asked: Prompt, step: Step) -> str:
-    """What of a finished page is asked for again, since it does not read as last time."""
-    if sitting.earlier is None or not asked.kind.measures:
-        return ""
-    from wizard.sitting.recheck import read_again  # few surveys follow another
-
-    return read_again(sitting, step)
-
-
-def _beside(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
-    """The reply with the reading of last time, now that today's is in."""
-    if sitting.earlier is None or asked is None:
-        return reply
-    old = then_and_now(sitting.survey, sitting.earlier, asked)
-    return replace(reply, says=f"{old} {reply.says}".strip()) if old else reply
 
 
 def _seal(sitting: Sitting) -> Reply | None:
@@ -193,212 +131,6 @@ def _opened(sitting: Sitting, letter: str) -> Reply:
     return opened(sitting, letter)
 
 
-# Back, on, to a step, past one --------------------------------------------------------------------
-
-
-def passed(sitting: Sitting, asked: Prompt) -> str:
-    """The stops between that are not for this car as it stands: a number left out looks like a page
-    missed.
-    """
-    walk, here = sitting.walk(), sitting.page()
-    left = stop_of(walk, asked)
-    if here is None or left is None or sitting.came_back:
-        return ""
-    between = walk[walk.index(left) + 1 : walk.index(here)]
-    names = "; ".join(p.title for p in between if p.gone or not p.prompts)
-    if not names:
-        return ""
-    why = " (/trail says why)" if any(p.gone for p in between) else ""
-    return f"Left out for this car as it stands: {names}{why}."
-
-
-def end() -> Reply:
-    return Reply(
-        "ended",
-        "Every question is answered. /verdict shows the answer, /back goes back, /quit stops.",
-    )
-
-
-def skip(sitting: Sitting, why: str) -> Reply:
-    """Pass over the prompt, or with `step` before the reason the rest of the step."""
-    if sitting.ask is None:
-        return end()
-    if sitting.ask.prompt.kind.acknowledges:
-        return Reply(
-            "refused",
-            "You cannot skip a caution. Type /next to leave its page out, or /go and another page.",
-        )
-    whole, why = _whole_and_why(why)
-    if not why:
-        return Reply(
-            "refused",
-            "Say why in a few words, like /skip tank in the way, or /skip page no level to hand.",
-        )
-    asked, page = sitting.ask, sitting.page()
-    prompts = _left_on(page, sitting.survey) if whole and page else _of(sitting, asked.prompt)
-    failed = sitting.change(_with_skips(sitting, prompts, why[:500]))
-    if failed:
-        return failed
-    sitting.go_on(asked)
-    more = not whole and _still_on(page, sitting)
-    rest = " To skip the rest of this page, type /skip page and why." if more else ""
-    return Reply("taken" if sitting.ask else "ended", f"Skipped: {why[:200].rstrip('.')}.{rest}")
-
-
-def _whole_and_why(said: str) -> tuple[bool, str]:
-    """Whether the rest of the step is passed over, and the reason."""
-    first, _, rest = said.partition(" ")
-    return (True, rest) if first.lower() in WHOLE_PAGE else (False, said)
-
-
-def _left_on(page: Page, survey: Survey) -> list[Prompt]:
-    """What is still to be read or answered on a page."""
-    return [p for p in page.wanted if wanting(survey, p)]
-
-
-def _of(sitting: Sitting, prompt: Prompt) -> list[Prompt]:
-    """What is passed over with a prompt: with the entry for a place each look that it covers."""
-    if not prompt.kind.gathers:
-        return [prompt]
-    return [p.look for p in prompt.parts if wanting(sitting.survey, p.look)]
-
-
-def _with_skips(sitting: Sitting, prompts: list[Prompt], why: str) -> Survey:
-    survey = sitting.survey
-    for prompt in prompts:
-        row = Skip(id=survey.new_id(Skip), at=sitting.at, by=sitting.by, prompt=prompt.id, why=why)
-        survey = survey.with_row(row)
-    return survey
-
-
-def _still_on(page: Page | None, sitting: Sitting) -> bool:
-    """Whether that page is still in front."""
-    return bool(page and sitting.step and sitting.step.id == page.step.id)
-
-
-BACK = "You went back. Press Enter to keep this answer, or type another."
-BACK_AT_READING = (
-    "You went back. Press Enter to keep what is here, type a figure to add it, or type /strike to"
-    " take the last one out."
-)
-
-
-def back(sitting: Sitting, _: str) -> Reply:
-    if sitting.back():
-        measures = sitting.prompt is not None and sitting.prompt.kind.measures
-        return Reply("taken", BACK_AT_READING if measures else BACK)
-    return Reply("refused", "This is the first question.")
-
-
-def on(sitting: Sitting, _: str) -> Reply:
-    before = sitting.target
-    sitting.forward()
-    if before is not None and sitting.target == before:
-        return Reply("refused", "This is the only question left. Answer it, or type /skip and why.")
-    return Reply("taken") if sitting.ask else end()
-
-
-def go(sitting: Sitting, typed: str) -> Reply:
-    name = re.sub(r"^(?:page|step) (?=\d)", "", typed.strip().lower()).rstrip(".")
-    if not name:
-        return trail(sitting, "")
-    walk = sitting.walk()
-    if name.isdecimal() and 1 <= int(name) <= len(walk):
-        return _go_to(sitting, walk[int(name) - 1])
-    step = _step_named(sitting, name)
-    if sitting.go(step):
-        return Reply("taken")
-    named = _prompt_named(sitting, str(step))
-    if named:
-        sitting.stand_before(named)
-        return Reply("taken")
-    gone = next((p.gone for p in sitting.pages() if p.step.id == step), "")
-    return Reply("refused", gone or "There is no such page. Type /trail to see them all.")
-
-
-def _go_to(sitting: Sitting, stop: Page) -> Reply:
-    if sitting.go_to(stop):
-        return Reply("taken")
-    return Reply("refused", stop.gone or "Nothing is asked there just now; /trail lists the pages.")
-
-
-def _step_named(sitting: Sitting, name: str) -> StepId:
-    """The id of the step of that title; the name itself where there is none."""
-    steps = [p.step for p in (*sitting.walk(), *sitting.pages())]
-    return next((s.id for s in steps if s.title.lower() == name), StepId(name))
-
-
-def _prompt_named(sitting: Sitting, name: str) -> PromptId | None:
-    """The first prompt of the course that asks in those words, or that has a reading of that number."""
-    asked = [p.id for page in sitting.pages() for p in page.prompts if p.ask.lower() == name]
-    read = [r.prompt for r in sitting.survey.standing(Reading) if r.id == name]
-    return next(iter([*asked, *read]), None)
-
-
-NOT_DOUBTED = "No measurement is in doubt just now. /go and a page opens one to measure again."
-
-
-def again(sitting: Sitting, _: str) -> Reply:
-    """Asks once more for each measurement that cannot be right beside the others, then goes back."""
-    doubted, before, prompt = sitting.pending, sitting.target, sitting.prompt
-    if doubted is not None and doubted.others and prompt is not None:
-        failed = sitting.change(doubted.kept)
-        if failed:
-            return failed
-        asked = [prompt.id, *(id for id in doubted.others if id != prompt.id)]
-    else:
-        asked = _accused(sitting)
-    if not asked:
-        return Reply("refused", NOT_DOUBTED)
-    sitting.leave_for(asked, before)
-    several = f"Each of {len(asked)} measurements is asked once more, this one first"
-    return Reply(
-        "taken",
-        f"{several if len(asked) > 1 else 'Measure this one once more'}; then you are back.",
-    )
-
-
-def _accused(sitting: Sitting) -> list[PromptId]:
-    """The prompts of the readings of which one has probably slipped."""
-    from wizard.judgment.facts import accused  # numpy only once there is something to compute
-
-    rows = accused(sitting.sight.judged)
-    readings = sitting.survey.standing(Reading)
-    return list(dict.fromkeys(r.prompt for r in readings if r.id in rows))
-
-
-def trail(sitting: Sitting, _: str) -> Reply:
-    survey, today, walk = sitting.survey, sitting.now(), sitting.walk()
-    left_out = left_out_words(survey, sitting.library, today)
-    text = "\n".join(
-        [
-            trail_text(survey, walk, sitting.page(), rest_lines(survey, sitting.library, walk)),
-            *(wrap(left_out) if left_out else ()),
-        ]
-    )
-    return Reply("told", text, "Where you are")
-
-
-def is_open(sitting: Sitting, _: str) -> Reply:
-    """What is known, what is open, and what would settle it."""
-    blocks = open_blocks(sitting.survey, sitting.library, sitting.now())
-    return Reply("told", open_text(blocks), TITLE, blocks=blocks)
-
-
-def whole(sitting: Sitting, _: str) -> Reply:
-    """From the short survey to the whole one."""
-    survey = sitting.survey
-    row = Answer(
-        id=survey.new_id(Answer), at=sitting.at, by=sitting.by, prompt=LENGTH_PROMPT, answer="whole"
-    )
-    failed = sitting.change(survey.with_row(row))
-    if failed:
-        return failed
-    sitting.target = None
-    sitting.go_on(None)
-    return Reply("taken", "You go on with the whole survey. What you did already is kept.")
-
-
 # What is told, and what is noted ------------------------------------------------------------------
 
 
@@ -451,40 +183,6 @@ def _words(sitting: Sitting, rest: str) -> Reply:
     )
 
 
-def _photo(sitting: Sitting, said: str) -> Reply:
-    """`/photo 112` at a question, `/photo 112 left front corner` for one that every record needs;
-    alone it lists those.
-    """
-    from wizard.telling.photos import asked_by, needed_text, plain
-
-    if not said:
-        text = needed_text(sitting.survey, sitting.library)
-        return Reply("told", text, "The photos that every record needs")
-    shows, number = asked_by(said, sitting.library)
-    return _remark(sitting, "", number or (plain(said) if shows else said), shows)
-
-
-def _remark(sitting: Sitting, text: str, photo: str = "", shows: str = "") -> Reply:
-    if not text and not photo:
-        return Reply("refused", "Type a few words too, like /remark left rivet is worn oval.")
-    survey, prompt = sitting.survey, sitting.ask.prompt.id if sitting.ask else NO_PROMPT
-    row = Remark(
-        id=survey.new_id(Remark),
-        at=sitting.at,
-        by=sitting.by,
-        prompt=prompt,
-        text=text[:500],
-        photo=photo[:60],
-        shows=shows,
-    )
-    at = f" (at “{sitting.step.title}”)" if sitting.step else ""
-    if shows:
-        at = f" ({sitting.library.paper.photos[shows].name})"
-    return sitting.change(survey.with_row(row)) or Reply(
-        "told", f"Noted: {text[:200] or 'photo ' + photo[:60]}{at}"
-    )
-
-
 def _readings(sitting: Sitting, _: str) -> Reply:
     text = written_text(may_see(sitting), sitting.library, sitting.walk())
     return Reply("told", text, "What you wrote down")
@@ -533,8 +231,6 @@ def _quit(sitting: Sitting, _: str) -> Reply:
     return Reply("quit", f"{end.says}{more}")
 
 
-WHOLE_PAGE = ("page", "step")
-"""What people type for all that a page asks."""
 MORE = "+"
 """Takes what was left out as not needed; it is no answer to anything."""
 ALSO = {MORE: "more", "?": "help", "exit": "quit", "stop": "quit", "q": "quit", "list": "trail"}
@@ -576,9 +272,9 @@ GROUPS = (
             ),
             Command("strike", "takes out the last reading here: it says which and asks", strike),
             Command("undo", "takes back the last thing that you wrote down", undo),
-            Command("remark", "notes a few words, like /remark left rivet is worn oval", _remark),
+            Command("remark", "notes a few words, like /remark left rivet is worn oval", remark),
             Command(
-                "photo", "notes a photo's number: /photo 112; alone it lists what to take", _photo
+                "photo", "notes a photo's number: /photo 112; alone it lists what to take", photo
             ),
             Command("point", "says how a point is marked: /point front-left punch dot", point),
         ),

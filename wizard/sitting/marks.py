@@ -1,17 +1,19 @@
-"""`/point front-left punch dot, photo 112`: the mark on a point and the number of its photo."""
+"""What a person notes beside the answers: `/point front-left punch dot, photo 112` the mark on a
+point and the number of its photo, `/remark` words, `/photo` the number of one.
+"""
 
 from __future__ import annotations
 
 import re
 
-from wizard.library.places import OWN, PointId
+from wizard.library.places import NO_PROMPT, OWN, PointId
 from wizard.library.templates import points_of
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.survey.guide import layout_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
-from wizard.survey.rows import ANEW, PointNote
+from wizard.survey.rows import ANEW, PointNote, Remark
 from wizard.telling.mark_words import mark_words
 
 _PHOTO = re.compile(r"[,;]?\s*\bphoto\s+(?:no\.?\s*)?(\S.{0,59}?)\s*$", re.IGNORECASE)
@@ -56,6 +58,41 @@ def _remedy(sitting: Sitting, known: frozenset[PointId]) -> str:
     names = here or sorted(known)
     first = ", ".join(map(str, names[:8]))
     return f"Type it like /point {names[0]} punch dot, photo 112. The points here are {first}."
+
+
+def photo(sitting: Sitting, said: str) -> Reply:
+    """`/photo 112` at a question, `/photo 112 left front corner` for one that every record needs;
+    alone it lists those.
+    """
+    from wizard.telling.photos import asked_by, needed_text, plain
+
+    if not said:
+        text = needed_text(sitting.survey, sitting.library)
+        return Reply("told", text, "The photos that every record needs")
+    shows, number = asked_by(said, sitting.library)
+    return remark(sitting, "", number or (plain(said) if shows else said), shows)
+
+
+def remark(sitting: Sitting, text: str, number: str = "", shows: str = "") -> Reply:
+    """Words, or a photo's number, set beside the prompt in front."""
+    if not text and not number:
+        return Reply("refused", "Type a few words too, like /remark left rivet is worn oval.")
+    survey, prompt = sitting.survey, sitting.ask.prompt.id if sitting.ask else NO_PROMPT
+    row = Remark(
+        id=survey.new_id(Remark),
+        at=sitting.at,
+        by=sitting.by,
+        prompt=prompt,
+        text=text[:500],
+        photo=number[:60],
+        shows=shows,
+    )
+    at = f" (at “{sitting.step.title}”)" if sitting.step else ""
+    if shows:
+        at = f" ({sitting.library.paper.photos[shows].name})"
+    return sitting.change(survey.with_row(row)) or Reply(
+        "told", f"Noted: {text[:200] or 'photo ' + number[:60]}{at}"
+    )
 
 
 def of_prompt(survey: Survey, prompt: Prompt) -> tuple[str, ...]:

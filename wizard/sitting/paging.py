@@ -17,6 +17,7 @@ from wizard.sitting.sitting import Sitting
 from wizard.survey.answer import Doubted
 from wizard.survey.follow import THEN
 from wizard.survey.guide import wanting
+from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Guess, PointNote
 from wizard.survey.same import SAME, By, page_kept
@@ -167,6 +168,15 @@ def _all_in(sitting: Sitting, step: Step) -> bool:
     return page is not None and not any(
         wanting(sitting.survey, p) for p in page.prompts if not p.kind.acknowledges
     )
+
+
+def not_as_then(sitting: Sitting, asked: Prompt, step: Step) -> str:
+    """What of a page that was just finished is asked for again, since it does not read as last time."""
+    if sitting.earlier is None or sitting.step is step or not asked.kind.measures:
+        return ""
+    from wizard.sitting.recheck import read_again  # numpy only once there is something to compute
+
+    return read_again(sitting, step)
 
 
 # As last time -------------------------------------------------------------------------------------

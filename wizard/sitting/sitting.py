@@ -50,7 +50,7 @@ HOW_TODAY = (
     "As last time? Look first, then say how well you see it today: b bare, p painted, d dirty. Or type"
     " what is there now."
 )
-SAY_ANEW = Refusal("Nothing of last time stands for this: say it anew.")
+SAY_ANEW = Refusal("Nothing of last time stands for this: answer it again.")
 Visit = tuple[StepId, int]
 """A step, and the number of the last row before the person came to its page."""
 

@@ -1,5 +1,6 @@
 """`/strike` and `/undo`: what was written down is taken out, and stays in the file as struck out. `+`:
-what was left out is taken after all, and what would settle something that is open.
+what was left out is taken after all, and what would settle something that is open. `/again`: what is in
+doubt is measured once more.
 """
 
 from __future__ import annotations
@@ -260,7 +261,8 @@ def offered(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
         return reply
     from wizard.judgment.enough import best_offer  # numpy only once there is something to compute
 
-    offer = best_offer(sitting.sight, sitting.now())
+    string = marks.ENGINE_WEIGHT in page.step.marks  # it hangs until the weight is off, and after
+    offer = best_offer(sitting.sight, sitting.now(), string=string)
     if offer is None:
         return reply
     sitting.offered = offer.advice.prompt
@@ -431,3 +433,37 @@ def _put_in_place(survey: Survey, row: Row) -> Survey:
     """What a row that is struck now had come in the place of stands again."""
     back = _displaced(survey, row)
     return survey if back is None else survey.with_replaced(replace(back, struck=""))
+
+
+# Once more ----------------------------------------------------------------------------------------
+
+NOT_DOUBTED = "No measurement is in doubt just now. /go and a page opens one to measure again."
+
+
+def again(sitting: Sitting, _: str) -> Reply:
+    """Asks once more for each measurement that cannot be right beside the others, then goes back."""
+    doubted, before, prompt = sitting.pending, sitting.target, sitting.prompt
+    if doubted is not None and doubted.others and prompt is not None:
+        failed = sitting.change(doubted.kept)
+        if failed:
+            return failed
+        asked = [prompt.id, *(id for id in doubted.others if id != prompt.id)]
+    else:
+        asked = _accused(sitting)
+    if not asked:
+        return Reply("refused", NOT_DOUBTED)
+    sitting.leave_for(asked, before)
+    several = f"Each of {len(asked)} measurements is asked once more, this one first"
+    return Reply(
+        "taken",
+        f"{several if len(asked) > 1 else 'Measure this one once more'}; then you are back.",
+    )
+
+
+def _accused(sitting: Sitting) -> list[PromptId]:
+    """The prompts of the readings of which one has probably slipped."""
+    from wizard.judgment.facts import accused  # numpy only once there is something to compute
+
+    rows = accused(sitting.sight.judged)
+    readings = sitting.survey.standing(Reading)
+    return list(dict.fromkeys(r.prompt for r in readings if r.id in rows))

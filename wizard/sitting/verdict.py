@@ -41,7 +41,7 @@ def verdict_told(sitting: Sitting) -> tuple[Block, ...]:
     """The answer with the signed opinions beside it, and by which letters the rest is opened."""
     said = answer_words(sitting.survey, sitting.library, sitting.now(), sitting.earlier)
     how = LETTERS if sitting.ask is None else BEFORE
-    return (*said, Paragraph(f"{how} {keys_text(may_go_on(sitting))}"))
+    return (*said, Paragraph(f"{how} {keys_text(may_go_on(sitting))[0]}"))
 
 
 def may_go_on(sitting: Sitting) -> bool:

@@ -26,9 +26,9 @@ def resumed_words(sitting: Sitting) -> str:
     step = sitting.library.steps.get(step_of(PromptId(getattr(last, "prompt", ""))))
     where = f" at “{step.title}”" if step else ""
     count = len(survey.standing(Reading))
-    readings = "1 reading is in" if count == 1 else f"{count} readings are in"
+    readings = "1 reading" if count == 1 else f"{count} readings"
     if not count:
-        readings = f"{len(rows)} answers are in, no reading yet" if rows else "nothing is in yet"
+        readings = f"{len(rows)} answers, no reading yet" if rows else "nothing yet"
     return f"You stopped{where} on {last_worked(survey):%Y-%m-%d}: {readings}."
 
 

@@ -14,6 +14,7 @@ import io
 import os
 import re
 import stat
+import sys
 import time
 import tomllib
 from collections.abc import Callable, Mapping
@@ -200,6 +201,18 @@ def _sync_folder(folder: str) -> None:
         os.close(handle)
 
 
+def _out_of_the_drive(handle: int) -> None:
+    """On macOS a flush ends in the drive's own memory, and this goes on from there (man 2 fsync).
+
+    A folder over a network may not know it: then the flush was all that there is.
+    """
+    if sys.platform == "darwin":
+        import fcntl
+
+        with contextlib.suppress(OSError):
+            fcntl.fcntl(handle, fcntl.F_FULLFSYNC)
+
+
 def _write(path: str, data: bytes, mode: int | None) -> None:
     handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o666)
     with os.fdopen(handle, "wb") as out:
@@ -208,6 +221,7 @@ def _write(path: str, data: bytes, mode: int | None) -> None:
         if mode is not None and hasattr(os, "fchmod"):
             os.fchmod(out.fileno(), mode)
         os.fsync(out.fileno())
+        _out_of_the_drive(out.fileno())
 
 
 def write_atomic(path: Path, data: bytes, check: Callable[[], None] | None = None) -> None:

@@ -2,22 +2,27 @@
 left of the work; and by the person's own pace, once some pages are done.
 
 The second time the points are marked, the tools are known and most answers are last time's. What is
-left of a page is setting up for it, which its step says as `again`, and the answers themselves.
+left of a page is setting up for it, which its step says as `again`, and the answers themselves; what
+may be kept as last time is one answer for all of a page.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
+from datetime import datetime
+from typing import NamedTuple
 
+from wizard.library.kinds import CHOICE
 from wizard.library.places import NO_PROMPT, PromptId, StepId
 from wizard.library.shapes import Need
 from wizard.library.templates import KIND
 from wizard.survey.follow import SAME_AS, THEN
-from wizard.survey.guide import Ask, Page, asks_of, need_met, still_open
-from wizard.survey.prompts import Prompt, in_turn
-from wizard.survey.record import Survey, number_of
+from wizard.survey.guide import Ask, Page, need_met, still_open
+from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey
 from wizard.survey.rows import NEVER, Row
+from wizard.survey.same import may_keep
 
 RULE = 1 / 3
 """Minutes of one rule against a string that hangs there. Common practice, no published source."""
@@ -68,7 +73,7 @@ def _is_offered(need: Need, pages: Iterable[Page], survey: Survey) -> bool:
 
 
 def _asks(page: Page) -> list[Ask]:
-    return list(in_turn(page.wanted)) if page.place else list(asks_of(page))
+    return list(page.each)
 
 
 def _hangs(needs: Iterable[Need], survey: Survey) -> bool:
@@ -89,7 +94,9 @@ def _minutes(page: Page, left: list[Ask], all_of_them: int, again: bool) -> floa
     share = len(left) / all_of_them
     if not again or page.step.again is None:
         return page.step.minutes * share
-    return page.step.again * share + sum(_answer(a.prompt) for a in left)
+    anew = [a for a in left if not may_keep(a.prompt)]
+    kept = CHOICE.minutes if len(anew) < len(left) else 0.0
+    return page.step.again * share + kept + sum(_answer(a.prompt) for a in anew)
 
 
 def _answer(prompt: Prompt) -> float:
@@ -127,8 +134,8 @@ def pace_of(survey: Survey, pages: Sequence[Page]) -> float:
 
 def _whole(survey: Survey, page: Page) -> float:
     """Minutes of all of a page by the table; 0 where it is not done, or something of it was skipped."""
-    asks = _asks(page)
-    if page.gone or still_open(survey, asks) or any(survey.skipped(a.prompt.id) for a in asks):
+    asks, skipped = _asks(page), survey.by_prompt().skipped
+    if page.gone or still_open(survey, asks) or any(skipped.get(a.prompt.id) for a in asks):
         return 0.0
     return _minutes(page, asks, max(page.of, len(asks)), bool(survey.follows))
 
@@ -138,19 +145,39 @@ def _took(survey: Survey, pages: Sequence[Page]) -> Mapping[int, float]:
     break, and those with times that a clock did not make.
     """
     at = {p.id: n for n, page in enumerate(pages) for p in (*page.prompts, *page.wanted)}
+    most = [max(BREAK, 2.0 * page.step.minutes) for page in pages]
     took, broken = dict[int, float](), set[int]()
-    gap, before = 0.0, survey.started
-    for row in filter(_is_of_today, sorted(survey.all_rows(), key=lambda row: number_of(row.id))):
-        since, before = (row.at - before).total_seconds() / 60, row.at
-        gap = gap + since if since >= 0 else math.inf
-        number = at.get(getattr(row, "prompt", NO_PROMPT))
-        if number is None:
-            continue
-        if gap > max(BREAK, 2.0 * pages[number].step.minutes):
-            broken.add(number)
-        took[number] = took.get(number, 0.0) + gap
-        gap = 0.0
+    gap, start = 0.0, Spans(survey.started, (), ())
+    _, prompts, spans = survey.in_turn(start, _with_row)
+    for number, since in zip(map(at.get, prompts), spans, strict=True):
+        gap += since
+        if number is not None:
+            if gap > most[number]:
+                broken.add(number)
+            took[number] = took.get(number, 0.0) + gap
+            gap = 0.0
     return {number: minutes for number, minutes in took.items() if number not in broken}
+
+
+class Spans(NamedTuple):
+    """What passed between the rows of a survey."""
+
+    last: datetime
+    """When the last one was written."""
+    prompts: tuple[PromptId, ...]
+    """What each is of."""
+    minutes: tuple[float, ...]
+    """The minutes since the one before."""
+
+
+def _with_row(spans: Spans, row: Row) -> Spans:
+    """With one row more. Where a clock went back the time is nobody's: it has no end."""
+    if not _is_of_today(row):
+        return spans
+    since = (row.at - spans.last).total_seconds() / 60
+    prompt = getattr(row, "prompt", NO_PROMPT)
+    gap = since if since >= 0 else math.inf
+    return Spans(row.at, (*spans.prompts, prompt), (*spans.minutes, gap))
 
 
 def _is_of_today(row: Row) -> bool:

@@ -116,14 +116,17 @@ class Looked:
     by_prompt: ByPrompt | None = None
     states: dict[str, State] | None = None
     """Every state by its id, struck ones too."""
+    in_turn: dict[Any, Any] = field(default_factory=dict)
+    """By what adds a row to it, what came of adding every row in its turn."""
 
     def with_row(self, row: Row) -> Looked:
         """The same among rows of which one more is the last of its kind."""
         order = self.order.with_row(row) if self.order else None
         keeping = {} if isinstance(row, Answer) and row.keeps else self.keeping
         states = None if isinstance(row, State) else self.states
+        in_turn = {add: add(found, row) for add, found in self.in_turn.items()} if order else {}
         if row.struck:
-            return replace(self, order=order, keeping=keeping, states=states)
+            return replace(self, order=order, keeping=keeping, states=states, in_turn=in_turn)
         kind, standing, at = type(row), dict(self.standing), dict(self.at)
         if kind in standing:
             standing[kind] = (*standing[kind], row)
@@ -131,7 +134,7 @@ class Looked:
             prompt = _PROMPT(row)
             at[kind] = {**at[kind], prompt: (*at[kind].get(prompt, ()), row)}
         by_prompt = self.by_prompt.with_row(row) if self.by_prompt else None
-        return Looked(standing, at, order, keeping, by_prompt, states)
+        return Looked(standing, at, order, keeping, by_prompt, states, in_turn)
 
     def with_replaced(self, kind: type[Row]) -> Looked:
         """The same among rows of which one of that kind is another, with its id and its time."""
@@ -221,6 +224,20 @@ class Survey:
         """Every row of every table."""
         for rows in self.rows.values():
             yield from rows
+
+    def in_turn(self, start: Made, add: Callable[[Made, Row], Made]) -> Made:
+        """What comes of adding every row, struck ones too, in the order in which they came, to what
+        is there at the start; one row more is one added.
+
+        add: a function of a module, which changes nothing that it is given.
+        """
+        if add not in self._looked.in_turn:
+            found = start
+            for row in sorted(self.all_rows(), key=lambda row: number_of(row.id)):
+                found = add(found, row)
+            self._looked.in_turn[add] = found
+        kept: Made = self._looked.in_turn[add]
+        return kept
 
     def last_number(self) -> int:
         """The highest counting part of any row id."""

@@ -65,11 +65,17 @@ def can_keep(prompt: Prompt | None, earlier: Survey | None) -> bool:
     return bool(said_then(prompt, earlier))
 
 
+def may_keep(prompt: Prompt) -> bool:
+    """Whether it is a question, and no look, that last time's answer may stand for."""
+    asks = prompt.kind.chooses or prompt.kind.tells
+    return asks and not prompt.today and not any(c.stands for c in prompt.choices)
+
+
 def said_then(prompt: Prompt, earlier: Survey) -> str:
     """Last time's answer to a choice or a few words, as it would be typed; empty where there is
     none that may be given today.
     """
-    if not (prompt.kind.chooses or prompt.kind.tells) or any(c.stands for c in prompt.choices):
+    if not may_keep(prompt):
         return ""
     said = answer_then(prompt, earlier)
     if prompt.kind.tells:

@@ -10,7 +10,7 @@ from wizard.library import marks
 from wizard.library.shapes import Library, Topic
 from wizard.survey.guide import course_name
 from wizard.survey.minutes import is_coming
-from wizard.survey.prompts import Ask, in_turn, still_open
+from wizard.survey.prompts import Ask, still_open
 from wizard.survey.record import Survey
 from wizard.survey.walk import Page
 
@@ -57,15 +57,15 @@ class Matter:
 
     @property
     def is_skipped(self) -> bool:
-        """Whether nothing of it was answered and nothing is open: it was left out."""
-        survey = self.survey
-        return not self.left and all(survey.skipped(a.prompt.id) for a in self.asks)
+        """Whether nothing is open and nothing that tells it was answered: it was left out."""
+        tell = [p for p in self.pages if p.step.check] or self.pages
+        asked = [a.prompt.id for p in tell for a in asked_at(p)]
+        return not self.left and all(self.survey.skipped(id) for id in asked)
 
 
 def asked_at(page: Page) -> tuple[Ask, ...]:
     """What a stop wants to know, of a place each of its looks; cautions are none of it."""
-    asks = in_turn(page.wanted) if page.place else page.asks
-    return tuple([a for a in asks if not a.prompt.kind.acknowledges])
+    return page.asked
 
 
 def matters(survey: Survey, library: Library, walk: Sequence[Page]) -> tuple[Matter, ...]:
@@ -78,7 +78,7 @@ def matters(survey: Survey, library: Library, walk: Sequence[Page]) -> tuple[Mat
 
 def _others(library: Library, walk: Iterable[Page]) -> Iterable[Topic]:
     told = {id for topic in library.topics for id in topic.steps}
-    for step in dict.fromkeys(p.step for p in walk if p.step.part == MEASURES):
+    for step in {p.step.id: p.step for p in walk if p.step.part == MEASURES}.values():
         if step.id not in told and not step.only_tools:
             yield Topic(str(step.id), step.title, (step.id,))
 
@@ -90,7 +90,8 @@ def _matter(topic: Topic, survey: Survey, walk: Iterable[Page]) -> Matter:
 
 def rests(found: Iterable[Matter], walk: Sequence[Page]) -> Mapping[int, Matter]:
     """The places in a walk behind which it is good to stop, each with the topic that ends there."""
-    return {walk.index(m.stops[-1]): m for m in found if m.topic.done}
+    last = [(m.stops[-1], m) for m in found if m.topic.done]
+    return {n: m for n, page in enumerate(walk) for stop, m in last if page is stop}
 
 
 def only_today(matter: Matter, survey: Survey) -> bool:

@@ -42,12 +42,12 @@ class Page:
         """What the lists of pages call it."""
         return self.named or self.step.title
 
-    @property
+    @cached_property
     def place(self) -> Prompt | None:
         """The one entry for a place; None where there is none."""
         return next((p for p in self.prompts if p.kind.gathers), None)
 
-    @property
+    @cached_property
     def wanted(self) -> tuple[Prompt, ...]:
         """All that it wants to know: in the stead of the entry for a place, each of its looks."""
         place = self.place
@@ -58,7 +58,7 @@ class Page:
         rest = (p for p in self.prompts if p is not place and p.id not in ids)
         return (*looks, *rest)
 
-    @property
+    @cached_property
     def gathered(self) -> frozenset[StepId]:
         """Of a place, the steps whose looks are taken there."""
         return frozenset(step_of(g.look) for g in self.step.gathers)
@@ -67,6 +67,16 @@ class Page:
     def asks(self) -> tuple[Ask, ...]:
         """Every reading wanted, in the order of asking; of a page of the guide it is kept."""
         return in_turn(self.prompts)
+
+    @cached_property
+    def each(self) -> tuple[Ask, ...]:
+        """The same, of a place each of its looks."""
+        return in_turn(self.wanted) if self.place else self.asks
+
+    @cached_property
+    def asked(self) -> tuple[Ask, ...]:
+        """What it wants to know of the car: cautions are none of it."""
+        return tuple([a for a in self.each if not a.prompt.kind.acknowledges])
 
 
 WAITS = "Stay away from the car and measure nothing until that is put right."
@@ -120,9 +130,10 @@ def _part(page: Page, stop: Stop, asked: set[PromptId]) -> Page:
 
 def stop_of(walk: Sequence[Page], prompt: Prompt) -> Page | None:
     """The stop that asks a prompt; for a caution, and for what is not asked now, one of its step."""
-    found = [p for p in walk if prompt.step in (p.step.id, *p.gathered)]
-    asks = (p for p in walk if any(q.id == prompt.id for q in p.prompts))
-    return next(asks, next(iter(found), None))
+    for page in walk:
+        if any(q.id == prompt.id for q in page.prompts):
+            return page
+    return next((p for p in walk if prompt.step in (p.step.id, *p.gathered)), None)
 
 
 # Tools where they are first used ------------------------------------------------------------------

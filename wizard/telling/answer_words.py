@@ -7,12 +7,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import datetime
 from itertools import groupby
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from wizard.judgment.answer import HELD, Answer, Collision, answer_of, answered
 from wizard.judgment.fact import Fact, remarks_at
 from wizard.judgment.seen import Gap
-from wizard.judgment.since import Since
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
 from wizard.library.places import Source
@@ -51,6 +50,9 @@ from wizard.telling.moved_words import (
 from wizard.telling.not_driven import NOT_DRIVEN, must_not_move
 from wizard.telling.quantity_names import cap
 from wizard.telling.sound_words import in_order
+
+if TYPE_CHECKING:
+    from wizard.judgment.since import Since
 
 MOST = 5
 """Lines under the headline."""

@@ -6,14 +6,13 @@ from collections.abc import Mapping, Sequence
 
 from wizard.library.places import spoken
 from wizard.library.shapes import SEEN, Caution, Library, Step
-from wizard.survey.guide import Ask, asks_of
+from wizard.survey.guide import Ask
 from wizard.survey.minutes import minutes_of, pace_of
 from wizard.survey.prompts import (
     Part,
     Prompt,
     answered,
     found_at,
-    in_turn,
     still_open,
     told_of,
     wanting,
@@ -152,8 +151,7 @@ def not_needed(why: str) -> str:
 
 def _wanted(page: Page) -> list[Ask]:
     """What the page wants to know; a caution that is only acknowledged is none of it."""
-    asks = in_turn(page.wanted) if page.place else asks_of(page)
-    return [a for a in asks if not a.prompt.kind.acknowledges]
+    return list(page.asked)
 
 
 def minutes_left(survey: Survey, pages: tuple[Page, ...]) -> int:

@@ -12,11 +12,12 @@ from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import NO_LONGER, Fold, Reading
 from wizard.telling.amounts import at_most
-from wizard.telling.asking import COUNT, not_needed
+from wizard.telling.asking import not_needed
 
 if TYPE_CHECKING:  # numpy only once there is something to compute
     from wizard.judgment.enough import Enough, Offer
 
+OFTEN = {1: "once", 2: "twice", 3: "three times", 4: "four times"}
 TAKES = "More readings would not change what to do; + takes them anyway."
 AGAIN = "Something does not fit what was left out before: {pages} will be asked for to the last."
 HAND = "your readings show how far your hand scatters"
@@ -82,7 +83,7 @@ def pages_of(fold: Fold, library: Library) -> str:
 def offer_words(offer: Offer) -> str:
     """What is open, which reading would settle it, and how long that takes."""
     advice, minutes = offer.advice, max(1, round(offer.minutes))
-    times = "once" if advice.times == 1 else f"{COUNT[advice.times]} times"
+    times = OFTEN.get(advice.times, f"{advice.times} times")
     return (
         f"Not known yet: {offer.judged.name}. {advice.label[:1].upper()}{advice.label[1:]}, {times} more, would settle it"
         f" ({minutes} min): type + to do that now."

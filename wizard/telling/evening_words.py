@@ -17,7 +17,7 @@ from wizard.survey.minutes import is_coming, minutes_of, pace_of
 from wizard.survey.record import Survey
 from wizard.survey.topics import Matter, matters, only_today, rests
 from wizard.survey.walk import Page
-from wizard.telling.asking import duration
+from wizard.telling.asking import duration, trail_text
 from wizard.telling.document import Block, Item, Paragraph, Table, Terms
 from wizard.telling.text import lines_of
 
@@ -53,7 +53,8 @@ def next_line(survey: Survey, library: Library, walk: tuple[Page, ...], here: Pa
     found = matters(survey, library, walk)
     at = walk.index(here) if here in walk else 0
     order = (*walk[at:], *walk[:at])
-    matter = next((m for page in order for m in found if page in m.left), None)
+    pairs = ((page, m) for page in order for m in found)
+    matter = next((m for page, m in pairs if any(page is p for p in m.left)), None)
     if matter is None:
         return ""
     upto = max(order.index(page) for page in matter.left) + 1
@@ -111,6 +112,20 @@ def rest_lines(survey: Survey, library: Library, walk: tuple[Page, ...]) -> Mapp
         lines[number] = f"-- good to stop: {matter.topic.done.rstrip('.').lower()}{took} --"
         begun = number + 1
     return lines
+
+
+def trail_page(
+    survey: Survey,
+    library: Library,
+    walk: tuple[Page, ...],
+    here: Page | None,
+    left_out: Sequence[str] = (),
+) -> str:
+    """Every page with its state, and between them where it is good to stop. left_out: what a re-check
+    leaves out, in lines; none for any other.
+    """
+    told = trail_text(survey, walk, here, rest_lines(survey, library, walk))
+    return "\n".join([told, *left_out])
 
 
 # The list -----------------------------------------------------------------------------------------

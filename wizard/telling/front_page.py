@@ -29,6 +29,7 @@ from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import NEVER, SECOND, Look, Opinion, Reading, Remark, State, Tool
 from wizard.telling.amounts import about, at_most, bands_words, doubt
 from wizard.telling.answer_words import Told, headline, lines, opinion_lines, told_of
+from wizard.telling.change_words import asked_section
 from wizard.telling.document import (
     Block,
     Heading,
@@ -180,7 +181,7 @@ class _Page:
 
     def _of_what(self) -> Iterator[tuple[str, str]]:
         survey = self.survey
-        marked = _car_marks(survey, self.library)
+        marked = car_marks(survey, self.library)
         yield "The car", "; ".join([f"{_name(survey)}, {self.layout.name}", *marked]) + "."
         yield "Measured by", f"{_by(survey)} {_blind(survey)}"
         stood = [state_words(s, self.library, STOOD) for s in survey.standing(State)]
@@ -234,6 +235,7 @@ class _Page:
             return
         yield Heading("changed", f"What changed {day_of(since)}")
         yield Paragraph(self._moved(told, since))
+        yield from map(Paragraph, asked_section(since.comparison, self.library).lines[:1])
         moved = {c.new.id for m in since.moved for c in m.changes}
         rest = [c for c in since.comparison.of("changed") if c.new.id not in moved]
         for label, changes in (("Also changed", rest), ("Not known of", since.untold)):
@@ -295,7 +297,7 @@ def _name(survey: Survey) -> str:
     return clean_line(survey.car or survey.id, 120) or "a car without a name"
 
 
-def _car_marks(survey: Survey, library: Library) -> list[str]:
+def car_marks(survey: Survey, library: Library) -> list[str]:
     """What was noted on the page that names the car, such as the number stamped on its frame."""
     pages = {step.id for step in library.marked(marks.FOR_EVER)}
     rows = (r for r in survey.standing(Remark) if step_of(r.prompt) in pages)

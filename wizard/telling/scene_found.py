@@ -233,7 +233,7 @@ def _as_large(layout: Layout, points: Sequence[Displaced], shift: float) -> Layo
         at = [found[name] for name in place.points if name in found]
         half = sum(y for _, y in at) / len(at) if at and place.half_width else place.half_width
         places.append(
-            replace(place, x=sum(x for x, _ in at) / len(at), half_width=half) if at else place
+            place._replace(x=sum(x for x, _ in at) / len(at), half_width=half) if at else place
         )
     return replace(layout, places=tuple(places))
 

@@ -40,6 +40,7 @@ from wizard.telling.form import (
     Ruled,
     Together,
 )
+from wizard.telling.front_page import car_marks
 from wizard.telling.not_driven import NO_SURVEY
 from wizard.telling.quantity_names import amount, cap, name_of
 from wizard.telling.report_tables import state_words
@@ -114,8 +115,9 @@ def _head(told: Told) -> Together:
         (Field("Chassis number", 38), Field("Owner", 38)),
         (Field("Shop", 38), Field("Handed over on", 38)),
     )
+    noted = [f"Of the car: {words}." for words in car_marks(survey, told.library)]
     opening = told.library.paper.brief.opening
-    return Together((Heading("brief", title, 1), Fields(rows), items(opening)))
+    return Together((Heading("brief", title, 1), Fields(rows), items((*noted, *opening))))
 
 
 def _measured_by(survey: Survey) -> str:

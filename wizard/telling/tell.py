@@ -65,10 +65,19 @@ ON = ("g", "go on with the whole survey")
 """The letter that goes on behind a short survey, and what it does."""
 
 
-def keys_text(short: bool = False) -> str:
-    """`w why   c what it comes from   ...`. short: whether it is the end of a short survey."""
-    keys = [*((part.letter, part.words) for part in PARTS), *((ON,) if short else ())]
-    return "   ".join(f"{letter} {words}" for letter, words in keys)
+def keys_text(short: bool = False, width: int = 10_000) -> list[str]:
+    """`w why   c what it comes from   ...`, on lines that part no letter from its words. short: whether it
+    is the end of a short survey.
+    """
+    lines = [""]
+    for letter, words in (
+        *((part.letter, part.words) for part in PARTS),
+        *((ON,) if short else ()),
+    ):
+        said = f"{letter} {words}"
+        more = f"{lines[-1]}   {said}".lstrip()
+        lines = [*lines[:-1], more] if len(more) <= width else [*lines, said]
+    return lines
 
 
 def part_sections(

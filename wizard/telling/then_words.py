@@ -16,6 +16,7 @@ from wizard.survey.rows import PointNote, Remark
 from wizard.survey.same import answer_then
 from wizard.telling.asking import left_words
 from wizard.telling.page import said
+from wizard.telling.text import wrap
 
 
 def then_line(prompt: Prompt, earlier: Survey | None) -> str:
@@ -122,6 +123,12 @@ def left_out_words(survey: Survey, library: Library, today: datetime) -> str:
     words += [f"a part of {title}" for title in _titles(p.step for p in here if p.later)]
     words += _counted(sum(s.part == "look" for s in left))
     return f"Left out: {'; '.join(words)}; type /whole to be asked everything." if words else ""
+
+
+def left_out_lines(survey: Survey, library: Library, today: datetime) -> list[str]:
+    """The same in lines; none where nothing is left out."""
+    words = left_out_words(survey, library, today)
+    return wrap(words) if words else []
 
 
 def _not_chosen(library: Library, layout: Layout, chosen: set[StepId]) -> list[Step]:

@@ -1,0 +1,169 @@
+"""Words that go about in the course: past a question, back, on, to a page, to what is in doubt, and
+from the short survey to the whole one.
+"""
+
+from __future__ import annotations
+
+import re
+
+from wizard.library.places import PromptId, StepId
+from wizard.sitting.reply import Reply
+from wizard.sitting.sitting import Sitting
+from wizard.survey.guide import LENGTH_PROMPT, Page, wanting
+from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey
+from wizard.survey.rows import Answer, Reading, Skip
+from wizard.telling.evening_words import TITLE, open_blocks, open_text, trail_page
+from wizard.telling.then_words import left_out_lines
+
+WHOLE_PAGE = ("page", "step")
+"""What people type for all that a page asks."""
+
+
+def end() -> Reply:
+    return Reply(
+        "ended",
+        "Every question is answered. /verdict shows the answer, /back goes back, /quit stops.",
+    )
+
+
+def skip(sitting: Sitting, why: str) -> Reply:
+    """Pass over the prompt, or with `step` before the reason the rest of the step."""
+    if sitting.ask is None:
+        return end()
+    if sitting.ask.prompt.kind.acknowledges:
+        return Reply(
+            "refused",
+            "You cannot skip a caution. Type /next to leave its page out, or /go and another page.",
+        )
+    whole, why = _whole_and_why(why)
+    if not why:
+        return Reply(
+            "refused",
+            "Say why in a few words, like /skip tank in the way, or /skip page no level to hand.",
+        )
+    asked, page = sitting.ask, sitting.page()
+    prompts = _left_on(page, sitting.survey) if whole and page else _of(sitting, asked.prompt)
+    failed = sitting.change(_with_skips(sitting, prompts, why[:500]))
+    if failed:
+        return failed
+    sitting.go_on(asked)
+    more = not whole and _still_on(page, sitting)
+    rest = " To skip the rest of this page, type /skip page and why." if more else ""
+    return Reply("taken" if sitting.ask else "ended", f"Skipped: {why[:200].rstrip('.')}.{rest}")
+
+
+def _whole_and_why(said: str) -> tuple[bool, str]:
+    """Whether the rest of the step is passed over, and the reason."""
+    first, _, rest = said.partition(" ")
+    return (True, rest) if first.lower() in WHOLE_PAGE else (False, said)
+
+
+def _left_on(page: Page, survey: Survey) -> list[Prompt]:
+    """What is still to be read or answered on a page."""
+    return [p for p in page.wanted if wanting(survey, p)]
+
+
+def _of(sitting: Sitting, prompt: Prompt) -> list[Prompt]:
+    """What is passed over with a prompt: with the entry for a place each look that it covers."""
+    if not prompt.kind.gathers:
+        return [prompt]
+    return [p.look for p in prompt.parts if wanting(sitting.survey, p.look)]
+
+
+def _with_skips(sitting: Sitting, prompts: list[Prompt], why: str) -> Survey:
+    survey = sitting.survey
+    for prompt in prompts:
+        row = Skip(id=survey.new_id(Skip), at=sitting.at, by=sitting.by, prompt=prompt.id, why=why)
+        survey = survey.with_row(row)
+    return survey
+
+
+def _still_on(page: Page | None, sitting: Sitting) -> bool:
+    """Whether that page is still in front."""
+    return bool(page and sitting.step and sitting.step.id == page.step.id)
+
+
+BACK = "You went back. Press Enter to keep this answer, or type another."
+BACK_AT_READING = (
+    "You went back. Press Enter to keep what is here, type a figure to add it, or type /strike to"
+    " take the last one out."
+)
+
+
+def back(sitting: Sitting, _: str) -> Reply:
+    if sitting.back():
+        measures = sitting.prompt is not None and sitting.prompt.kind.measures
+        return Reply("taken", BACK_AT_READING if measures else BACK)
+    return Reply("refused", "This is the first question.")
+
+
+def on(sitting: Sitting, _: str) -> Reply:
+    before = sitting.target
+    sitting.forward()
+    if before is not None and sitting.target == before:
+        return Reply("refused", "This is the only question left. Answer it, or type /skip and why.")
+    return Reply("taken") if sitting.ask else end()
+
+
+def go(sitting: Sitting, typed: str) -> Reply:
+    name = re.sub(r"^(?:page|step) (?=\d)", "", typed.strip().lower()).rstrip(".")
+    if not name:
+        return trail(sitting, "")
+    walk = sitting.walk()
+    if name.isdecimal() and 1 <= int(name) <= len(walk):
+        return _go_to(sitting, walk[int(name) - 1])
+    step = _step_named(sitting, name)
+    if sitting.go(step):
+        return Reply("taken")
+    named = _prompt_named(sitting, str(step))
+    if named:
+        sitting.stand_before(named)
+        return Reply("taken")
+    gone = next((p.gone for p in sitting.pages() if p.step.id == step), "")
+    return Reply("refused", gone or "There is no such page. Type /trail to see them all.")
+
+
+def _go_to(sitting: Sitting, stop: Page) -> Reply:
+    if sitting.go_to(stop):
+        return Reply("taken")
+    return Reply("refused", stop.gone or "Nothing is asked there just now; /trail lists the pages.")
+
+
+def _step_named(sitting: Sitting, name: str) -> StepId:
+    """The id of the step of that title; the name itself where there is none."""
+    steps = [p.step for p in (*sitting.walk(), *sitting.pages())]
+    return next((s.id for s in steps if s.title.lower() == name), StepId(name))
+
+
+def _prompt_named(sitting: Sitting, name: str) -> PromptId | None:
+    """The first prompt of the course that asks in those words, or that has a reading of that number."""
+    asked = [p.id for page in sitting.pages() for p in page.prompts if p.ask.lower() == name]
+    read = [r.prompt for r in sitting.survey.standing(Reading) if r.id == name]
+    return next(iter([*asked, *read]), None)
+
+
+def trail(sitting: Sitting, _: str) -> Reply:
+    left_out = left_out_lines(sitting.survey, sitting.library, sitting.now())
+    text = trail_page(sitting.survey, sitting.library, sitting.walk(), sitting.page(), left_out)
+    return Reply("told", text, "Where you are")
+
+
+def is_open(sitting: Sitting, _: str) -> Reply:
+    """What is known, what is open, and what would settle it."""
+    blocks = open_blocks(sitting.survey, sitting.library, sitting.now())
+    return Reply("told", open_text(blocks), TITLE, blocks=blocks)
+
+
+def whole(sitting: Sitting, _: str) -> Reply:
+    """From the short survey to the whole one."""
+    survey = sitting.survey
+    row = Answer(
+        id=survey.new_id(Answer), at=sitting.at, by=sitting.by, prompt=LENGTH_PROMPT, answer="whole"
+    )
+    failed = sitting.change(survey.with_row(row))
+    if failed:
+        return failed
+    sitting.target = None
+    sitting.go_on(None)
+    return Reply("taken", "You go on with the whole survey. What you did already is kept.")

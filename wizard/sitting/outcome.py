@@ -1,0 +1,81 @@
+"""What an answer came to, behind what it says itself: what one entry for a place wrote down, what a
+page came to that is done with it, what was read last time, and a reading that would settle more.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from wizard.sitting.mentor import finished
+from wizard.sitting.paging import not_as_then
+from wizard.sitting.reply import Reply
+from wizard.sitting.sitting import Sitting
+from wizard.sitting.taking_back import offered
+from wizard.survey.guide import Page, stop_of
+from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey
+from wizard.telling.asking import (
+    said_back,
+)
+from wizard.telling.evening_words import rest_words
+from wizard.telling.then_words import then_and_now
+
+
+def with_more(sitting: Sitting, asked: Prompt | None, reply: Reply, several: bool) -> Reply:
+    """The reply with what was read last time, and with a reading that would settle what is open."""
+    if not several and not sitting.aside.second:
+        reply = _beside(sitting, asked, reply)
+    return reply if sitting.aside.reader else offered(sitting, asked, reply)
+
+
+def placed(sitting: Sitting, asked: Prompt | None, before: Survey, reply: Reply) -> Reply:
+    """The reply with what one entry for a place has written down."""
+    if asked is None or not asked.kind.gathers or sitting.survey is before:
+        return reply
+    return replace(reply, says=said_back(asked, before, sitting.survey))
+
+
+def came_to(sitting: Sitting, asked: Prompt | None, stop: Page | None, reply: Reply) -> Reply:
+    """The reply with what a page came to, once another is in front, and whether it is good to stop."""
+    if asked is None or stop is None or asked.kind.acknowledges:
+        return reply
+    step, here = sitting.library.steps[asked.step], sitting.page()
+    gone = sitting.step is not step
+    if again := not_as_then(sitting, asked, step):
+        return _and(replace(reply, kind="taken"), again)
+    page = finished(sitting, step) if gone else ""
+    if here is not None and here.step is stop.step and here.prompts[:1] == stop.prompts[:1]:
+        return _and(reply, page)
+    walk = sitting.walk()
+    left = stop_of(walk, asked) or stop
+    rest = rest_words(sitting.survey, sitting.library, walk, left, here)
+    return _and(reply, page, _passed(sitting, asked), "" if sitting.aside.second else rest)
+
+
+def _and(reply: Reply, *more: str) -> Reply:
+    """The reply with more behind what it says."""
+    return replace(reply, says=" ".join(part for part in (reply.says, *more) if part))
+
+
+def _beside(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
+    """The reply with the reading of last time, now that today's is in."""
+    if sitting.earlier is None or asked is None:
+        return reply
+    old = then_and_now(sitting.survey, sitting.earlier, asked)
+    return replace(reply, says=f"{old} {reply.says}".strip()) if old else reply
+
+
+def _passed(sitting: Sitting, asked: Prompt) -> str:
+    """The stops between that are not for this car as it stands: a number left out looks like a page
+    missed.
+    """
+    walk, here = sitting.walk(), sitting.page()
+    left = stop_of(walk, asked)
+    if here is None or left is None or sitting.came_back:
+        return ""
+    between = walk[walk.index(left) + 1 : walk.index(here)]
+    names = "; ".join(p.title for p in between if p.gone or not p.prompts)
+    if not names:
+        return ""
+    why = " (/trail says why)" if any(p.gone for p in between) else ""
+    return f"Left out for this car as it stands: {names}{why}."
