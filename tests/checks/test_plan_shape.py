@@ -5,14 +5,15 @@ in 20.
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
 from tests.checks.surveys import LADDER, case_of, moved, taped
 from wizard.checks.case import Case
 from wizard.checks.plan import plan_of
-from wizard.checks.plan_shape import Displaced, displaced, ellipse_factor
-from wizard.library.places import across
+from wizard.checks.plan_shape import Displaced, displaced, ellipse_factor, put_on
+from wizard.library.places import Side, across
 
 
 def shape_of(points: dict[str, tuple[float, float]]) -> dict[str, Displaced]:
@@ -80,3 +81,25 @@ def test_too_few_pairs_give_no_shape() -> None:
     )
     plan = plan_of(case)
     assert plan is None or displaced(plan) == ()
+
+
+def test_what_twins_differ_by_stands_on_the_side_that_is_known_to_have_moved() -> None:
+    back = {f"{place}_right": (8.0, 0.0) for place in ("tip", "front", "center", "rear")}
+    found = shape_of(moved(LADDER, **back))
+    held = {p.point: p for p in put_on(tuple(found.values()), Side.RIGHT, set(found))}
+    for place in ("tip", "front", "center", "rear"):
+        right, left = held[f"{place}-right"], held[f"{place}-left"]
+        assert (right.dx, right.dy) == pytest.approx((8.0, 0.0), abs=0.05)
+        assert (left.dx, left.dy) == pytest.approx((0.0, 0.0), abs=0.05)
+        assert right.major >= found[right.point].major
+    assert held["rear-right"].is_off
+    assert not held["rear-left"].is_off
+    assert put_on(tuple(found.values()), None, set(found)) == tuple(found.values())
+
+
+def test_one_of_many_points_must_be_further_off_to_be_drawn_so() -> None:
+    point = next(iter(shape_of(dict(LADDER)).values()))
+    assert point.wider > 1.1
+    just = replace(point, dx=1.05 * point.major, dy=0.0, angle=0.0)
+    assert not just.is_off
+    assert replace(just, wider=1.0).is_off

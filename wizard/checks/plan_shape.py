@@ -7,7 +7,7 @@ No limit judges these: they are what the drawing of the report shows.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -71,25 +71,45 @@ def displaced(plan: Plan) -> tuple[Displaced, ...]:
     return tuple(found)
 
 
-def put_on(points: Sequence[Displaced], side: Side | None) -> tuple[Displaced, ...]:
-    """The points with all by which twins differ along the frame on the side that is known to have
-    moved, and none of it on the other. Without such a side they share it, half each.
+def put_on(
+    points: Sequence[Displaced], side: Side | None, rails: Collection[PointId]
+) -> tuple[Displaced, ...]:
+    """The points as they are off a frame that is laid along the rail which has not moved, where it
+    is known which has. Without such a side twins share what they differ by, half each.
+
+    rails: the points that a frame is laid along; never the horns, which bend by themselves.
     """
-    if side is None:
+    still = [p for p in points if side and point_of(p.point).side is side.other]
+    still = [p for p in still if p.point in rails]
+    if side is None or len(still) < 2:
         return tuple(points)
-    return tuple(_put_on(p, side) for p in points)
+    along, across_, turned = _laid_along(still)
+    found = (
+        replace(p, dx=p.dx - along + turned * p.y, dy=p.dy - across_ - turned * p.x) for p in points
+    )
+    return tuple(_as_doubted(p, side) for p in found)
 
 
-def _put_on(p: Displaced, side: Side) -> Displaced:
-    here = point_of(p.point).side
-    if here != side:
-        return replace(p, dx=0.0) if here else p
+def _laid_along(still: Sequence[Displaced]) -> tuple[float, float, float]:
+    """By how much a frame is moved rearward and to the right, and turned (radians, small), to lie
+    along points as well as it can.
+    """
+    rows = [row for p in still for row in ((1.0, 0.0, -p.y), (0.0, 1.0, p.x))]
+    off = [d for p in still for d in (p.dx, p.dy)]
+    along, across_, turned = np.linalg.lstsq(np.array(rows), np.array(off), rcond=None)[0]
+    return float(along), float(across_), float(turned)
+
+
+def _as_doubted(p: Displaced, side: Side) -> Displaced:
+    """A point of the rail that moved with twice the doubt along: what it is off by was shared."""
+    if point_of(p.point).side is not side:
+        return p
     cos, sin = math.cos(p.angle), math.sin(p.angle)
     xx = 4 * ((p.major * cos) ** 2 + (p.minor * sin) ** 2)
     yy = (p.major * sin) ** 2 + (p.minor * cos) ** 2
     xy = 2 * (p.major**2 - p.minor**2) * sin * cos
     major, minor, angle = _axes(xx, yy, xy)
-    return replace(p, dx=2 * p.dx, major=major, minor=minor, angle=angle)
+    return replace(p, major=major, minor=minor, angle=angle)
 
 
 def _axes(xx: float, yy: float, xy: float) -> tuple[float, float, float]:

@@ -62,7 +62,10 @@ figcaption { font-size: 8pt; line-height: 1.25; } figure { margin: 1.5mm 0 2.5mm
 @media screen { body { max-width: 60rem; padding: 1rem; } .wide { overflow-x: auto; } }
 """
 
-KEPT = "white-space: pre-wrap; font-family: monospace"
+KEPT = (
+    "white-space: pre-wrap; font-family: monospace; font-size: 8pt; line-height: 1.2;"
+    " break-inside: auto"
+)
 """Of lines that stand as they were set."""
 SHORT = 12
 """Rows of a table that is not parted by the end of a page."""

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
 
 from wizard.checks.case import case_of
-from wizard.checks.plan import plan_of
-from wizard.checks.plan_shape import displaced, put_on
+from wizard.checks.plan import Plan, plan_of
+from wizard.checks.plan_shape import Displaced, displaced, put_on
 from wizard.judgment.answer import HELD, Answer
 from wizard.judgment.bands import Judged
 from wizard.judgment.fact import Fact
@@ -79,11 +79,17 @@ def moved_side(facts: Sequence[Fact]) -> Side | None:
     return None
 
 
+def _off(plan: Plan, moved: Side | None, layout: Layout) -> tuple[Displaced, ...]:
+    """How far each point is off. moved: the side that is known to have moved."""
+    rails = {id for place in layout.places if place.x >= 0 for id in place.points}
+    return put_on(displaced(plan), moved, rails)
+
+
 def found_picture(answer: Answer, survey: Survey, library: Library, share: int) -> Picture:
     """The frame in small with its numbered points, and what was found beside them."""
     layout = case_of(survey, library).layout
     plan = plan_of(case_of(survey, library))
-    points = put_on(displaced(plan), moved_side(answer.facts)) if plan else ()
+    points = _off(plan, moved_side(answer.facts), layout) if plan else ()
     noted = (*_noted_looks(answer.facts, layout), *_noted_sags(answer.verdict, survey, layout))
     figure = found_figure(points, noted, layout, survey.unit)
     marked = [one._replace(words="") for one in noted]
@@ -119,7 +125,7 @@ def _noted_sags(verdict: Verdict, survey: Survey, layout: Layout) -> Iterator[No
 def _plan(verdict: Verdict, survey: Survey, library: Library, moved: Side | None) -> Block:
     layout = case_of(survey, library).layout
     plan = plan_of(case_of(survey, library))
-    points = put_on(displaced(plan), moved) if plan else ()
+    points = _off(plan, moved, layout) if plan else ()
     if not points:
         lacking = "; ".join(verdict.completing)
         more = f" These measurements would do it: {lacking}." if lacking else ""
