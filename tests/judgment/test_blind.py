@@ -218,7 +218,7 @@ def test_every_layout_can_be_bent_and_heard() -> None:
 def test_the_model_takes_the_sizes_that_were_taped() -> None:
     layout = bench().layout
     wider = replace(
-        layout, places=tuple(replace(p, half_width=p.half_width + 6.0) for p in layout.places)
+        layout, places=tuple(p._replace(half_width=p.half_width + 6.0) for p in layout.places)
     )
     survey = Bench(wider, bench().library).survey(Bent())
     assert model_layout(survey, bench().library).place("rear").half_width == pytest.approx(
@@ -231,7 +231,7 @@ def test_the_model_takes_the_sizes_that_were_taped() -> None:
 def test_a_slip_of_the_tape_does_not_make_another_frame() -> None:
     layout = bench().layout
     huge = replace(
-        layout, places=tuple(replace(p, half_width=2 * p.half_width) for p in layout.places)
+        layout, places=tuple(p._replace(half_width=2 * p.half_width) for p in layout.places)
     )
     survey = Bench(huge, bench().library).survey(Bent())
     assert model_layout(survey, bench().library).place("rear").half_width == 430.0

@@ -41,7 +41,7 @@ def short(found: tuple[Claim, ...]) -> set[tuple[str, str, str, str]]:
                 ("shift", "whole", "", "left-back"),
                 ("collision", "", "", "likely"),
                 ("gathered", "front", "left", ""),
-                ("sag", "engine-mount", "left", "put-right"),
+                ("sag", "engine-mount", "left", "watch"),
             },
         ),
         ("marigold-2026-05-02", {("horn", "difference", "", "watch")}),

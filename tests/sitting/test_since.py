@@ -40,9 +40,8 @@ def test_the_end_of_a_recheck_says_first_whether_anything_moved(folder: Path) ->
     moved = " ".join(handle(_open(folder, "bramble-2027-05-08"), "/verdict").says.split())
     tells(moved.partition(".")[0], "rail moved", " in ", "since 2026-10-10")
     tells(moved, "left rail dropped", " in at the rear engine mount")
-    tells(
-        moved, "Read that place once more now", "bare", "Treat it as still moving", "Do not drive"
-    )
+    tells(moved, "It was read again and stays so", "bare", "Treat it as still moving")
+    tells(moved, "Do not drive it")
 
 
 def test_a_first_survey_follows_nothing(folder: Path) -> None:

@@ -159,7 +159,7 @@ def test_the_axle_that_is_askew_is_named_with_its_side_and_what_holds_it() -> No
 def test_what_holds_an_axle_is_that_of_the_kind_of_frame() -> None:
     assert "center bolts" not in axle_advice(verdict(askew(("211", "220"))), LAYOUT)
     assert "the front axle out of square" in axle_advice(verdict(askew(("211", "220"))), LAYOUT)
-    assert holds(LEAF) == "center bolts, springs and shackles"
+    assert holds(LEAF) == "the center bolts, springs and shackles"
 
 
 def test_an_axle_whose_way_is_not_known_is_told_by_its_dots() -> None:

@@ -13,7 +13,7 @@ import selectors
 import signal
 from codecs import getincrementaldecoder
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 
 from textual import events
 from textual._xterm_parser import XTermParser
@@ -105,7 +105,7 @@ class Terminal(LinuxDriver):
     _deep = 0
     """Above 0 while it is being taken or given back: a signal may come at any instruction of that."""
     _called = False
-    """Whether one came meanwhile that says to go on."""
+    """Whether one came that says to go on, and nothing has been done about it yet."""
 
     def run_input_thread(self) -> None:
         """Read until the end."""
@@ -157,8 +157,6 @@ class Terminal(LinuxDriver):
         """Take the terminal."""
         with self._undisturbed():
             super().start_application_mode()  # type: ignore[no-untyped-call]
-        if self._called and not self._deep:
-            self._set_up_anew()
 
     def stop_application_mode(self) -> None:
         """Give the terminal back; for good, but on the way to a stop."""
@@ -192,21 +190,21 @@ class Terminal(LinuxDriver):
             super()._sigtstp_application()
 
     def _sigcont_application(self, *_: object) -> None:
-        """Go on: after a stop nobody announced the terminal is set up anew, but never read twice at
-        once, and never once it was given back for good.
+        """Go on: after a stop nobody announced the terminal is set up anew, but never once it was given
+        back for good. The signal only asks for it: it may come at any instruction, within the setting
+        up of the one before too, and whatever that holds would then be waited for by itself.
         """
-        if not self._auto_restart or self._over:
+        if not self._auto_restart or self._over or self._called:
             return
-        if self._deep:
-            self._called = True
-        else:
-            self._set_up_anew()
+        self._called = True
+        with suppress(RuntimeError):  # at the very end there is nobody left to ask
+            self._loop.call_soon_threadsafe(self._set_up_anew)
 
     def _set_up_anew(self) -> None:
-        self._called = True
-        while self._called and not self._over:
-            self._called = False
-            with self._undisturbed():
-                if not self._away and self._writer_thread is not None:
-                    self.suspend_application_mode()
-                self.resume_application_mode()
+        self._called = False
+        if self._over:
+            return
+        with self._undisturbed():
+            if not self._away and self._writer_thread is not None:
+                self.suspend_application_mode()
+            self.resume_application_mode()

@@ -35,7 +35,15 @@ from wizard.telling.document import (
 )
 from wizard.telling.quantity_names import amount, distance, name_of
 from wizard.telling.svg_charts import trend_figure
-from wizard.telling.trend_words import DRIVEN, HEIGHT, course_of, over, trend_said, typed_plot
+from wizard.telling.trend_words import (
+    DRIVEN,
+    HEIGHT,
+    course_of,
+    drawn_over,
+    over,
+    trend_said,
+    typed_plot,
+)
 
 TITLE = "The same frame over time"
 MOST = 6
@@ -282,12 +290,9 @@ def _by_id(trends: Sequence[Trend]) -> dict[FindingId, Trend]:
 def _one(
     days: Trend | None, km: Trend | None, changed: bool, found: Series, library: Library
 ) -> Shown:
-    """Over the distance driven only where that makes a steady line and the date does not."""
-    by_km = km is not None and (days is None or (km.says == "moving" and days.says != "moving"))
-    trend = km if by_km else days
-    assert trend is not None
+    trend, by = drawn_over(days, km)
     edges = judge(trend.findings[-1], found.surveys[-1], library).edges
-    return Shown(trend, "km" if by_km else "days", _why(trend, changed, edges), edges)
+    return Shown(trend, by, _why(trend, changed, edges), edges)
 
 
 def _why(trend: Trend, changed: bool, edges: Sequence[Edge]) -> str:

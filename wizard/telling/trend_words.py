@@ -63,9 +63,9 @@ def _series_blocks(found: Series, library: Library) -> list[Block]:
         items(trend_said(found, layout)),
     ]
     plotted = _plotted(found) if len(surveys) >= LEAST else []
-    for n, trend in enumerate(plotted):
+    for n, (trend, by) in enumerate(plotted):
         name = _cap(name_of(trend.findings[-1], layout))
-        drawing = typed_plot(trend, "days", surveys, layout)
+        drawing = typed_plot(trend, by, surveys, layout)
         blocks += [Heading(f"plot-{n}", name), Quote(drawing.lines)]
     return blocks
 
@@ -86,7 +86,18 @@ def _moved(comparison: Comparison, library: Library) -> Iterator[str]:
         )
 
 
-def _plotted(found: Series) -> list[Trend]:
+def drawn_over(days: Trend | None, km: Trend | None) -> tuple[Trend, str]:
+    """Over the distance driven, `km`, only where that makes a steady line and the date, `days`, does not.
+
+    One of the two is there.
+    """
+    by_km = km is not None and (days is None or (km.says == "moving" and days.says != "moving"))
+    trend = km if by_km else days
+    assert trend is not None
+    return trend, "km" if by_km else "days"
+
+
+def _plotted(found: Series) -> list[tuple[Trend, str]]:
     moving = [
         t
         for t in found.by_days
@@ -94,7 +105,8 @@ def _plotted(found: Series) -> list[Trend]:
     ]
     sure = sorted(moving, key=lambda t: -abs(t.slope.number.value) / (t.slope.number.u or 1e-9))
     shown = sure or [t for t in found.by_days if t.findings[-1].limit][:1]
-    return shown[:PLOTS]
+    km = {t.findings[-1].id: t for t in found.by_km}
+    return [drawn_over(t, km.get(t.findings[-1].id)) for t in shown[:PLOTS]]
 
 
 def trend_said(found: Series, layout: Layout) -> list[str]:
