@@ -67,15 +67,23 @@ def _beside(prompt: Prompt, said: str) -> str:
     question, mark, _ = prompt.ask.partition("?")
     asked = question + mark
     chosen = _chosen(prompt, said.lower())
+    if chosen and isinstance(prompt.kind, LookKind):
+        return f"{question.partition(':')[0]}: {chosen.rstrip('.')}."
     if chosen:
         return f"{asked} {chosen.rstrip('.')}."
     return f"{asked} {said}" if mark else f"{asked.rstrip('.')}: {said}"
+
+
+NAMED = 2
+"""Finds of one look that are said back by name; more would push the moves of the next page out of sight."""
 
 
 def _chosen(prompt: Prompt, said: str) -> str:
     """The words of the choice that was typed, or of what was seen; empty where it is neither."""
     if isinstance(prompt.kind, LookKind):
         how, seen = prompt.kind.read(prompt, said)
+        if len(seen) > NAMED:
+            return f"{len(seen)} of these ({spoken(how)})"
         return prompt.kind.said(prompt, [c.token for c in seen], spoken(how))
     if not prompt.kind.chooses:
         return ""
