@@ -704,6 +704,13 @@ class Library:
         """The steps that carry a mark, in the order of their ids."""
         return tuple(s for s in self.steps.values() if mark in s.marks)
 
+    def tool_steps(self) -> frozenset[StepId]:
+        """Ids of the steps that ask for nothing but tools."""
+        if "tools alone" not in self.kept:
+            self.kept["tools alone"] = frozenset(s.id for s in self.steps.values() if s.only_tools)
+        found: frozenset[StepId] = self.kept["tools alone"]
+        return found
+
     def in_turn(self, *marks: str) -> tuple[StepId, ...]:
         """Ids of the steps that carry one of these marks, or whose readings are one of them, in the
         order of the whole course.

@@ -28,7 +28,7 @@ from wizard.survey.again import wanted
 from wizard.survey.gates import exposures_of, held, hold_of, hold_read, open_cautions
 from wizard.survey.meant import meant
 from wizard.survey.prompts import Ask as Ask
-from wizard.survey.prompts import Prompt, Questions, caution_prompt, questions_of
+from wizard.survey.prompts import Prompt, Questions, are_open, caution_prompt, questions_of
 from wizard.survey.prompts import answered as answered
 from wizard.survey.prompts import is_open as is_open
 from wizard.survey.prompts import known_met as known_met
@@ -210,7 +210,7 @@ class Guide:
         why = why_held(self.survey, self.library, now)
         if why not in self._asks:
             asks = tuple([ask for page in self.walk(now) for ask in page.asks])
-            self._asks[why] = asks, tuple([is_open(self.survey, a) for a in asks])
+            self._asks[why] = asks, tuple(are_open(self.survey, asks))
         return self._asks[why]
 
     def page(self, step: Step, why: str) -> Page:

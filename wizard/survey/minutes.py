@@ -18,7 +18,7 @@ from wizard.library.places import NO_PROMPT, PromptId, StepId
 from wizard.library.shapes import Need
 from wizard.library.templates import KIND
 from wizard.survey.follow import SAME_AS, THEN
-from wizard.survey.guide import Ask, Page, need_met, still_open
+from wizard.survey.guide import Ask, Page, is_open, need_met, still_open
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import NEVER, Row
@@ -67,8 +67,8 @@ def is_coming(page: Page, pages: Iterable[Page], survey: Survey) -> bool:
 
 def _is_offered(need: Need, pages: Iterable[Page], survey: Survey) -> bool:
     """Whether an open question may set the state that a page needs."""
-    asked = (a.prompt for p in pages if not p.gone for a in still_open(survey, p.asks))
-    tokens = (c.token for p in asked if p.keep == need.key for c in p.choices)
+    asked = (a for p in pages if not p.gone for a in p.asks if a.prompt.keep == need.key)
+    tokens = (c.token for a in asked if is_open(survey, a) for c in a.prompt.choices)
     return any(token in need.any for token in tokens)
 
 

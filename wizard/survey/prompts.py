@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, fields, replace
 from functools import cached_property
+from itertools import compress
 from typing import NamedTuple
 
 from wizard.library.kinds import ACK
@@ -27,7 +28,7 @@ from wizard.library.shapes import (
 )
 from wizard.library.templates import belongs, misfit, wanted
 from wizard.survey.own_places import MOST, with_own_places
-from wizard.survey.record import Survey
+from wizard.survey.record import ByPrompt, Survey
 from wizard.survey.rows import OwnPlace
 from wizard.survey.standing import unsettled
 
@@ -302,12 +303,11 @@ def _counted(survey: Survey, prompt: Prompt) -> tuple[Prompt, int, bool]:
     """
     kept = survey.counts.get(prompt.id)
     if kept is None or kept[0] is not prompt:  # of one id there may be another prompt elsewhere
-        kept = survey.counts[prompt.id] = _count(survey, prompt)
+        kept = survey.counts[prompt.id] = _count(survey, survey.by_prompt(), prompt)
     return kept
 
 
-def _count(survey: Survey, prompt: Prompt) -> tuple[Prompt, int, bool]:
-    rows = survey.by_prompt()
+def _count(survey: Survey, rows: ByPrompt, prompt: Prompt) -> tuple[Prompt, int, bool]:
     skipped = bool(rows.skipped.get(prompt.id) or rows.folded.get(prompt.id))
     if prompt.kind.measures:
         return prompt, rows.read.get(prompt.id, 0), skipped
@@ -335,14 +335,20 @@ def is_open(survey: Survey, ask: Ask) -> bool:
     return not kept[2] and kept[1] < ask.nth
 
 
+def are_open(survey: Survey, asks: Sequence[Ask]) -> list[bool]:
+    """Of each of these readings whether it is still wanted."""
+    counts = survey.counts
+    prompts = {a.prompt.id: a.prompt for a in asks}
+    new = [p for id, p in prompts.items() if id not in counts or counts[id][0] is not p]
+    if new:
+        rows = survey.by_prompt()
+        counts.update((p.id, _count(survey, rows, p)) for p in new)
+    return [not counts[a.prompt.id][2] and counts[a.prompt.id][1] < a.nth for a in asks]
+
+
 def still_open(survey: Survey, asks: Sequence[Ask]) -> list[Ask]:
     """Of these readings those that are still wanted."""
-    counts = survey.counts
-    for prompt in {a.prompt.id: a.prompt for a in asks}.values():
-        kept = counts.get(prompt.id)
-        if kept is None or kept[0] is not prompt:
-            _counted(survey, prompt)
-    return [a for a in asks if not counts[a.prompt.id][2] and counts[a.prompt.id][1] < a.nth]
+    return list(compress(asks, are_open(survey, asks)))
 
 
 # The looks of a place ---------------------------------------------------------------------------

@@ -280,7 +280,7 @@ class Survey:
 
     def answer_to(self, prompt: PromptId) -> str:
         """The standing answer to a choice or note, empty when there is none."""
-        return self.by_prompt().answered.get(prompt, "")
+        return (self._looked.by_prompt or self.by_prompt()).answered.get(prompt, "")
 
     def read(self) -> Mapping[PromptId, tuple[Reading, ...]]:
         """The standing readings by prompt, in the order in which each was first read; the same
@@ -304,7 +304,7 @@ class Survey:
 
     def skipped(self, prompt: PromptId) -> str:
         """Why a prompt was skipped, empty when it was not."""
-        return self.by_prompt().skipped.get(prompt, "")
+        return (self._looked.by_prompt or self.by_prompt()).skipped.get(prompt, "")
 
     def folded(self, prompt: PromptId) -> str:
         """What shows that no more readings of a prompt are needed; empty where they are."""

@@ -32,7 +32,7 @@ class Matter:
     @cached_property
     def asks(self) -> tuple[Ask, ...]:
         """Every reading and look wanted of it; cautions are none."""
-        return tuple([a for p in self.pages for a in asked_at(p)])
+        return tuple([a for p in self.pages for a in p.asked])
 
     @cached_property
     def is_off(self) -> bool:
@@ -47,7 +47,7 @@ class Matter:
         """Its stops at which something is open."""
         if self.is_off:
             return ()
-        return tuple([p for p in self.pages if still_open(self.survey, asked_at(p))])
+        return tuple([p for p in self.pages if still_open(self.survey, p.asked)])
 
     @property
     def is_begun(self) -> bool:
@@ -59,13 +59,9 @@ class Matter:
     def is_skipped(self) -> bool:
         """Whether nothing is open and nothing that tells it was answered: it was left out."""
         tell = [p for p in self.pages if p.step.check] or self.pages
-        asked = [a.prompt.id for p in tell for a in asked_at(p)]
-        return not self.left and all(self.survey.skipped(id) for id in asked)
-
-
-def asked_at(page: Page) -> tuple[Ask, ...]:
-    """What a stop wants to know, of a place each of its looks; cautions are none of it."""
-    return page.asked
+        asked = [a.prompt.id for p in tell for a in p.asked]
+        skipped = self.survey.by_prompt().skipped
+        return not self.left and all(skipped.get(id) for id in asked)
 
 
 def matters(survey: Survey, library: Library, walk: Sequence[Page]) -> tuple[Matter, ...]:
@@ -77,15 +73,15 @@ def matters(survey: Survey, library: Library, walk: Sequence[Page]) -> tuple[Mat
 
 
 def _others(library: Library, walk: Iterable[Page]) -> Iterable[Topic]:
-    told = {id for topic in library.topics for id in topic.steps}
+    told = {id for topic in library.topics for id in topic.steps} | library.tool_steps()
     for step in {p.step.id: p.step for p in walk if p.step.part == MEASURES}.values():
-        if step.id not in told and not step.only_tools:
+        if step.id not in told:
             yield Topic(str(step.id), step.title, (step.id,))
 
 
 def _matter(topic: Topic, survey: Survey, walk: Iterable[Page]) -> Matter:
     stops = tuple([p for p in walk if p.step.id in topic.steps])
-    return Matter(topic, tuple([p for p in stops if not p.gone and asked_at(p)]), stops, survey)
+    return Matter(topic, tuple([p for p in stops if not p.gone and p.asked]), stops, survey)
 
 
 def rests(found: Iterable[Matter], walk: Sequence[Page]) -> Mapping[int, Matter]:

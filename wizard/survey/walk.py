@@ -100,9 +100,8 @@ def stops(
             page = _part(page, stop, asked)
         asked |= {p.id for p in page.prompts}
         found.append(page)
-    return _named(
-        _with_tools(found, [p for s, p in there.items() if library.steps[s].only_tools]), library
-    )
+    tools = [page for id, page in there.items() if id in library.tool_steps()]
+    return _named(_with_tools(found, tools), library)
 
 
 def _named(found: Iterable[Page], library: Library) -> tuple[Page, ...]:
@@ -167,9 +166,10 @@ def _used(page: Page, tools: list[Prompt]) -> list[Prompt]:
     A page that hangs on an answer asks for none: the order would hang on it too, and paper could
     not follow.
     """
-    if not _certain(page.step.needs):
+    measured = [p for p in page.prompts if p.kind.measures] if tools else []
+    if not measured or not _certain(page.step.needs):
         return []
-    wanted = {p.tool for p in page.prompts if p.kind.measures and _certain(p.needs)}
+    wanted = {p.tool for p in measured if _certain(p.needs)}
     return [p for p in tools if tool_named(p.keep) in wanted]
 
 

@@ -15,6 +15,7 @@ Charset = Literal["blocks", "braille", "ascii"]
 
 _GRID = {"blocks": (2, 2), "braille": (2, 4), "ascii": (1, 2)}
 _QUADRANTS = " ▘▝▀▖▌▞▛▗▚▐▜▄▙▟█"
+_BRAILLE = "".join(map(chr, range(0x2800, 0x2900)))
 _BITS = {
     "blocks": ((1, 2), (4, 8)),
     "braille": ((0x01, 0x08), (0x02, 0x10), (0x04, 0x20), (0x40, 0x80)),
@@ -100,6 +101,7 @@ class Canvas:
         self.width, self.height, self.charset = width, height, charset
         self._across, self._down = _GRID[charset]
         self._bits = _BITS[charset]
+        self._shown = _QUADRANTS if charset == "blocks" else _BRAILLE
         self._dots: dict[tuple[int, int], int] = {}
         self._pens: dict[tuple[int, int], Pen] = {}
         self._words: dict[tuple[int, int], str] = {}
@@ -127,21 +129,24 @@ class Canvas:
 
     def dots(self, dots: Iterable[tuple[int, int]], pen: Pen, lit: bool = False) -> None:
         """Dots, counted in dots from the upper left."""
+        cells: dict[tuple[int, int], int] = {}
         for x, y in dots:
-            row, col = y // self._down, x // self._across
-            if 0 <= row < self.height and 0 <= col < self.width:
+            cell = y // self._down, x // self._across
+            if 0 <= cell[0] < self.height and 0 <= cell[1] < self.width:
                 bit = self._bits[y % self._down][x % self._across]
-                self._ink((row, col), bit, pen, lit)
+                cells[cell] = cells.get(cell, 0) | bit
+        for cell, bits in cells.items():
+            self._ink(cell, bits, pen, lit)
 
-    def _ink(self, cell: tuple[int, int], bit: int, pen: Pen, lit: bool) -> None:
-        """One dot in a cell; what yields leaves a rail its color, and a typed rail its cell."""
+    def _ink(self, cell: tuple[int, int], bits: int, pen: Pen, lit: bool) -> None:
+        """Dots in a cell; what yields leaves a rail its color, and a typed rail its cell."""
         under = self._pens.get(cell, pen)
         on_metal = pen.yields and under in METAL
         typed = self.charset == "ascii"
         if typed and on_metal:
             return
         beneath = 0 if typed and under.typed != pen.typed else self._dots.get(cell, 0)
-        self._dots[cell] = beneath | bit
+        self._dots[cell] = beneath | bits
         self._pens[cell] = under if on_metal else pen
         if lit and not on_metal:
             self._lit.add(cell)
@@ -217,9 +222,15 @@ class Canvas:
     def drawing(self, words: str) -> Drawing:
         """The picture so far."""
         rows = [[" "] * self.width for _ in range(self.height)]
-        for row, col in self._dots.keys() | self._words.keys():
-            if 0 <= row < self.height and 0 <= col < self.width:
-                rows[row][col] = self._words.get((row, col)) or self._cell(row, col)
+        for (row, col), bits in self._dots.items():
+            if 0 <= row < self.height and 0 <= col < self.width and bits:
+                typed = self.charset == "ascii"
+                rows[row][col] = (
+                    self._pens[row, col].typed[bits - 1] if typed else self._shown[bits]
+                )
+        for (row, col), word in self._words.items():
+            if 0 <= row < self.height and 0 <= col < self.width and word:
+                rows[row][col] = word
         lines = tuple("".join(row).rstrip() for row in rows)
         lit = (span for r in range(self.height) for span in self._spans(r))
         return Drawing(lines, tuple(lit), words)
@@ -235,14 +246,6 @@ class Canvas:
         dashes = max(round((len(dots) + off) / (on + off)), 1)
         stretch = (dashes * (on + off) - off) / max(len(dots), 1)
         return [dot for n, dot in enumerate(dots) if (n + 0.5) * stretch % (on + off) < on]
-
-    def _cell(self, row: int, col: int) -> str:
-        bits = self._dots.get((row, col), 0)
-        if not bits:
-            return " "
-        if self.charset == "ascii":
-            return self._pens[row, col].typed[bits - 1]
-        return _QUADRANTS[bits] if self.charset == "blocks" else chr(0x2800 + bits)
 
     def _spans(self, row: int) -> Iterator[tuple[int, int, int]]:
         cols = sorted(c for r, c in self._lit if r == row)
