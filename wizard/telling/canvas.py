@@ -221,19 +221,22 @@ class Canvas:
 
     def drawing(self, words: str) -> Drawing:
         """The picture so far."""
+        signs = self._typed() if self.charset == "ascii" else self._drawn()
         rows = [[" "] * self.width for _ in range(self.height)]
-        for (row, col), bits in self._dots.items():
-            if 0 <= row < self.height and 0 <= col < self.width and bits:
-                typed = self.charset == "ascii"
-                rows[row][col] = (
-                    self._pens[row, col].typed[bits - 1] if typed else self._shown[bits]
-                )
-        for (row, col), word in self._words.items():
-            if 0 <= row < self.height and 0 <= col < self.width and word:
-                rows[row][col] = word
+        for (row, col), sign in (signs | self._words).items():
+            if 0 <= row < self.height and 0 <= col < self.width and sign:
+                rows[row][col] = sign
         lines = tuple("".join(row).rstrip() for row in rows)
         lit = (span for r in range(self.height) for span in self._spans(r))
         return Drawing(lines, tuple(lit), words)
+
+    def _typed(self) -> dict[tuple[int, int], str]:
+        """The letter of each cell that has dots."""
+        return {at: self._pens[at].typed[bits - 1] for at, bits in self._dots.items() if bits}
+
+    def _drawn(self) -> dict[tuple[int, int], str]:
+        """The sign of each cell that has dots."""
+        return {at: self._shown[bits] for at, bits in self._dots.items() if bits}
 
     def _dashed(
         self, dots: Collection[tuple[int, int]], steep: bool, pen: Pen
