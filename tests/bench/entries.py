@@ -20,6 +20,7 @@ from tests.bench.sentences import faults, hands, story
 from tests.bench.sentences.frame import all_layouts
 from tests.bench.sentences.story import LAYOUT, STANDING, Story
 from tests.bench.sentences.walk import BEGUN, PACE, PASSED, Unsaved
+from tests.places import entry
 from wizard.judgment.short_list import steps_worth
 from wizard.library import load_library
 from wizard.library.shapes import Library
@@ -149,7 +150,7 @@ def _entered(
 ) -> Reply:
     """One line: what is kept as last time where it may be, else the answer."""
     if not sitting.keeps(prompt):
-        return sitting.enter(_line(sitting.survey, prompt, answers, car))
+        return sitting.enter(line_of(sitting.survey, prompt, answers, car))
     if prompt.kind.looks or prompt.kind.gathers:
         return sitting.enter("b =")
     page = sitting.page()
@@ -176,12 +177,11 @@ def _car(layout: str, wrong: int) -> tuple[hands.Bench, Story]:
     raise LookupError(f"no {layout} with {wrong} faults")
 
 
-def _line(survey: Survey, prompt: Prompt, answers: Mapping[str, str], car: hands.Bench) -> str:
+def line_of(survey: Survey, prompt: Prompt, answers: Mapping[str, str], car: hands.Bench) -> str:
+    """What is typed at a prompt by somebody who sees everything bare."""
     if prompt.kind.acknowledges:
         return "understood"
-    if getattr(prompt.kind, "gathers", False):
-        from tests.places import entry
-
+    if prompt.kind.gathers:
         return entry(survey, prompt, lambda id: f"b {answers.get(id, 'o')}")
     if prompt.kind.looks:
         return f"b {answers.get(prompt.id, 'o')}"

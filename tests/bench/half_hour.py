@@ -18,19 +18,17 @@ from collections.abc import Iterator
 from datetime import timedelta
 from typing import NamedTuple
 
-from tests.bench.entries import TOGETHER
+from tests.bench.entries import TOGETHER, line_of
 from tests.bench.sentences import faults, hands, story
 from tests.bench.sentences.frame import all_layouts
 from tests.bench.sentences.story import LAYOUT, STANDING
-from tests.bench.sentences.walk import BEGUN, PASSED, Unsaved
-from tests.places import entry
+from tests.bench.sentences.walk import BEGUN, Unsaved
 from wizard.judgment.fact import GRAVE, facts_of
 from wizard.judgment.half_hour import half_hour
 from wizard.judgment.sight import verdict_of
 from wizard.library import load_library
 from wizard.library.shapes import Library
 from wizard.sitting.foretold import foretell_with
-from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.topics import matters
 
@@ -98,7 +96,7 @@ def walked(seed: int, number: int, library: Library) -> Walked:
             _note(sitting.survey, library, str(page.id), said)
         share = stop.step.minutes / max(len(stop.asks), 1)
         clock[0] += timedelta(minutes=min(share, 19.0))
-        reply = sitting.enter(_line(sitting.survey, prompt, answers, car))
+        reply = sitting.enter(line_of(sitting.survey, prompt, answers, car))
         if reply.kind == "doubted":
             reply = sitting.enter("")
         if reply.kind == "refused":
@@ -132,23 +130,6 @@ def _came_of_it(
             said[id] = "", before
             after = to_do(survey, library)
             yield Kept(id, word, after.action != before.action, after.things != before.things)
-
-
-def _line(survey: Survey, prompt: Prompt, answers: dict[str, str], car: hands.Bench) -> str:
-    """What is typed at a prompt by somebody who sees everything bare."""
-    if prompt.kind.acknowledges:
-        return "understood"
-    if prompt.kind.gathers:
-        return entry(survey, prompt, lambda id: f"b {answers.get(id, 'o')}")
-    if prompt.kind.looks:
-        return f"b {answers.get(prompt.id, 'o')}"
-    if prompt.kind.measures:
-        passed = prompt.optional and (prompt.step in PASSED or "axle" in prompt.id)
-        return "-" if passed else car.read(prompt.id)
-    if prompt.id.endswith("/push"):
-        return "s"
-    plain = "-" if prompt.optional else prompt.choices[0].letter if prompt.choices else "well"
-    return answers.get(prompt.id, plain)
 
 
 def table(surveys: list[Walked]) -> Iterator[str]:

@@ -56,7 +56,7 @@ def answer(driver: Driver, course: str = "w") -> str:
     said |= {"about-the-car/unit": "i", "about-the-car/layout": "s", "about-the-car/course": course}
     prompt = driver.sitting.prompt
     assert prompt is not None
-    return entries._line(driver.survey, prompt, said, _car())
+    return entries.line_of(driver.survey, prompt, said, _car())
 
 
 def on_to(driver: Driver, step: str, course: str = "w") -> Driver:

@@ -21,7 +21,7 @@ OFTEN = {1: "once", 2: "twice", 3: "three times", 4: "four times"}
 TAKES = "More readings would not change what to do; + takes them anyway."
 AGAIN = "Something does not fit what was left out before: {pages} will be asked for to the last."
 HAND = "your readings show how far your hand scatters"
-TAPED = "this distance is taped already"
+TAPED = "it is taped already"
 KNOWN = "it is known without them: {known}"
 
 
