@@ -57,6 +57,7 @@ SLOPES, CARRIED_BAR, ENGINE_ENDS, AXLES, METAL = (
     "axles",
     "metal",
 )
+SHIMS, BODY_SLACK, BODY_TIGHT = "shims", "string-slack", "string-tight"
 DRILL = "drill"
 STRING = (STRING_LOADED, STRING_UNLOADED)
 READS: Mapping[str, str] = {
@@ -68,6 +69,9 @@ READS: Mapping[str, str] = {
     ENGINE_ENDS: "how far the ends of the engine lie off the middle",
     AXLES: "from axle to axle, and from each axle to the frame",
     METAL: "how thick the metal of a rail is",
+    SHIMS: "what lies between body and frame at each mount",
+    BODY_SLACK: "from the string up to a rail, with every body bolt slack",
+    BODY_TIGHT: "from the same string to the same rail, with the body bolts tight",
     DRILL: "one distance again and again, for the hand alone: hidden until all are in",
 }
 """What a step may read, each with what that is: the model bends it, a check computes with it."""
@@ -75,6 +79,7 @@ READS: Mapping[str, str] = {
 ON_ONE_PAGE = (
     *(WIDTHS, RAIL_LENGTHS, HORN_TIPS, HOOD),
     *(STRING_BLOCKS, STRING_LOADED, STRING_UNLOADED, SLOPES, CARRIED_BAR, AXLES, METAL),
+    *(SHIMS, BODY_SLACK, BODY_TIGHT),
 )
 """Marks and readings of one page each: a rule asks for that page by them (`Library.page`)."""
 
@@ -143,7 +148,7 @@ OF_ANSWER: Mapping[str, str] = {
 }
 """Marks of an answer, each with what it says."""
 
-VOICES = ("pits", "rust", "welds", "heat", "wrinkle", "bent", "rust-ring", "moves")
+VOICES = ("pits", "rust", "welds", "heat", "wrinkle", "bent", "rust-ring", "moves", "binds")
 """What an answer may speak for, in the order of saying: no stop sign, and yet no sound frame.
 
 Source: common practice, no published source. What speaks for nothing is harmless by itself: light
@@ -152,7 +157,8 @@ over a horn.
 """
 DEEP = "deep"
 """What a caliper says in place of the look that it answers: at one place much is gone."""
-MOVES = "moves"
+MOVES, BINDS = "moves", "binds"
+"""Voices with which nobody may drive it: something moves there, or does not move that must."""
 OWN_HAND = ("pits", "rust", "rust-ring")
 """Voices that whoever surveys answers alone, with a caliper or a hammer; the others want somebody who
 knows.
@@ -161,8 +167,8 @@ BENT_METAL = (DEEP, "wrinkle", "bent")
 """Voices of metal that somebody who knows frames must look at."""
 
 ASKED_FOR = (
-    *("stop", "loose", "moves", "again", "specialist", "see", "put-right", "axle-first"),
-    *("gauge", "open", "watch"),
+    *("stop", "loose", "moves", "binds", "again", "specialist", "see", "put-right"),
+    *("axle-first", "gauge", "open", "watch"),
 )
 """What a finding may ask for of which something can be done (wizard/judgment/fact.py has them all): a
 work of content/paper.toml says with which of them it is a choice.

@@ -367,6 +367,7 @@ DEEDS = {
     "stop": "have somebody who knows frames look at it first",
     "loose": "have somebody who knows such joints look at it, then measure again",
     "moves": "have somebody who knows frames look at it bare",
+    "binds": "have it made free and looked at again, before the car moves",
     "specialist": "take the frame to a specialist",
     "put-right": "have it put right before paint",
     "watch": "keep an eye on it",
@@ -384,6 +385,7 @@ VOICES = {
     "bent": "have somebody who knows frames look at it",
     "rust-ring": "oil that rivet, tap it and look again",
     "moves": "have somebody who knows frames look at it bare",
+    "binds": "have it made free and looked at again, before the car moves",
 }
 """What to do about each of the looks that content speaks for (wizard/library/marks.py)."""
 

@@ -5,7 +5,6 @@ again after paint or assembly.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
 from wizard.judgment.bands import Judged
 from wizard.judgment.choices import Choice, choices_of, in_turn
@@ -381,30 +380,3 @@ def _doing(works: tuple[Work, ...]) -> Iterator[str]:
             f"In this order, of what you choose: {', then '.join(doing)}."
             " What was changed is measured again before the next begins."
         )
-
-
-def choices_json(verdict: Verdict, survey: Survey, library: Library) -> list[dict[str, Any]]:
-    """The same as data: each thing that asks for something, with its choices in the order of doing."""
-    tale = Tale(verdict, survey, library)
-    return [
-        {
-            "what": cap(phrase(choice.fact, tale)),
-            "kind": choice.fact.kind,
-            "deed": choice.fact.deed,
-            "sources": list(choice.fact.sources),
-            "choices": [_json(work) for work in choice.works],
-            "again": list(choice.pages),
-        }
-        for choice in choices_of(verdict, survey, library)
-    ]
-
-
-def _json(work: Work) -> dict[str, Any]:
-    return {
-        "id": work.id,
-        "name": work.name,
-        "turn": work.turn or None,
-        "who": work.who,
-        "leaves": work.leaves,
-        "again": work.again,
-    }
