@@ -9,13 +9,24 @@ published source.
 
 from __future__ import annotations
 
+from wizard.checks import sag
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding, one_of_many
-from wizard.checks.notes import BODY_GAVE
+from wizard.checks.notes import BODY_GAVE, FURTHER, STRAIGHTER, Mark
 from wizard.library import marks
-from wizard.library.places import SIDES, PlaceId, QuantityId, WhereId, asked_of, prompt_id, where_id
+from wizard.library.places import (
+    SIDES,
+    PlaceId,
+    QuantityId,
+    WhereId,
+    asked_of,
+    prompt_id,
+    step_of,
+    where_id,
+)
 from wizard.math.student import coverage_factor
 from wizard.math.uncertain import Part, Uncertain, combine
+from wizard.survey.rows import Reading
 
 MOUNT_SHIMS, BODY_PULL = QuantityId("mount-shims"), QuantityId("body-pull")
 RETURNS = (MOUNT_SHIMS, BODY_PULL)
@@ -25,10 +36,11 @@ AGAIN_U = 0.3
 
 
 def check(case: Case) -> list[Finding]:
-    """The shims of each pair, left less right, mm; how far each station rises when the bolts are
-    drawn tight, mm, up positive.
+    """The shims of each pair, left less right, mm; how far each station rises when the bolts are drawn
+    tight, mm, up positive.
     """
-    pulls = [finding for side in SIDES for finding in _pulls(case, side)]
+    sags = _own_sags(case)
+    pulls = [finding for side in SIDES for finding in _pulls(case, side, sags)]
     return [*_shims(case), *one_of_many(pulls)]
 
 
@@ -44,9 +56,11 @@ def _shims(case: Case) -> list[Finding]:
     return found
 
 
-def _pulls(case: Case, side: str) -> list[Finding]:
-    """Every station of a rail that was read both times; the one that moved most says whether the body
-    gave in place of the rail.
+def _pulls(case: Case, side: str, sags: dict[WhereId, Uncertain]) -> list[Finding]:
+    """Every station of a rail that was read both times; one that moves says whether that makes it
+    straighter, and if none does, whether the body gave in its place.
+
+    sags: how the rails lie by themselves.
     """
     found = []
     for station in case.layout.stations:
@@ -56,27 +70,73 @@ def _pulls(case: Case, side: str) -> list[Finding]:
         )
         if slack and tight:
             why = "the string drawn again, a ruler not quite where it stood (our own guess)"
-            number = (tight.number - slack.number).with_parts(
-                Part(f"again:{station.id}:{side}", AGAIN_U, source=why)
-            )
+            part = Part(f"again:{station.id}:{side}", AGAIN_U, source=why)
+            number = (tight.number - slack.number).with_parts(part)
+            where = where_id(station.id, side)
+            note = _way(number, sags.get(where))
             ids = (*slack.ids, *tight.ids)
-            found.append(case.found(BODY_PULL, where_id(station.id, side), number, ids))
-    most = max(found, key=lambda f: abs(f.value), default=None)
-    if most is not None and _body_gave(case, side, most):
+            found.append(case.found(BODY_PULL, where, number, ids, *([note] if note else [])))
+    if found and not any(sure(f.number) for f in found) and _body_gave(case, side, found):
+        most = max(found, key=lambda f: abs(f.value))
         found = [f.noted(BODY_GAVE) if f is most else f for f in found]
     return found
 
 
-def _body_gave(case: Case, side: str, most: Finding) -> bool:
-    """Whether the widest gap that the bolts closed is surely more than the rail moved anywhere.
+def sure(number: Uncertain) -> int:
+    """1 or -1 where a number surely lies on that side of zero, else 0."""
+    half = coverage_factor(number.dof) * number.u
+    return int(number.value > half) - int(number.value < -half)
 
-    most: the station of that rail that moved most.
+
+def _own_sags(case: Case) -> dict[WhereId, Uncertain]:
+    """How low the rails lie under the same load with the body slack, by station and side; only where
+    the string ran above them, so that no maker's shape of the lower edge misleads.
+    """
+    slack = case.library.page[marks.BODY_SLACK]
+    read = next((r for r in case.survey.table(Reading) if step_of(r.prompt) == slack), None)
+    if read is None or case.meant(marks.STRING_SIDE) == marks.BELOW:
+        return {}
+    same = _load(case, read)
+    return {one.where: one.number for one in sag.check(case) if same in _loads(case, one)}
+
+
+def _load(case: Case, read: Reading) -> tuple[str, str]:
+    """How a reading found engine and body."""
+    state = case.survey.state_of(read.state)
+    return state.engine, state.body
+
+
+def _loads(case: Case, one: Finding) -> set[tuple[str, str]]:
+    """How the readings of a sag found them, where all found them alike; nothing for another finding."""
+    if one.quantity not in marks.SAGS:
+        return set()
+    loads = {_load(case, r) for r in case.survey.read_on(one.of.read_at, one.readings)}
+    return loads if len(loads) == 1 else set()
+
+
+def _way(pull: Uncertain, low: Uncertain | None) -> Mark | None:
+    """Whether the bolts bring a rail nearer to straight or further from it; None where nobody can say.
+
+    A rail that lies `low` and is lifted by `pull` lies |low - pull| off, which is less than |low| just
+    where pull and 2 low - pull have one sign.
+    """
+    if low is None or not sure(pull):
+        return None
+    rest = combine(2 * low.value - pull.value, [(2.0, low), (-1.0, pull)])
+    way = sure(pull) * sure(rest)
+    return {1: STRAIGHTER, -1: FURTHER}.get(way)
+
+
+def _body_gave(case: Case, side: str, found: list[Finding]) -> bool:
+    """Whether the widest gap that the bolts closed is surely more than the rail could have moved at any
+    station.
     """
     gap = case.taken(prompt_id(case.library.page[marks.BODY_SLACK], PlaceId(side), "gap"))
     if gap is None:
         return False
-    way = 1.0 if most.value >= 0 else -1.0
-    left: Uncertain = combine(
-        gap.number.value - abs(most.value), [(1.0, gap.number), (-way, most.number)]
+    rests = (
+        combine(gap.number.value - way * f.value, [(1.0, gap.number), (-way, f.number)])
+        for f in found
+        for way in (1.0, -1.0)
     )
-    return left.value > coverage_factor(left.dof) * left.u
+    return all(sure(rest) > 0 for rest in rests)

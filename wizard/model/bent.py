@@ -57,6 +57,8 @@ PLAIN = (
     "weak_spring",
     "stand_low",
     "pit",
+    "body_left",
+    "body_right",
 )
 """Fields of Bent that are one length each."""
 
@@ -110,6 +112,10 @@ class Bent:
     """
     pit: float = 0.0
     """Depth of the worst pit in each rail, mm."""
+    body_left: float = 0.0
+    """mm by which the body, drawn tight, lifts the left rail midway between the string's blocks."""
+    body_right: float = 0.0
+    """The same of the right rail."""
     engine: Engine = "in"
     """With its weight on the mounts, or without."""
     supports: Supports = "wheels"

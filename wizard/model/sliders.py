@@ -100,6 +100,8 @@ SLIDERS: tuple[Slider, ...] = (
     _field("spring", "weak_spring", "left", "right"),
     _field("stand", "stand_low", "left", "right"),
     _field("pulley", "pulley", "right", "left"),
+    _field("body left", "body_left", "up", "down"),
+    _field("body right", "body_right", "up", "down"),
 )
 """In the order in which the arrows walk through them."""
 
