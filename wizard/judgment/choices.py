@@ -1,8 +1,8 @@
-"""What can be done about what was found: the works that content/paper.toml offers for each thing that
-asks for something, in the order of doing.
+"""What can be done about what was found: the works that content/paper.toml offers for each thing
+that asks for something, in the order of doing.
 
-It says who does it, what it leaves and what is measured again after it, and never how. Source of what
-is offered: common practice, no published source; how much is out is judged elsewhere.
+It says who does it, what it leaves and what is measured again after it, and never how. Source of
+what is offered: common practice, no published source; how much is out is judged elsewhere.
 """
 
 from __future__ import annotations
@@ -29,20 +29,24 @@ class Choice(NamedTuple):
 
 
 def choices_of(verdict: Verdict, survey: Survey, library: Library) -> tuple[Choice, ...]:
-    """What can be done about each thing that asks for something, the gravest first; nothing for what
-    may stay as it is, nor for what nobody has looked at yet.
+    """What can be done about each thing that asks for something, the gravest first; nothing for
+    what may stay as it is, nor for what nobody has looked at yet.
     """
     asking = (f for f in facts_of(verdict, survey, library) if _asks(f))
     return tuple(Choice(f, works_for(f, library), _pages(f, survey, library)) for f in asking)
 
 
 def _asks(fact: Fact) -> bool:
-    """Whether something can be done about it; what is open and inside its own doubt is no finding."""
+    """Whether something can be done about it; what is open and inside its own doubt is no
+    finding.
+    """
     return fact.deed in marks.ASKED_FOR and (fact.deed != "open" or fact.is_told)
 
 
 def works_for(fact: Fact, library: Library) -> tuple[Work, ...]:
-    """What can be done about it; where nothing is named for it, the choice that is there for such."""
+    """What can be done about it; where nothing is named for it, the choice that is there for
+    such.
+    """
     works = library.paper.brief.works
     fitting = [w for w in works if _fits(w, fact)] or [w for w in works if w.otherwise]
     return tuple(sorted(fitting, key=turn_of))
@@ -63,7 +67,9 @@ def _fits(work: Work, fact: Fact) -> bool:
 
 
 def _pages(fact: Fact, survey: Survey, library: Library) -> tuple[StepId, ...]:
-    """The pages of its readings and its looks, in the order of the course; the hand alone is none."""
+    """The pages of its readings and its looks, in the order of the course; the hand alone is
+    none.
+    """
     rows = {i for j in fact.judged for i in j.finding.readings}
     read = {step_of(r.prompt) for r in survey.table(Reading) if r.id in rows}
     found = read | {s.step.id for s in fact.seen}

@@ -49,8 +49,9 @@ DEEDS = (
     *("axle-first", "gauge", "bare", "measure", "open", "watch", "leave"),
 )
 """What a fact asks for, the gravest first: stop (a crack, a kink), loose (a joint), moves (something
-moves there now), binds (something that must be free is not), stand (the car rocks), again (readings that cannot all be right), specialist, see
-(somebody who knows must look at the metal, before anything is put right), put-right, axle-first,
+moves there now), binds (something that must be free is not), stand (the car rocks), again (readings
+that cannot all be right), specialist, see (somebody who knows must look at the metal, before
+anything is put right), put-right, axle-first,
 gauge (whoever surveys looks closer, with a caliper or a hammer), bare (nobody has looked as one must),
 measure (nothing was measured), open (the readings leave more than one band), watch, leave (it may stay
 as it is).

@@ -170,8 +170,8 @@ ASKED_FOR = (
     *("stop", "loose", "moves", "binds", "again", "specialist", "see", "put-right"),
     *("axle-first", "gauge", "open", "watch"),
 )
-"""What a finding may ask for of which something can be done (wizard/judgment/fact.py has them all): a
-work of content/paper.toml says with which of them it is a choice.
+"""What a finding may ask for of which something can be done (wizard/judgment/fact.py has them
+all): a work of content/paper.toml says with which of them it is a choice.
 """
 
 # What an answer to a question means

@@ -635,8 +635,8 @@ class PhotoAsked(NamedTuple):
 
 
 class Work(NamedTuple):
-    """Something that can be done about what was found, or asked of whoever works on a frame. It never
-    says how that is done.
+    """Something that can be done about what was found, or asked of whoever works on a frame. It
+    never says how that is done.
     """
 
     id: str

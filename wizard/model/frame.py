@@ -123,8 +123,8 @@ class Frame:
         return low - first * (1.0 - share) - last * share
 
     def lift(self, side: str, x: float) -> float:
-        """How far the body's bolts, drawn tight, lift a rail at x from the line between the string's
-        blocks: a parabola, most midway.
+        """How far the body's bolts, drawn tight, lift a rail at x from the line between the
+        string's blocks: a parabola, most midway.
         """
         start, end = self.layout.string
         share = (x - start) / (end - start)

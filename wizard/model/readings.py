@@ -73,8 +73,8 @@ def _sag(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
 
 
 def _under_body(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
-    """From a string below the rail, the body on its mounts with the bolts slack or tight; the model's
-    shims fill each gap.
+    """From a string below the rail, the body on its mounts with the bolts slack or tight; the
+    model's shims fill each gap.
     """
     station = frame.layout.station_by_id.get(prompt.item)
     if station is None or prompt.name not in SIDES:

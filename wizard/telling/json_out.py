@@ -176,7 +176,9 @@ def as_json(
 
 
 def _choices(verdict: Verdict, survey: Survey, library: Library) -> list[dict[str, Any]]:
-    """The same as data: each thing that asks for something, with its choices in the order of doing."""
+    """The same as data: each thing that asks for something, with its choices in the order of
+    doing.
+    """
     tale = Tale(verdict, survey, library)
     return [
         {

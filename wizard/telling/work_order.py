@@ -1,5 +1,5 @@
-"""What can be done about what was found, in what order, what to ask a specialist, and what to look at
-again after paint or assembly.
+"""What can be done about what was found, in what order, what to ask a specialist, and what to look
+at again after paint or assembly.
 """
 
 from __future__ import annotations
@@ -310,7 +310,7 @@ def _between(short: Judged, layout: Layout | None) -> str:
     return f" between {place_name(box.front, layout)} and {place_name(box.rear, layout)}"
 
 
-# What can be done about it -------------------------------------------------------------------------
+# What can be done about it -----------------------------------------------------------------------
 
 NOT_HOW = (
     "How it is done is for whoever does it to say, by the rules where you live. What these choices"
@@ -334,8 +334,8 @@ def choice_lines(verdict: Verdict, survey: Survey, library: Library) -> list[Ite
 
 
 def _choices_named(choice: Choice, tale: Tale) -> str:
-    """`Left rail 7/16 in low at the rear engine mount: shim the body, or leave it.`; what whoever surveys
-    does himself comes first.
+    """`Left rail 7/16 in low at the rear engine mount: shim the body, or leave it.`; what whoever
+    surveys does himself comes first.
     """
     first = " and ".join(_small(w.name) for w in choice.works if w.ours)
     rest = ", or ".join(_small(w.name) for w in choice.works if not w.ours)
