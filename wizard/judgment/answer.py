@@ -28,7 +28,7 @@ from wizard.survey.record import Survey
 if TYPE_CHECKING:
     from wizard.judgment.since import Since
 
-HELD = ("stop", "loose", "moves", "binds")
+HELD = ("stop", "loose", "moves")
 """Deeds with which nobody may drive it."""
 SEEN = ("see", "gauge")
 """Deeds of what was seen that is no stop sign and yet no sound metal."""
@@ -174,7 +174,6 @@ HEADS: Mapping[str, Head] = {
     "stop": Head(("what", "where", "forbids"), _acts("stop"), _held),
     "loose": Head(("what", "where", "forbids"), _holds("joints"), _held),
     "moves": Head(("what", "where", "forbids"), lambda c: c.has("moves"), _held),
-    "binds": Head(("what", "where", "forbids"), lambda c: c.has("binds"), _held),
     "rocks": Head(("what", "do"), _holds("rocks"), _deeds("stand")),
     "moved": Head(("what", "where", "amount", "way", "since", "do"), _moved, _none),
     "specialist": Head(("what", "where", "amount", "way", "do"), _acts("specialist"), _out),

@@ -63,7 +63,13 @@ def _fits(work: Work, fact: Fact) -> bool:
     if work.only and fact.deed not in work.only:
         return False
     out = {j.finding.quantity for j in fact.judged}
-    return bool(out & {*work.of} or {fact.deed, fact.way} & {*work.seen})
+    return bool(out & {*work.of}) or is_seen(fact, work)
+
+
+def is_seen(fact: Fact, work: Work) -> bool:
+    """Whether what was seen there points to the work."""
+    found = {fact.way} | ({fact.deed} & {"stop", "loose"})
+    return bool(found & {*work.seen})
 
 
 def _pages(fact: Fact, survey: Survey, library: Library) -> tuple[StepId, ...]:

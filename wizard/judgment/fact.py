@@ -45,13 +45,12 @@ if TYPE_CHECKING:  # a verdict is given
     from wizard.judgment.verdict import Verdict
 
 DEEDS = (
-    *("stop", "loose", "moves", "binds", "stand", "again", "specialist", "see", "put-right"),
-    *("axle-first", "gauge", "bare", "measure", "open", "watch", "leave"),
+    *("stop", "loose", "moves", "stand", "again", "specialist", "see", "put-right", "axle-first"),
+    *("gauge", "bare", "measure", "open", "watch", "leave"),
 )
 """What a fact asks for, the gravest first: stop (a crack, a kink), loose (a joint), moves (something
-moves there now), binds (something that must be free is not), stand (the car rocks), again (readings
-that cannot all be right), specialist, see (somebody who knows must look at the metal, before
-anything is put right), put-right, axle-first,
+moves there now), stand (the car rocks), again (readings that cannot all be right), specialist, see
+(somebody who knows must look at the metal, before anything is put right), put-right, axle-first,
 gauge (whoever surveys looks closer, with a caliper or a hammer), bare (nobody has looked as one must),
 measure (nothing was measured), open (the readings leave more than one band), watch, leave (it may stay
 as it is).
@@ -222,8 +221,8 @@ def _of_looks(givers: Givers) -> Iterator[Fact]:
 
 def _asks(voice: str) -> str:
     """What a voice of the looks asks for."""
-    if voice in (marks.MOVES, marks.BINDS):
-        return voice
+    if voice in marks.NOT_TO_MOVE:
+        return "moves"
     return "gauge" if voice in marks.OWN_HAND else "see"
 
 

@@ -158,7 +158,10 @@ over a horn.
 DEEP = "deep"
 """What a caliper says in place of the look that it answers: at one place much is gone."""
 MOVES, BINDS = "moves", "binds"
-"""Voices with which nobody may drive it: something moves there, or does not move that must."""
+NOT_TO_MOVE = (MOVES, BINDS)
+"""Voices of what comes apart, cracks on or jams while it moves: nobody drives it until somebody has
+looked.
+"""
 OWN_HAND = ("pits", "rust", "rust-ring")
 """Voices that whoever surveys answers alone, with a caliper or a hammer; the others want somebody who
 knows.
@@ -167,8 +170,8 @@ BENT_METAL = (DEEP, "wrinkle", "bent")
 """Voices of metal that somebody who knows frames must look at."""
 
 ASKED_FOR = (
-    *("stop", "loose", "moves", "binds", "again", "specialist", "see", "put-right"),
-    *("axle-first", "gauge", "open", "watch"),
+    *("stop", "loose", "moves", "again", "specialist", "see", "put-right", "axle-first"),
+    *("gauge", "open", "watch"),
 )
 """What a finding may ask for of which something can be done (wizard/judgment/fact.py has them
 all): a work of content/paper.toml says with which of them it is a choice.

@@ -256,7 +256,6 @@ HEADLINES: Mapping[str, Callable[[Told], str]] = {
     "stop": _held,
     "loose": _held,
     "moves": _held,
-    "binds": _held,
     "rocks": lambda told: f"{told.said(told.answer.head)} Nothing is known until it stands still.",
     "moved": _moved,
     "specialist": _out,

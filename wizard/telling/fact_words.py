@@ -367,7 +367,6 @@ DEEDS = {
     "stop": "have somebody who knows frames look at it first",
     "loose": "have somebody who knows such joints look at it, then measure again",
     "moves": "have somebody who knows frames look at it bare",
-    "binds": "have it made free and looked at again, before the car moves",
     "specialist": "take the frame to a specialist",
     "put-right": "have it put right before paint",
     "watch": "keep an eye on it",
@@ -413,7 +412,7 @@ def _is_many(fact: Fact) -> bool:
 
 
 def _by_deed(fact: Fact, tale: Tale) -> str:
-    if fact.deed in ("see", "gauge"):
+    if fact.deed in ("see", "gauge", "moves"):
         return VOICES.get(fact.way, VOICES["wrinkle"])
     if fact.deed == "axle-first":
         return f"look at {holds(tale.layout)} first, then measure again"
