@@ -72,6 +72,10 @@ def retold(finding: Finding, case: Case) -> set[PartId]:
     if finding.note(OffPlan):
         return _off_the_plan(finding, case)
     prompts = _read_for(finding, case)
+    steps = case.library.steps
+    called = {steps[step_of(p)].called for p in prompts} - {""}
+    if called:  # its pages ask more than readings: how the bolts are, how many mounts there are
+        return {PartId(str(id)) for id, step in steps.items() if step.called in called}
     if finding.quantity in marks.SAGS:
         return _string(prompts, case.library)
     page = case.library.page
