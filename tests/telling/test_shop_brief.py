@@ -98,7 +98,7 @@ def test_each_figure_is_the_one_of_the_survey_with_its_give_or_take_and_its_limi
 def test_the_number_stamped_on_the_frame_is_there_as_it_was_typed() -> None:
     row = Remark(id="m900", prompt=PromptId("about-the-car/car"), text="stamped 4711 on the left")
     text = form_text(shop_brief(hers().with_row(row), library(), DAY))
-    assert says(text, "Of the car: noted as typed: stamped 4711 on the left.")
+    assert says(text, "Noted as typed: stamped 4711 on the left.")
 
 
 def test_an_owner_s_own_limit_is_the_one_that_is_asked_for() -> None:

@@ -16,7 +16,17 @@ from wizard.readings.refused import Refused
 from wizard.survey.guide import layout_of
 from wizard.survey.own_places import left_out_places
 from wizard.survey.record import Survey
-from wizard.survey.rows import OwnLimit, OwnPlace, PointNote, Reading, Remark, Row, Size, Tool
+from wizard.survey.rows import (
+    CarNote,
+    OwnLimit,
+    OwnPlace,
+    PointNote,
+    Reading,
+    Remark,
+    Row,
+    Size,
+    Tool,
+)
 from wizard.survey.sizes import sizes_of, words
 from wizard.telling.mark_words import mark_words
 from wizard.telling.part_words import prompt_words
@@ -98,6 +108,8 @@ def _row_words(row: Row) -> str:
         return _tool_words(row)
     if isinstance(row, PointNote):
         return mark_words(row)
+    if isinstance(row, CarNote):
+        return f"{row.about}: {row.text}"
     if isinstance(row, Remark) and row.photo:
         return f"{row.text} photo {row.photo}".strip()
     return str(getattr(row, "text", "")) or row.id

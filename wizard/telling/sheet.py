@@ -35,6 +35,7 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Ack, Answer, Look, OwnPlace, Reading, Row, State
 from wizard.survey.standing import MOVES, SUPPORTS, THREE, is_bare, is_push, standing_of, why_held
 from wizard.telling.form import Codes
+from wizard.telling.of_car import lacking, of_car
 from wizard.telling.sheet_words import (
     codes_of,
     label_of,
@@ -189,6 +190,10 @@ class Sheet:
     """What the car is called; empty for none yet."""
     photos: tuple[PhotoAsked, ...] = ()
     """Those that every record needs."""
+    of_car: tuple[str, ...] = ()
+    """What was noted of the car, in words."""
+    lacks: tuple[str, ...] = ()
+    """Names of what was not."""
     again: bool = False
     """Whether it is for a re-check: its list alone."""
 
@@ -222,9 +227,19 @@ def sheet_of(
         (n, page.title, page.gone) for n, page in enumerate(course.walked, start=1) if page.gone
     )
     words = {f: course.state_words(f) for f in chosen}
-    car = clean_line(survey.car, 60) if survey else ""
-    photos = tuple(library.paper.photos.values())
-    return Sheet(frame, words, course.points, steps, gone, car, photos, again)
+    whose = survey or Survey()
+    return Sheet(
+        layout=frame,
+        state=words,
+        points=course.points,
+        steps=steps,
+        left_out=gone,
+        car=clean_line(whose.car, 60),
+        photos=tuple(library.paper.photos.values()),
+        of_car=tuple(one.words for one in of_car(whose, library)),
+        lacks=lacking(whose, library),
+        again=again,
+    )
 
 
 def _measured_again(survey: Survey, library: Library) -> Survey:

@@ -139,12 +139,16 @@ def _to_write_in(sheet: Sheet, reach: tuple[float, float]) -> Iterator[Mark]:
 
 
 def _head(sheet: Sheet) -> Together:
-    rows = tuple(tuple(_head_field(name, sheet) for name in row) for row in HEAD_FIELDS)
+    names = (*HEAD_FIELDS[:1], *((tuple(map(cap, sheet.lacks)),) if sheet.lacks else ()))
+    rows = tuple(
+        tuple(_head_field(name, sheet) for name in row) for row in (*names, *HEAD_FIELDS[1:])
+    )
     title = Heading("sheet", f"Worksheet: {sheet.car}" if sheet.car else "Worksheet", 1)
     about = Paragraph(title_of(sheet.layout, sheet.state))
     enter = [line for line in ENTER_LINES if line != WHOLE_LINE or not sheet.again]
     said = (*(AGAIN_LINES if sheet.again else ()), *FILL_LINES, *enter)
-    return Together((title, about, Fields(rows), items(said)))
+    known = (Paragraph(f"{cap(words)}.") for words in sheet.of_car)
+    return Together((title, about, *known, Fields(rows), items(said)))
 
 
 def _head_field(name: str, sheet: Sheet) -> Field:

@@ -42,6 +42,7 @@ from wizard.telling.form import (
 )
 from wizard.telling.front_page import car_marks
 from wizard.telling.not_driven import NO_SURVEY
+from wizard.telling.of_car import lacking, of_car
 from wizard.telling.quantity_names import amount, cap, name_of
 from wizard.telling.report_tables import state_words
 from wizard.telling.scene_frame import spots
@@ -52,6 +53,8 @@ from wizard.telling.work_order import question_lines
 
 STOOD = ("engine", "body", "supports")
 """What of a state the shop is told: the load, what props the frame, what it rests on."""
+HANDED_OVER = ("Owner", "Shop", "Handed over on")
+"""What is written in by hand at the top, behind what nobody noted of the car."""
 BEFORE, AFTER = "You, before", "You, after"
 """Heads of the columns in which the shop writes."""
 MOST_PAIRS = 6
@@ -111,11 +114,11 @@ def _head(told: Told) -> Together:
     car = clean_line(survey.car, 120) or "A frame without a name"
     by = clean_line(_measured_by(survey), 60)
     title = f"Brief for the shop: {car}, surveyed {day(survey)}" + (f" by {by}" if by else "")
-    rows = (
-        (Field("Chassis number", 38), Field("Owner", 38)),
-        (Field("Shop", 38), Field("Handed over on", 38)),
-    )
-    noted = [f"Of the car: {words}." for words in car_marks(survey, told.library)]
+    names = (*map(cap, lacking(survey, told.library)), *HANDED_OVER)
+    fields = [Field(name, 38) for name in names]
+    rows = tuple(tuple(fields[n : n + 2]) for n in range(0, len(fields), 2))
+    there = [one.words for one in of_car(survey, told.library) if not one.stays]
+    noted = [f"{cap(words)}." for words in (*car_marks(survey, told.library), *there)]
     opening = told.library.paper.brief.opening
     return Together((Heading("brief", title, 1), Fields(rows), items((*noted, *opening))))
 
