@@ -7,6 +7,7 @@ from __future__ import annotations
 import re
 
 from wizard.library.places import NO_PROMPT, OWN, PointId
+from wizard.library.shapes import Library, OfCar
 from wizard.library.templates import points_of
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
@@ -70,25 +71,27 @@ def car(sitting: Sitting, rest: str) -> Reply:
     asked, text = sitting.library.paper.of_car.get(word.lower()), text.strip()
     if not rest:
         return Reply("told", of_car_text(sitting.survey, sitting.library), "Of the car")
-    if asked is None or not text:
-        like = asked or next(iter(sitting.library.paper.of_car.values()))
-        words = ", ".join(f"/car {id}" for id in sitting.library.paper.of_car)
-        return Reply("refused", f"Type it like /car {like.id} {like.like}. You can note {words}.")
-    if len(text) > CAR_LONGEST:
-        return Reply(
-            "refused",
-            f"That is {len(text)} characters, and only {CAR_LONGEST} fit on paper: say it shorter.",
-        )
+    if asked is None or not 0 < len(text) <= CAR_LONGEST:
+        return Reply("refused", _car_remedy(asked, text, sitting.library))
     survey = sitting.survey
     old = next((n for n in survey.standing(CarNote) if n.about == asked.id), None)
     if old is not None:
         survey = survey.with_struck(old.id, ANEW)
-    row = CarNote(
-        id=survey.new_id(CarNote), at=sitting.at, by=sitting.by, about=asked.id, text=text
-    )
-    return sitting.change(survey.with_row(row)) or Reply(
-        "told", f"Noted: {asked.name} {text}. A report and a brief name it."
-    )
+    id = survey.new_id(CarNote)
+    row = CarNote(id=id, at=sitting.at, by=sitting.by, about=asked.id, text=text)
+    says = f"Noted: {asked.name} {text}. A report and a brief name it."
+    return sitting.change(survey.with_row(row)) or Reply("told", says)
+
+
+def _car_remedy(asked: OfCar | None, text: str, library: Library) -> str:
+    """How to say it, where it was not understood or is too long for a paper."""
+    if asked and text:
+        return (
+            f"That is {len(text)} characters, and only {CAR_LONGEST} fit on paper: say it shorter."
+        )
+    like = asked or next(iter(library.paper.of_car.values()))
+    words = ", ".join(f"/car {id}" for id in library.paper.of_car)
+    return f"Type it like /car {like.id} {like.like}. You can note {words}."
 
 
 def photo(sitting: Sitting, said: str) -> Reply:

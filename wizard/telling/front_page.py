@@ -43,6 +43,7 @@ from wizard.telling.document import (
 )
 from wizard.telling.fact_words import thing
 from wizard.telling.moved_words import change_sentence, day_of, moved_words, outcome_words
+from wizard.telling.numbering import numbered_name
 from wizard.telling.of_car import lacking, of_car
 from wizard.telling.quantity_names import amount, cap, name_of
 from wizard.telling.report_figures import found_picture
@@ -412,7 +413,7 @@ def _row(
     limit = edge.high if found.value >= 0 or edge.low is None else -edge.low
     follows = "measure again: readings disagree" if found.disagrees else bands_words(judged)
     return (
-        cap(name_of(found, layout)),
+        cap(numbered_name(found, layout)),
         amount(found, unit),
         doubt(judged, unit).removeprefix("give or take "),
         about(limit, found.unit, unit) if limit is not None else "",

@@ -26,6 +26,7 @@ from wizard.telling.form import (
     PaperSize,
     Together,
 )
+from wizard.telling.numbering import station_name
 from wizard.telling.quantity_names import cap
 from wizard.telling.scene import Mark, Part, Scene
 from wizard.telling.scene_frame import flat, frame, sides, spots
@@ -48,7 +49,8 @@ TYPED = (78, 15)
 
 def words_of(layout: Layout) -> str:
     """What the drawing shows."""
-    names = ", ".join(s.name for s in sorted(layout.stations, key=lambda s: s.x))
+    along = sorted(layout.stations, key=lambda s: s.x)
+    names = ", ".join(station_name(s.id, layout) for s in along)
     return (
         f"{VIEW} The black squares are the string's blocks. Its stations from front to rear are"
         f" {names}."
@@ -74,7 +76,7 @@ def numbered_scene(layout: Layout, points: Mapping[PointId, int]) -> Scene:
         *frame(layout, at),
         *sides(layout, half),
         *(
-            Mark("station", (station.x, -half), station.name, row=n % 2)
+            Mark("station", (station.x, -half), station_name(station.id, layout), row=n % 2)
             for n, station in enumerate(stations)
         ),
         *(Mark("block", (x, -half)) for x in layout.string),

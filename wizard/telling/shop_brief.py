@@ -42,12 +42,12 @@ from wizard.telling.form import (
 )
 from wizard.telling.front_page import car_marks
 from wizard.telling.not_driven import NO_SURVEY
+from wizard.telling.numbering import between, numbered_name, point_numbers
 from wizard.telling.of_car import lacking, of_car
-from wizard.telling.quantity_names import amount, cap, name_of
+from wizard.telling.quantity_names import amount, cap
 from wizard.telling.report_tables import state_words
 from wizard.telling.scene_frame import spots
 from wizard.telling.sheet_form import numbered
-from wizard.telling.sheet_words import points_of
 from wizard.telling.sound_words import in_order
 from wizard.telling.work_order import question_lines
 
@@ -99,7 +99,7 @@ def shop_brief(survey: Survey, library: Library, today: datetime) -> Form:
             _wanted(told),
             _stays(told),
             _works(told),
-            numbered(told.layout, points_of(told.layout)) if asked else None,
+            numbered(told.layout, point_numbers(told.layout)) if asked else None,
             _taped(told),
             _questions(told),
             _signed(),
@@ -173,7 +173,7 @@ def _row(n: int, wish: Wish, told: Told) -> tuple[str, ...]:
     finding, unit = wish.found.finding, told.survey.unit
     return (
         f"{n}",
-        cap(name_of(finding, told.layout)),
+        cap(numbered_name(finding, told.layout)),
         amount(finding, unit),
         size(wish.found.told_half, finding.unit, unit),
         about(0.0, finding.unit, unit),
@@ -216,14 +216,14 @@ def _taped(told: Told) -> Together | None:
     every = pairs(told.survey, told.library)
     if not every or not told.wishes:
         return None
-    unit, numbers = told.survey.unit, points_of(told.layout)
+    unit, numbers = told.survey.unit, point_numbers(told.layout)
     rows = []
     for pair in every[:MOST_PAIRS]:
         rows.append(
             (
                 _between(pair.tape.ends, numbers, told.layout),
                 amount(pair.found, unit),
-                _points(pair.tape.other.ends, numbers),
+                between(pair.tape.other.ends, numbers),
                 amount(pair.twin, unit),
                 about(pair.apart, "mm", unit),
             )
@@ -240,11 +240,7 @@ def _taped(told: Told) -> Together | None:
 def _between(ends: tuple[PointId, PointId], numbers: dict[PointId, int], layout: Layout) -> str:
     known = spots(layout)
     names = " to ".join(known[end].name if end in known else str(end) for end in ends)
-    return f"{_points(ends, numbers)}: {names}"
-
-
-def _points(ends: tuple[PointId, PointId], numbers: dict[PointId, int]) -> str:
-    return " to ".join(str(numbers.get(end, "?")) for end in ends)
+    return f"{between(ends, numbers)}: {names}"
 
 
 # What must stay, what can be asked for, what to answer --------------------------------------------
