@@ -11,6 +11,7 @@ from wizard.library.shapes import (
     Bound,
     Clause,
     Limit,
+    OfCar,
     Paper,
     PhotoAsked,
     Scatter,
@@ -218,6 +219,18 @@ def read_paper(t: Table) -> Paper:
         row.done()
         row.once(photo.id, photos)
         photos[photo.id] = photo
+    of_car: dict[str, OfCar] = {}
+    for row in t.tables("car"):
+        one = OfCar(
+            id=row.text("id"),
+            name=row.text("name"),
+            how=row.text("how"),
+            like=row.text("like"),
+            stays=row.flag("stays"),
+        )
+        row.done()
+        row.once(one.id, of_car)
+        of_car[one.id] = one
     said = Table(t.mapping("brief"), t.file, t.faults, "brief.")
     brief = ShopBrief(
         said.texts("opening", needed=True),
@@ -228,7 +241,7 @@ def read_paper(t: Table) -> Paper:
     )
     said.done()
     t.done()
-    return Paper(photos, brief)
+    return Paper(photos, brief, of_car)
 
 
 def _works(t: Table) -> tuple[Work, ...]:

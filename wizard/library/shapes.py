@@ -634,6 +634,21 @@ class PhotoAsked(NamedTuple):
     """What must be in the picture."""
 
 
+class OfCar(NamedTuple):
+    """Something that a paper says of the car, which no page asks for."""
+
+    id: str
+    """The word by which it is noted: `number`."""
+    name: str
+    """What stands before it on paper: `number on the frame`."""
+    how: str
+    """What to type."""
+    like: str
+    """An example of that."""
+    stays: bool
+    """Whether it holds for ever; else it is of the day, and a re-check says that it is of last time."""
+
+
 class Work(NamedTuple):
     """Something that can be done about what was found, or asked of whoever works on a frame. It
     never says how that is done.
@@ -682,6 +697,8 @@ class Paper(NamedTuple):
     photos: Mapping[str, PhotoAsked] = MappingProxyType({})
     """By id, in the order of asking."""
     brief: ShopBrief = ShopBrief()
+    of_car: Mapping[str, OfCar] = MappingProxyType({})
+    """By id, in the order in which a paper says them."""
 
 
 class Asked(NamedTuple):
