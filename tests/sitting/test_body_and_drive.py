@@ -25,8 +25,8 @@ from wizard.telling.not_driven import NOT_DRIVEN
 
 CAR = "bramble-2026-04-11"
 SHIMS = ("3", "1/4", "0", "3 steel left, none right", "1/8", "1/8", "-", "0", "0", "-")
-STATIONS, RAILS = 6, ("left", "right")
-"""Readings of a rail: five stations, one of them twice."""
+STATIONS = 10
+"""Readings of a rail: five stations, each twice."""
 SLACK = (READ, "y", READ, "0", "0", *["50.0 mm"] * 2 * STATIONS)
 TIGHT = (READ, "y", READ, *["53.0 mm"] * STATIONS, *["50.2 mm"] * STATIONS)
 BODY = ("/also body-mounts", "/go body-shims", READ, *SHIMS)

@@ -199,24 +199,30 @@ def _pulls(case: Case, side: str, lies: dict[WhereId, Uncertain]) -> list[Findin
 
     lies: how low the rails lie by themselves.
     """
-    found = []
-    for station in case.layout.stations:
-        slack, tight = (
-            case.taken(prompt_id(case.library.page[page], station.id, side))
-            for page in (marks.BODY_SLACK, marks.BODY_TIGHT)
-        )
-        if slack and tight:
-            why = "the string drawn again, a ruler not quite where it stood (our own guess)"
-            part = Part(f"again:{station.id}:{side}", AGAIN_U, source=why)
-            number = (tight.number - slack.number).with_parts(part)
-            where = where_id(station.id, side)
-            note = _way(number, lies.get(where))
-            ids = (*slack.ids, *tight.ids)
-            found.append(case.found(BODY_PULL, where, number, ids, *([note] if note else [])))
+    moved = (_pull(case, station.id, side, lies) for station in case.layout.stations)
+    found = [finding for finding in moved if finding]
     if found and not any(sure(f.number) for f in found) and _body_gave(case, side, found):
         most = max(found, key=lambda f: abs(f.value))
         found = [f.noted(BODY_GAVE) if f is most else f for f in found]
     return found
+
+
+def _pull(
+    case: Case, station: PlaceId, side: str, lies: dict[WhereId, Uncertain]
+) -> Finding | None:
+    """How far one station of a rail rises; None where it was not read both times."""
+    page = case.library.page
+    slack = case.taken(prompt_id(page[marks.BODY_SLACK], station, side))
+    tight = case.taken(prompt_id(page[marks.BODY_TIGHT], station, side))
+    if slack is None or tight is None:
+        return None
+    why = "the string drawn again, a ruler not quite where it stood (our own guess)"
+    part = Part(f"again:{station}:{side}", AGAIN_U, source=why)
+    number = (tight.number - slack.number).with_parts(part)
+    where = where_id(station, side)
+    note = _way(number, lies.get(where))
+    ids = (*slack.ids, *tight.ids)
+    return case.found(BODY_PULL, where, number, ids, *([note] if note else []))
 
 
 def sure(number: Uncertain) -> int:
