@@ -20,6 +20,8 @@ from wizard.library.places import (
     QuantityId,
     StepId,
     WhereId,
+    also_named,
+    also_prompt,
     point_id,
     state_field,
     tool_kind,
@@ -220,10 +222,19 @@ class Need(Frozen):
     """The field of the state that it hangs on; empty where it hangs on an answer."""
     prompt: PromptId = field(init=False, repr=False, compare=False)
     """The prompt whose answer it hangs on, where it hangs on no field of the state."""
+    calls: bool = field(init=False, repr=False, compare=False)
+    """Whether it hangs on something that is asked only once it is called for."""
+    either: tuple[Need, ...] = ()
+    """Of such a one, what calls for it by itself: any one of these does, where the owner did not."""
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "state", state_field(self.key))
         object.__setattr__(self, "prompt", PromptId(self.key))
+        object.__setattr__(self, "calls", bool(also_named(self.key)))
+
+
+CALLED = "called"
+"""The answer of the row by which the owner calls for something."""
 
 
 class Choice(NamedTuple):
@@ -367,6 +378,24 @@ class Topic(NamedTuple):
     """What stays as it is until the next time."""
 
 
+class Also(NamedTuple):
+    """Something that is asked only once the owner, a sign or a state calls for it."""
+
+    id: str
+    """What /also takes."""
+    name: str
+    """As a list names it: `the axle set`."""
+    says: str
+    """What it finds out, in one sentence."""
+    when: tuple[Need, ...] = ()
+    """What calls for it by itself: any one of these; `instead` says why."""
+
+    @property
+    def call(self) -> Need:
+        """The condition on it, as a page or a question has it."""
+        return Need(str(also_prompt(self.id)), (CALLED,), either=self.when)
+
+
 class Step(NamedTuple):
     """One page of the wizard, as authored in content/steps/<id>.toml."""
 
@@ -428,6 +457,10 @@ class Step(NamedTuple):
     layouts: tuple[str, ...] = ()
     """Layout ids; empty means every layout."""
     needs: tuple[Need, ...] = ()
+    called: str = ""
+    """Id of what it belongs to that is asked only once called for; empty where it is always asked."""
+    call: Need | None = None
+    """The condition behind `called`; the loader fills it in."""
     prompts: tuple[PromptTemplate, ...] = ()
     gathers: tuple[Gathered, ...] = ()
     """Of a place of a round: the looks that are taken there, with one entry for all of them."""
@@ -599,8 +632,25 @@ class PhotoAsked(NamedTuple):
     """What must be in the picture."""
 
 
+class OfCar(NamedTuple):
+    """Something that a paper says of the car, which no page asks for."""
+
+    id: str
+    """The word by which it is noted: `number`."""
+    name: str
+    """What stands before it on paper: `number on the frame`."""
+    how: str
+    """What to type."""
+    like: str
+    """An example of that."""
+    stays: bool
+    """Whether it holds for ever; else it is of the day, and a re-check says that it is of last time."""
+
+
 class Work(NamedTuple):
-    """Something that can be asked of whoever works on a frame. It never says how that is done."""
+    """Something that can be done about what was found, or asked of whoever works on a frame. It never
+    says how that is done.
+    """
 
     id: str
     name: str
@@ -609,6 +659,22 @@ class Work(NamedTuple):
     """Quantities that point to it when they are out."""
     seen: tuple[str, ...]
     """What was seen that points to it: stop, loose, or one of marks.VOICES."""
+    only: tuple[str, ...] = ()
+    """With what a finding asks for (marks.ASKED_FOR) it is a choice; empty for any."""
+    always: tuple[str, ...] = ()
+    """What a finding asks for with which it is a choice, whatever was found."""
+    otherwise: bool = False
+    """Whether it is the choice where no other is."""
+    turn: int = 0
+    """Its place in the order of doing; 0 for what takes the place of all the others."""
+    who: str = ""
+    """Who does it."""
+    leaves: str = ""
+    """What is still there after it."""
+    again: str = ""
+    """What is measured again after it, beside the place itself."""
+    ours: bool = False
+    """Whether whoever surveys does it, so that no shop is asked for it."""
 
 
 class ShopBrief(NamedTuple):
@@ -620,6 +686,7 @@ class ShopBrief(NamedTuple):
     """What stays as it is, whatever is done."""
     questions: tuple[str, ...] = ()
     works: tuple[Work, ...] = ()
+    """All that can be done about what was found; those that are ours are asked of no shop."""
 
 
 class Paper(NamedTuple):
@@ -628,6 +695,8 @@ class Paper(NamedTuple):
     photos: Mapping[str, PhotoAsked] = MappingProxyType({})
     """By id, in the order of asking."""
     brief: ShopBrief = ShopBrief()
+    of_car: Mapping[str, OfCar] = MappingProxyType({})
+    """By id, in the order in which a paper says them."""
 
 
 class Asked(NamedTuple):
@@ -674,6 +743,8 @@ class Library(Frozen):
     """What a stop is called that asks a part of its step, by the first of what it asks."""
     topics: tuple[Topic, ...] = ()
     """What a survey finds out, in the order of telling."""
+    also: Mapping[str, Also] = field(default_factory=dict)
+    """What is asked only once it is called for, in the order of telling."""
     model: ModelBook = field(default_factory=ModelBook)
     signs: SignBook = field(default_factory=SignBook)
     """What counts as evidence for age, collision, earlier repair, made so."""

@@ -13,16 +13,25 @@ from datetime import datetime
 
 from wizard.library import marks
 from wizard.library.places import NO_PLACE, PartId, PromptId, prompt_id, step_of
-from wizard.library.shapes import Library, PromptTemplate
-from wizard.survey.guide import CARRIED, LENGTH_PROMPT, STEPS_PROMPT
+from wizard.library.shapes import CALLED, Library, PromptTemplate
+from wizard.survey.guide import CARRIED, LENGTH_PROMPT, STEPS_PROMPT, called_topics
 from wizard.survey.record import Survey
-from wizard.survey.rows import Answer, OwnLimit, OwnPlace, PointNote, Remark, Row, Size, Tool
+from wizard.survey.rows import SAME_AS as SAME_AS
+from wizard.survey.rows import (
+    Answer,
+    CarNote,
+    OwnLimit,
+    OwnPlace,
+    PointNote,
+    Remark,
+    Row,
+    Size,
+    Tool,
+)
 from wizard.survey.sizes import with_unit
 
 ANEW = ("survey.unit", marks.HOW_MUCH, marks.MEASURED_BY)
 """What is kept or asked afresh, also where all else holds for ever."""
-SAME_AS = "same_as"
-"""Key of a recalled tool's row: the row of the earlier survey that is the very same tool."""
 THEN = CARRIED
 """Key of a row carried over: the survey in which it was set down."""
 
@@ -37,6 +46,7 @@ def following(old: Survey, library: Library, at: datetime, steps: Iterable[PartI
     new = Survey(car=old.car, started=at, layout=old.layout, unit=old.unit, follows=old.id)
     answers = [
         *_lost(old, library, at),
+        *_called(old, library, at),
         Answer(id="", at=at, prompt=LENGTH_PROMPT, answer="recheck"),
         Answer(id="", at=at, prompt=STEPS_PROMPT, answer=" ".join(map(str, steps))),
     ]
@@ -63,6 +73,12 @@ def _lost(old: Survey, library: Library, at: datetime) -> Iterator[Answer]:
             yield Answer(id="", at=at, prompt=id, answer=known[prompt.keep], keeps=prompt.keep)
 
 
+def _called(old: Survey, library: Library, at: datetime) -> Iterator[Answer]:
+    """What was called for then, by whom or what ever, belongs to what is measured again."""
+    for also in called_topics(old, library):
+        yield Answer(id="", at=at, prompt=also.call.prompt, answer=CALLED)
+
+
 def _said_for_ever(old: Survey, library: Library) -> Iterator[Answer]:
     """The answers of those pages, but for what is asked afresh there."""
     pages = [step.id for step in library.marked(marks.FOR_EVER)]
@@ -76,6 +92,7 @@ def _carried(old: Survey, library: Library) -> Iterator[Row]:
     yield from (_then(a, old) for a in _said_for_ever(old, library))
     yield from (replace(t, extra={**t.extra, SAME_AS: t.id}) for t in tools_then(old))
     yield from (_then(p, old) for p in old.standing(PointNote))
+    yield from (_then(n, old) for n in old.standing(CarNote))
     yield from (_then(w, old) for w in old.standing(OwnPlace))
     yield from (_then(m, old) for m in old.standing(Remark) if m.photo)
     yield from (_then(_as_meant(z, old), old) for z in old.standing(Size))

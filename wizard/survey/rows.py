@@ -30,6 +30,10 @@ ANEW, AFTER_ALL = "described again", "answered after all"
 """Why a row was struck by another that came in its place; taking that one back puts it there again."""
 WANTED, NO_LONGER = "all of them are wanted", "it no longer holds"
 """Why a row of readings that were not needed was struck: those readings are asked for to the last."""
+CARRIED, SAME_AS = "then", "same_as"
+"""Keys of a row that a re-check took over from an earlier survey: of which one, and of a tool, as
+which of its tools.
+"""
 HIDDEN = "hidden from the second reader"
 """Why a reading stands struck in the copy of a survey that a second reader sees. Never saved."""
 
@@ -186,6 +190,14 @@ class PointNote(Row):
     photo: str = ""
 
 
+class CarNote(Row):
+    """What a paper says of the car, such as the number on its frame, as it was typed."""
+
+    about: str = ""
+    """Which of the things that content/paper.toml asks of the car."""
+    text: str = ""
+
+
 class OwnPlace(Row):
     """A place that the owner added to the layout."""
 
@@ -233,6 +245,7 @@ TABLES: dict[str, type[Row]] = {
     "limit": OwnLimit,
     "size": Size,
     "point": PointNote,
+    "car": CarNote,
     "place": OwnPlace,
     "trip": Trip,
     "verdict": Verdict,
@@ -255,6 +268,7 @@ PREFIX = {
     "limit": "l",
     "size": "z",
     "point": "q",
+    "car": "n",
     "place": "w",
     "trip": "e",
     "verdict": "v",
