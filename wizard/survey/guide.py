@@ -40,6 +40,7 @@ from wizard.survey.prompts import still_open as still_open
 from wizard.survey.prompts import touched as touched
 from wizard.survey.prompts import wanting as wanting
 from wizard.survey.record import Survey
+from wizard.survey.rows import CARRIED as CARRIED
 from wizard.survey.rows import Answer, OwnPlace
 from wizard.survey.standing import (
     REFUSED,
