@@ -191,8 +191,10 @@ def _values(verdict: Verdict, survey: Survey, library: Library, layout: Layout) 
 
     blocks: list[Block] = []
     limited = sorted((j for j in verdict.judged if j.edges), key=lambda j: j.finding.quantity)
-    for quantity, group in groupby(limited, key=lambda j: j.finding.quantity):
-        rows = list(group)
+    groups = groupby(limited, key=lambda j: j.finding.quantity)
+    every = [(quantity, list(group)) for quantity, group in groups]
+    # The tall ones first: a small one fits at the foot of a sheet where a tall one would leave it empty.
+    for quantity, rows in sorted(every, key=lambda one: -len(one[1])):
         values = [(name(j), value_of(j, library, survey.unit)) for j in rows]
         figure = value_figure(quantity, rows, library, survey.unit, name)
         blocks.append(Picture(figure, tuple(_typed_values(values))))
