@@ -161,14 +161,14 @@ def _of_report(pdf: Path, pages: list[str]) -> Iterator[str]:
 
 def alone(html: str, pdf: Path) -> Iterator[str]:
     """Headings with nothing under them at the foot of a page."""
-    known = {
-        " ".join(unescape(h).split()) for h in re.findall(r"<h[1-4][^>]*>(.*?)</h[1-4]>", html)
-    }
+    heads = (found[1] for found in re.findall(r"<(h[1-4]|caption)[^>]*>(.*?)</\1>", html))
+    known = {" ".join(unescape(h).split()) for h in heads}
     text = subprocess.run(
         ["pdftotext", "-layout", str(pdf), "-"], check=True, capture_output=True, text=True
     ).stdout
     for n, page in enumerate(text.split("\f"), start=1):
-        last = " ".join((page.strip().splitlines() or [""])[-1].split())
+        lines = [" ".join(line.split()) for line in page.strip().splitlines()]
+        last = next((line for line in reversed(lines) if line and "checksum" not in line), "")
         if last in known:
             yield f"{pdf.name} page {n}: the heading “{last}” stands alone at the foot"
 

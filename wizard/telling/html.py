@@ -53,7 +53,7 @@ dt { font-weight: bold; } dd { margin: 0; }
 table { font-size: 7.5pt; line-height: 1.2; table-layout: fixed; }
 .appendix { font-size: 8pt; line-height: 1.2; } .appendix table { font-size: 6.8pt; line-height: 1.12; margin: 0.5mm 0 2mm; }
 .appendix :is(th, td) { padding: 0.15mm 0.8mm; border-width: 0.3pt; } .appendix h2 { font-size: 10.5pt; margin: 2.5mm 0 1mm; }
-.halves { columns: 2; column-gap: 4mm; } .halves tbody tr:first-child { break-after: avoid; } .appendix h3 { font-size: 9pt; margin: 1.5mm 0 0.5mm; } .appendix caption { padding: 0.3mm 0; } .appendix li { margin-bottom: 0.3mm; }
+.halves { columns: 2; column-gap: 4mm; } .halves tbody tr:first-child { break-after: avoid; } .appendix .strong { font-size: 8.5pt; } thead, caption { break-after: avoid; } .appendix h3 { font-size: 9pt; margin: 1.5mm 0 0.5mm; } .appendix caption { padding: 0.3mm 0; } .appendix li { margin-bottom: 0.3mm; }
 figure > svg { width: var(--share, 100%); margin: 0 auto; }
 h1 { font-size: 15pt; } .first { font-size: 8.5pt; line-height: 1.25; } .first h2 { font-size: 9.5pt; margin: 1.6mm 0 0.5mm; border-bottom-width: 0.5pt; }
 .first li, .first p { margin-bottom: 0.3mm; } .first ul { margin-bottom: 0.5mm; } .first .strong { font-size: 10.5pt; }
