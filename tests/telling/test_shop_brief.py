@@ -119,10 +119,10 @@ def test_it_names_what_was_seen_and_what_can_be_asked_for_it() -> None:
     assert says(text, "Do not drive it")
     assert says(text, "Renew a joint. … Here: front crossmember loose; a bracket on the left rail")
     assert says(text, "Straighten on a bench. … Here: lines 1, 2, 3, 4, 5.")
-    assert says(text, "Part of a rail. … Here: wrinkled lower flange in the left rail")
+    assert says(text, "Replace a piece. … Here: wrinkled lower flange in the left rail")
     assert says(text, "This survey never says that a car may be driven")
     for work in library().paper.brief.works:
-        assert says(text, work.name)
+        assert says(text, f"{work.name}. {work.words}") is not work.ours
 
 
 def test_a_frame_of_which_nothing_is_asked_says_so() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from wizard.library.fields import Table
-from wizard.library.marks import VOICES
+from wizard.library.marks import ASKED_FOR, DEEP, VOICES
 from wizard.library.places import QuantityId, StepId
 from wizard.library.shapes import (
     Bound,
@@ -204,7 +204,7 @@ def read_clauses(t: Table) -> tuple[Clause, ...]:
     return tuple(clauses.values())
 
 
-POINTS_TO = ("stop", "loose", *VOICES)
+POINTS_TO = ("stop", "loose", DEEP, *VOICES)
 """What was seen that can point to a work."""
 
 
@@ -249,7 +249,19 @@ def _works(t: Table) -> tuple[Work, ...]:
     for row in t.tables("work"):
         of = tuple(map(QuantityId, row.texts("of")))
         work = Work(
-            row.text("id"), row.text("name"), row.text("words"), of, row.words("seen", POINTS_TO)
+            row.text("id"),
+            row.text("name"),
+            row.text("words"),
+            of,
+            row.words("seen", POINTS_TO),
+            row.words("only", ASKED_FOR),
+            row.words("always", ASKED_FOR),
+            otherwise=row.flag("otherwise"),
+            turn=row.whole("turn", 0),
+            who=row.text("who"),
+            leaves=row.text("leaves"),
+            again=row.text("again", default=""),
+            ours=row.flag("ours"),
         )
         row.done()
         row.once(work.id, found)

@@ -28,6 +28,7 @@ from wizard.telling.left_out import left_out
 from wizard.telling.of_car import of_car
 from wizard.telling.tell import verdict_page
 from wizard.telling.two_frames import frames_json
+from wizard.telling.work_order import choices_json
 
 FORMAT = 1
 
@@ -171,6 +172,7 @@ def as_json(
         "answer": _answer(answer, survey, library),
         "findings": [_finding(j) for j in verdict.judged],
         "causes": [_cause(c) for c in verdict.causes.conclusions.values()],
+        "choices": choices_json(verdict, survey, library),
         "verdict": _verdict(answer, survey, library, today, earlier),
         "open": [j.finding.id for j in verdict.open],
         "left_out": _left_out(survey, library),

@@ -255,7 +255,7 @@ def _stays(told: Told) -> Together:
 
 def _works(told: Told) -> Together:
     """Each with a box for the shop's mark, and what here points to it."""
-    works = told.library.paper.brief.works
+    works = [w for w in told.library.paper.brief.works if not w.ours]
     lines = [f"[   ] {work.name}. {work.words}{_points_to(work, told)}" for work in works]
     return Together(
         (items(lines),), Heading("works", "What can be asked for: mark what you advise")
