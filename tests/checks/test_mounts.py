@@ -9,6 +9,7 @@ from __future__ import annotations
 import random
 from collections.abc import Iterator
 from datetime import datetime
+from fractions import Fraction
 
 import pytest
 
@@ -142,7 +143,8 @@ BOTH = ("string-slack", "string-tight")
 
 def typed(truth: Truth, rng: random.Random, pages: tuple[str, ...]) -> dict[str, list[str]]:
     """What an ordinary hand reads on these pages, by prompt."""
-    hand, layout = Tools(unit="mm"), library().layouts["straight-ladder"]
+    hand = Tools(unit="mm", rule_s=0.5, rule_step=Fraction(1, 2))  # the reference hand
+    layout = library().layouts["straight-ladder"]
     steps = (library().steps[page] for page in pages)
     asked = (p for step in steps for p in expand(step, layout) if p.kind.measures)
     return {
@@ -203,8 +205,8 @@ def test_a_body_that_moves_nothing_is_seldom_told_to() -> None:
     assert sum(any(j.established != "leave" for j in some) for some in told) <= SURVEYS * 0.02
 
 
-def test_the_interval_holds_the_truth_and_four_millimeters_are_told() -> None:
-    truth = Truth(left=BENT.left, body=(4.0, -4.0))
+def test_the_interval_holds_the_truth_and_six_millimeters_are_told() -> None:
+    truth = Truth(left=BENT.left, body=(6.0, -6.0))
     inside, total, told = 0, 0, 0
     for found in runs(truth, SURVEYS, 22):
         for where, judged in found.items():
