@@ -22,6 +22,9 @@ from wizard.survey.record import Survey
 WOBBLE_DEG = 1.0
 """Caster from which a wobble at low speed may begin (common practice, no published source)."""
 
+SEEN_MM = 3.0
+"""How far a fan must be off before an eye sees it behind the radiator (this project's own guess)."""
+
 
 class Prediction(NamedTuple):
     """One thing to look at because of one finding."""
@@ -48,7 +51,7 @@ class Prediction(NamedTuple):
     outcome: str = "open"
     """agrees, contradicts, open; of a wheelbase also `stayed`: the axle did not go with its corner"""
     kind: str = ""
-    """sag, crown, one-rail, shift, corner, twist: what it follows from."""
+    """sag, crown, one-rail, shift, corner, twist: what it follows from; of the fan, where it sits."""
     side: str = ""
     """left, right: the wheelbase that must be the shorter one."""
     end: str = ""
@@ -58,7 +61,7 @@ class Prediction(NamedTuple):
 def predictions(facts: Told, causes: Causes) -> tuple[Prediction, ...]:
     """Everything to look at, in the order of a walk round the car."""
     found = [*_sag(facts, causes), *_crown(facts, causes), *_one_rail(facts, causes)]
-    found += [*_caster(facts), *_shift(facts), *_twist(facts)]
+    found += [*_fan(facts), *_caster(facts), *_shift(facts), *_twist(facts)]
     return tuple({p.id: p for p in reversed(found)}.values())[::-1]
 
 
@@ -114,9 +117,18 @@ def _sag(facts: Told, causes: Causes) -> Iterator[Prediction]:
     hood = (marks.EVEN,) if fitted else (marks.TIGHT,)
     unlike = (marks.TIGHT, marks.WIDE, marks.UNLIKE) if fitted else (marks.WIDE,)
     yield _asked(facts, Prediction("hood-gap", ids, marks.HOOD_GAP, hood, unlike, kind="sag"))
-    fan = Prediction("fan", ids, marks.FAN, (marks.LOW,), (marks.HIGH,), kind="sag")
-    yield _asked(facts, fan)
     yield Prediction("brake-rods", ids, kind="sag")
+
+
+def _fan(facts: Told) -> Iterator[Prediction]:
+    """Only where the engine's own supports let it move, and by enough for an eye."""
+    fan = next(iter(facts.of(marks.FAN_DROP).values()), None)
+    if fan is None or not beyond(fan, 0.0) or abs(fan.finding.value) < SEEN_MM:
+        return
+    ways = [(marks.LOW,), (marks.HIGH,)]
+    expects, unlike = ways if fan.finding.value > 0 else reversed(ways)
+    ids, kind = (fan.finding.id,), str(*expects)
+    yield _asked(facts, Prediction("fan", ids, marks.FAN, expects, unlike, kind=kind))
 
 
 def _crown(facts: Told, causes: Causes) -> Iterator[Prediction]:

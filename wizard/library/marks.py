@@ -98,6 +98,7 @@ LEVEL_CLOSING, LEVEL_ERROR = QuantityId("level-closing"), QuantityId("level-erro
 WHEELBASE, AXLE = QuantityId("wheelbase"), QuantityId("axle")
 THICKNESS, LENGTH = QuantityId("thickness"), QuantityId("length")
 HOOD_TAPER, HINT = QuantityId("hood-taper"), QuantityId("hint")
+FAN_DROP = QuantityId("fan-drop")
 SUSPECT, GAP_SLIP = QuantityId("suspect"), QuantityId("gap-slip")
 OF_RULES = frozenset(
     [
@@ -105,7 +106,7 @@ OF_RULES = frozenset(
         *HORNS,
         *(STRING_LEVEL, ELASTIC, ELASTIC_FORETOLD, KINK_OR_BOW, CROWN, CASTER, OWN_SIDES, MASH),
         *(RAIL_SHIFT, CLOSURE, SWAY, NOSE_OFF, TWIST, TWIST_SHAPE, LEVEL_CLOSING, LEVEL_ERROR),
-        *(WHEELBASE, AXLE, THICKNESS, LENGTH, HOOD_TAPER, HINT, SUSPECT, GAP_SLIP),
+        *(WHEELBASE, AXLE, THICKNESS, LENGTH, HOOD_TAPER, HINT, FAN_DROP, SUSPECT, GAP_SLIP),
     ]
 )
 """All of them: what is told of any other is told by its own sentence."""
@@ -125,6 +126,8 @@ LACKED = ("rail-shift", "sag", "twist", "looks")
 """What no verdict can do without: wizard/judgment/verdict.py."""
 
 # Of a box of a kind of frame, as its role
+BALL_ON_GEARBOX = "ball-on-gearbox"
+"""A trait of a kind of frame: the rear ball of the front axle's rod hangs on the gearbox."""
 NOSE = "nose"
 """It begins at one point in the middle, from which both corners behind are taped."""
 
