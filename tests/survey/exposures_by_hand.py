@@ -33,6 +33,21 @@ def _both(place: str, dangers: str) -> dict[str, frozenset[str]]:
 
 
 BY_HAND: dict[str, frozenset[str]] = {
+    # A book, at the bench.
+    "axle-book": _to(""),
+    # "Stretch the string over both blocks", held to the beam between the wheels of a car on stands.
+    "beam-string": _to("under beside-lifted string"),
+    # "from the rail's lower edge straight down to the spring's perch": an arm behind the wheel.
+    "spring-perches": _to("under beside-lifted"),
+    # "gauge on the beam's machined face or spring pad": an arm behind the wheel; the rim from outside.
+    "caster-camber": _to("under beside-lifted"),
+    # "Lift at the front beam until one wheel is just clear", "Set a stand under the axle beam": an arm
+    # goes under the beam to set it.
+    "kingpin-play": _to("lifting beside-lifted under"),
+    # "two people roll it half a turn"; the tape goes from tire to tire under the car's front end.
+    "toe": _to("under beside-lifted rolling"),
+    # "From memory only": nobody goes to the car.
+    "wobble": _to(""),
     # "Feel the inner face with a flat hand": head and arm under the fender; panels off: neither.
     "body-ripples": _to("under beside-lifted"),
     # "and the other from below"; the tank in the way sends him here; body off: leaning in.
