@@ -17,9 +17,18 @@ from wizard.checks.notes import FLOOR_OPEN
 from wizard.checks.sizes import round_figure
 from wizard.library import marks
 from wizard.library.kinds import book_angle, book_length
-from wizard.library.places import DIFFERENCE, NO_PLACE, SIDES, QuantityId, StepId, WhereId, prompt_id
+from wizard.library.places import (
+    DIFFERENCE,
+    NO_PLACE,
+    SIDES,
+    QuantityId,
+    Side,
+    StepId,
+    WhereId,
+    prompt_id,
+)
 from wizard.math.axle_set import beam_end, wheel_lean
-from wizard.math.uncertain import Part, Uncertain, combine
+from wizard.math.uncertain import Part, Uncertain
 from wizard.readings.refused import Refused
 
 RETURNS = (
@@ -108,9 +117,7 @@ def _casters(case: Case) -> Iterator[Finding]:
     page = case.library.page[marks.WHEEL_LEANS]
     rake = Part("floor:rake", RAKE_U, shared=True, source="how the car stands (own guess)")
     sides = {s: _read(case, page, f"caster-{s}") for s in SIDES}
-    known = {
-        s: Read(read.number.with_parts(rake), read.ids) for s, read in sides.items() if read
-    }
+    known = {s: Read(read.number.with_parts(rake), read.ids) for s, read in sides.items() if read}
     yield from _sides(case, known, (marks.CASTER_SIDE, marks.CASTER_APART, marks.CASTER_BOOK))
 
 
@@ -120,7 +127,13 @@ def _cambers(case: Case) -> Iterator[Finding]:
     """
     page = case.library.page[marks.WHEEL_LEANS]
     floor = _read(case, page, "floor")
-    lean = floor.number if floor else Uncertain(0.0, (Part("floor:lean", FLOOR_U, source="a floor that nobody read (own guess)"),))
+    lean = (
+        floor.number
+        if floor
+        else Uncertain(
+            0.0, (Part("floor:lean", FLOOR_U, source="a floor that nobody read (own guess)"),)
+        )
+    )
     known = {}
     for side in SIDES:
         read = _read(case, page, f"camber-{side}")
@@ -133,7 +146,7 @@ def _cambers(case: Case) -> Iterator[Finding]:
 
 
 def _sides(
-    case: Case, known: dict[str, Read], kinds: tuple[QuantityId, QuantityId, QuantityId]
+    case: Case, known: dict[Side, Read], kinds: tuple[QuantityId, QuantityId, QuantityId]
 ) -> Iterator[Finding]:
     """Each side, the two against each other, each against the car's book."""
     of_side, apart, off_book = kinds

@@ -128,7 +128,8 @@ class Bench:
         now, then = self.found(bent), self.found(straight)
         voices = self.library.model.voices.values()
         heard = (self._heard(v, now[v.by], then[v.by], fault) for v in voices)
-        return tuple(replace(one, twins=self._twins(one, bent)) for one in heard)
+        spoken = (h for h in heard if not (h.voice.called and h.kind == "blind"))
+        return tuple(replace(one, twins=self._twins(one, bent)) for one in spoken)
 
     def _twins(self, heard: Heard, bent: Bent) -> tuple[tuple[Prompt, float], ...]:
         """The first two readings behind a finding where they are twins: across the frame and back;

@@ -101,6 +101,16 @@ class Verdict(NamedTuple):
     """The action without what holds it."""
 
     @property
+    def of_frame(self) -> tuple[Judged, ...]:
+        """The findings of the frame, without what was called for beside it."""
+        return tuple(j for j in self.judged if not j.is_beside)
+
+    @property
+    def beside(self) -> tuple[Judged, ...]:
+        """The findings of what was called for beside the frame."""
+        return tuple(j for j in self.judged if j.is_beside)
+
+    @property
     def aside(self) -> tuple[Judged, ...]:
         """What is not known yet and leaves the frame as it is told."""
         return tuple(j for j in self.open if stands_aside(j)) if self.action in FINE else ()
@@ -118,7 +128,7 @@ def verdict_from(
     """The verdict of a survey, from what its other parts say."""
     loose = loose_joints(seen)
     voices, open_places = voices_of(seen, judged), unseen(survey, seen, library, today)
-    limited = [j for j in _without_lone_crowns(judged) if j.bands]
+    limited = [j for j in _without_lone_crowns(judged) if j.bands and not j.is_beside]
     loud = [j for j in limited if not j.quiet]
     stop, lacking = stops(seen), _lacking(limited, _of_frame(seen), _looking(survey, library))
     numbers = _action(_with_fitted(limited, survey, library), stop, lacking)

@@ -216,7 +216,11 @@ def _sizes(t: Table, prompt: PromptTemplate) -> None:
     if prompt.sizes and not (prompt.kind.spans or prompt.kind.leans):
         t.fault("sizes", f"a {prompt.kind.id} has none", "leave it out")
     elif prompt.sizes and not (len(prompt.sizes) == 2 and prompt.sizes[0] < prompt.sizes[1]):
-        t.fault("sizes", "are not two sizes, the smaller first", "write them in mm or degrees, like [0, 40]")
+        t.fault(
+            "sizes",
+            "are not two sizes, the smaller first",
+            "write them in mm or degrees, like [0, 40]",
+        )
 
 
 def _ends(t: Table, prompt: PromptTemplate) -> None:

@@ -476,7 +476,9 @@ def _read_amount(amount: str, unit: Unit, wanted: Wanted) -> tuple[Scale, Fracti
 
 MOST_DEGREES = 60
 """Beyond it no axle, wheel or shackle stands; the project's own bound."""
-_MINUTES = re.compile(r"(?P<whole>[0-9]{1,2}) ?(?:°|deg(?:rees?)?\.?) ?(?P<minutes>[0-9]{1,2}) ?(?:'|min(?:utes?)?\.?)")
+_MINUTES = re.compile(
+    r"(?P<whole>[0-9]{1,2}) ?(?:°|deg(?:rees?)?\.?) ?(?P<minutes>[0-9]{1,2}) ?(?:'|min(?:utes?)?\.?)"
+)
 
 
 def read_angle(text: str, signs: Signs) -> Fraction:

@@ -170,7 +170,7 @@ def _general(verdict: Verdict, layout: Layout, unit: Unit, survey: Survey | None
 
 def _gravest(verdict: Verdict) -> dict[QuantityId, Judged]:
     """By quantity the finding that wants the most; nothing of one that may be left alone."""
-    told = (j for j in verdict.judged if j.bands and j.worst != "leave")
+    told = (j for j in verdict.of_frame if j.bands and j.worst != "leave")
     return {j.finding.quantity: j for j in sorted(told, key=lambda j: weight(j.worst))}
 
 
