@@ -43,7 +43,7 @@ BY_HAND: dict[str, frozenset[str]] = {
     # goes under the beam to set it.
     "kingpin-play": _to("lifting beside-lifted under"),
     # "two people roll it half a turn"; the tape goes from tire to tire under the car's front end.
-    "toe": _to("under beside-lifted rolling"),
+    "toe-tapes": _to("under beside-lifted rolling"),
     # "Feel the inner face with a flat hand": head and arm under the fender; panels off: neither.
     "body-ripples": _to("under beside-lifted"),
     # "and the other from below"; the tank in the way sends him here; body off: leaning in.
@@ -155,7 +155,7 @@ NONE: dict[str, str] = {
     "state": "From a step away; bolts not known are called bolted, fuel by gauge or memory.",
     "tools": "On the bench: tape pulled out, level turned end for end, the rest picked from lists.",
     "what-to-bring": "Laid out on a board, points corked; nothing is done with them yet.",
-    "wobble": "From memory alone; the car is not gone to, and not driven.",
+    "wobble-felt": "From memory alone; the car is not gone to, and not driven.",
 }
 
 CAUTION: dict[tuple[str, str], str] = {

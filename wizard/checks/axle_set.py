@@ -1,8 +1,11 @@
-"""The axle set, once the frame is known: the front beam by a string, how it stands by an angle gauge,
+"""The axle set, once the frame is known: the front beam by a string, how it stands by an angle
+gauge,
 toe, spring perches and shackles.
 
-Geometry, and common practice, no published source. Left is held against right, for what floor, rake and
-the gauge's own zero do to both is then out of it; a figure of the car's own book is what each side is
+Geometry, and common practice, no published source. Left is held against right, for what floor,
+rake and
+the gauge's own zero do to both is then out of it; a figure of the car's own book is what each
+side is
 held against where the owner has it. None of it judges the frame.
 """
 
@@ -27,7 +30,7 @@ from wizard.library.places import (
     WhereId,
     prompt_id,
 )
-from wizard.math.axle_set import beam_end, wheel_lean
+from wizard.math.caster import beam_end, wheel_lean
 from wizard.math.uncertain import Part, Uncertain
 from wizard.readings.refused import Refused
 
@@ -38,7 +41,8 @@ RETURNS = (
     *(marks.TOE, marks.TOE_BOOK),
 )
 REACH, REACH_RELATIVE = 0.35, 0.3
-"""How far an end of the beam lies outside its mark, as a part of the distance between the two marks;
+"""How far an end of the beam lies outside its mark, as a part of the distance between the two
+marks;
 a round figure from memory.
 """
 FORGED_U = 0.5
@@ -57,7 +61,8 @@ class Read(NamedTuple):
 
 
 def check(case: Case) -> list[Finding]:
-    """Bend of each half of the beam, mm; caster and camber, degrees: each side, left minus right, and
+    """Bend of each half of the beam, mm; caster and camber, degrees: each side, left minus right,
+    and
     off the car's book; toe, mm; perches and shackles, left minus right.
     """
     return [*_beam(case), *_perches(case), *_casters(case), *_cambers(case), *_toes(case)]
@@ -202,7 +207,9 @@ BOOKS: dict[QuantityId, tuple[str, Callable[[str, Case], float]]] = {
 
 
 def _book(case: Case, quantity: QuantityId) -> float | None:
-    """The figure of the car's own book for what is held against it; None where the owner has none."""
+    """The figure of the car's own book for what is held against it; None where the owner has
+    none.
+    """
     question, read = BOOKS[quantity]
     asked = case.library.asking(question)
     line = case.survey.answer_to(asked.prompt).strip() if asked else ""

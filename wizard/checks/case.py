@@ -72,7 +72,9 @@ class Taken(NamedTuple):
 
     prompt: Prompt
     number: Uncertain
-    """mm for lengths and gaps, degrees for angles; slope (a ratio, left high positive) for a level."""
+    """mm for lengths and gaps, degrees for angles; slope (a ratio, left high positive) for a
+    level.
+    """
     values: tuple[float, ...]
     """Each reading, in the same unit, in the order they were taken."""
     rows: tuple[Reading, ...]

@@ -1,7 +1,9 @@
-"""What set rails do to what hangs on the engine: the rear ball of the radius rod, and so the caster;
+"""What set rails do to what hangs on the engine: the rear ball of the radius rod, and so the
+caster;
 the fan.
 
-Source: geometry, Δcaster = atan(h / R). The set counts, not the sag under the engine. Where the ball
+Source: geometry, Δcaster = atan(h / R). The set counts, not the sag under the engine. Where the
+ball
 hangs on the gearbox it goes down with the engine, which is one stiff piece on its front support and
 its rear mount; else with the rails beside it.
 """
@@ -85,7 +87,9 @@ def _fan(case: Case, findings: list[Finding]) -> list[Finding]:
 
 
 def _engine(case: Case, findings: list[Finding], x: Uncertain) -> Low | None:
-    """How far a point of the engine went down; None where the rail was not read at both supports."""
+    """How far a point of the engine went down; None where the rail was not read at both
+    supports.
+    """
     figures = case.layout.figures
     places = [figures.get(name) for name in ("engine_front_x", "engine_mount_x")]
     if None in places:
@@ -123,7 +127,8 @@ def _at(case: Case, findings: list[Finding], side: str, x: float) -> Low | None:
 
 
 def _along(case: Case, findings: list[Finding], side: str) -> list[tuple[float, Low]]:
-    """Where a rail was read and how low it lies there, front to rear. At the string's blocks it lies
+    """Where a rail was read and how low it lies there, front to rear. At the string's blocks it
+    lies
     on the line; they count beside an outermost station that was read.
     """
     read = {f.where: f for f in findings if f.quantity == marks.SAG_UNLOADED}

@@ -72,7 +72,8 @@ class Judged(NamedTuple):
 
     @property
     def is_beside(self) -> bool:
-        """Whether it is of what was called for beside the frame, such as the axle set: no answer on the
+        """Whether it is of what was called for beside the frame, such as the axle set: no answer
+        on the
         frame hangs on it.
         """
         return bool(self.finding.of.also)

@@ -19,7 +19,7 @@ from wizard.judgment.bands import Judged
 from wizard.judgment.bands import is_open as is_open
 from wizard.judgment.bands import weight as weight
 from wizard.judgment.cause import Causes
-from wizard.judgment.facts import SIDES, reaches_both_ends
+from wizard.judgment.facts import SIDES, is_out, reaches_both_ends
 from wizard.judgment.next import Advice, advise
 from wizard.judgment.seen import Gap, Seen, gaps, loose_joints, stops
 from wizard.judgment.shown import is_fitted
@@ -109,6 +109,11 @@ class Verdict(NamedTuple):
     def beside(self) -> tuple[Judged, ...]:
         """The findings of what was called for beside the frame."""
         return tuple(j for j in self.judged if j.is_beside)
+
+    @property
+    def is_out_beside(self) -> bool:
+        """Whether any of those is known to be out."""
+        return any(is_out(j) for j in self.beside)
 
     @property
     def aside(self) -> tuple[Judged, ...]:

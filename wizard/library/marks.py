@@ -205,7 +205,6 @@ QUIET, WOBBLE, WANDER = "quiet", "wobble", "wander"
 SHAKE, HOP, PULL = "shake", "hop", "pull"
 SLOW, FAST, BRAKING, ALWAYS = "slow", "fast", "braking", "always"
 NEW_TIRES, AXLE_WORK, A_HIT, BY_AND_BY = "new-tires", "axle-work", "a-hit", "by-and-by"
-BEAM_AXLE, OWN_ARMS = "beam-axle", "own-arms"
 TIGHT_PIN, PLAY, TO_A_SHOP = "tight-pin", "play", "to-a-shop"
 MEASURE_AGAIN, ASK_MENTOR, ASK_SPECIALIST = "measure-again", "ask-mentor", "ask-specialist"
 MONTH, MENDED = "month", "mended"
@@ -222,7 +221,7 @@ THIRD, IN_THE_FOLD = "which-third", "in-the-fold"
 STRING_SIDE, STRING_STEADY, PIT_FACE = "string-side", "string-steady", "pitted-face"
 HOOD_GAP, DOOR_GAPS, FAN, STEERING = "hood-gap", "door-gaps", "fan", "steering"
 FELT, FELT_WHEN, FELT_SINCE = "felt", "felt-when", "felt-since"
-FRONT_WHEELS, KINGPIN = "front-wheels", "kingpin"
+KINGPIN = "kingpin"
 BOOK_CASTER, BOOK_CAMBER, BOOK_TOE = "book-caster", "book-camber", "book-toe"
 WISH, WHEN_AGAIN, HOW_MUCH = "wish", "when-again", "how-much"
 LAST_WORD, OWN_QUESTION = "last-word", "own-question"
@@ -251,7 +250,6 @@ QUESTIONS: Mapping[str, tuple[str, ...]] = {
     FELT: (SHAKE, HOP, WANDER, PULL),
     FELT_WHEN: (SLOW, FAST, BRAKING, ALWAYS),
     FELT_SINCE: (NEW_TIRES, AXLE_WORK, A_HIT, BY_AND_BY),
-    FRONT_WHEELS: (BEAM_AXLE, OWN_ARMS),
     KINGPIN: (TIGHT_PIN, PLAY, TO_A_SHOP),
     BOOK_CASTER: (),
     BOOK_CAMBER: (),

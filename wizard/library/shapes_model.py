@@ -47,7 +47,8 @@ class Voice(NamedTuple):
     blind: str
     """Why it does not see most of what it does not see."""
     called: bool = False
-    """Whether its page is only asked when called for: then it speaks where it sees something, and is
+    """Whether its page is only asked when called for: then it speaks where it sees something, and
+    is
     named nowhere else.
     """
 

@@ -48,7 +48,8 @@ class Quantity:
     read_at: StepId | None = None
     """The step whose readings' state counts for that."""
     also: str = ""
-    """What of the car it is of that is no frame and was called for by itself: then nothing of the verdict
+    """What of the car it is of that is no frame and was called for by itself: then nothing of the
+    verdict
     on the frame hangs on it. Empty for the frame's own.
     """
     hint: bool = False

@@ -130,7 +130,9 @@ class Bent:
     toe: float = 0.0
     """mm that the front tires toe in more than they should."""
     front_spring: float = 0.0
-    """mm that a weak front spring lets the left front rail down onto its perch; no fault of the frame."""
+    """mm that a weak front spring lets the left front rail down onto its perch; no fault of the
+    frame.
+    """
     engine: Engine = "in"
     """With its weight on the mounts, or without."""
     supports: Supports = "wheels"

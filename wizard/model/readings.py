@@ -1,6 +1,7 @@
 """Every reading that a step asks for, off the model and without noise, and a survey taken so.
 
-mm; for an angle degrees, for a level the slope as a ratio, left high positive. What the model cannot answer is None: a
+mm; for an angle degrees, for a level the slope as a ratio, left high positive. What the model
+cannot answer is None: a
 bolt's name, the sag under a weight that is off, a thickness of a rail whose sizes nobody gave.
 """
 
@@ -167,7 +168,9 @@ def _pitting(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
 MARKS_APART = 1 / 1.7
 """How far the two marks on the front beam lie apart, as a part of its length between the blocks."""
 PERCH_DOWN, SHACKLE_LONG, SHACKLE_AWAY = 180.0, 75.0, 25.0
-"""mm from a rail down to its perch; mm from bolt to bolt of a shackle; degrees that it leans away."""
+"""mm from a rail down to its perch; mm from bolt to bolt of a shackle; degrees that it leans
+away.
+"""
 CASTER_PLAIN, CAMBER_PLAIN, TOE_PLAIN, TREADS = 5.0, 1.0, 3.0, 1300.0
 """Degrees, degrees, mm, and mm from tread to tread in front."""
 

@@ -482,7 +482,8 @@ _MINUTES = re.compile(
 
 
 def read_angle(text: str, signs: Signs) -> Fraction:
-    """Exact degrees of a typed angle, plus for the first of the two words; a bare number is degrees.
+    """Exact degrees of a typed angle, plus for the first of the two words; a bare number is
+    degrees.
 
     signs: the words for its two ways, such as ("back", "forward"). Raises Refused with one sentence.
 

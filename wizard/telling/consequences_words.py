@@ -9,10 +9,11 @@ from wizard.judgment.supports import is_stands_twist
 from wizard.judgment.verdict import Verdict, weight
 from wizard.library import marks
 from wizard.library.places import FindingId, PromptId, QuantityId, Source, quantity_of
-from wizard.library.shapes import Layout
+from wizard.library.shapes import Layout, Library
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import about
-from wizard.telling.document import Item
+from wizard.telling.axle_words import axle_set_lines, wobble_lines
+from wizard.telling.document import Item, Section, section
 from wizard.telling.not_driven import NOT_DRIVEN
 from wizard.telling.sentences import sentence
 
@@ -59,6 +60,16 @@ def consequence_lines(
     """
     lines = [_line(p, verdict, layout, unit) for p in verdict.foretold]
     return [*_general(verdict, layout, unit, survey), *(line for line in lines if line)]
+
+
+def axle_sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Section, ...]:
+    """What was read of the axle set, and where to look for a wobble; empty where nobody was asked."""
+    lines = axle_set_lines(verdict, survey, library)
+    order = wobble_lines(verdict, survey, library)
+    return (
+        section("axle-set", "The axle set, after the frame", lines),
+        section("where-to-look", "The wobble: where to look, in order", order),
+    )
 
 
 def _line(found: Prediction, verdict: Verdict, layout: Layout, unit: Unit) -> Item | None:

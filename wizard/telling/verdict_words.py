@@ -11,7 +11,6 @@ from wizard.judgment.bands import Judged
 from wizard.judgment.body import is_propped
 from wizard.judgment.claims import of_finding
 from wizard.judgment.fact import Fact, facts_of
-from wizard.judgment.facts import is_out
 from wizard.judgment.next import Advice
 from wizard.judgment.seen import Gap, Seen, bent_horn
 from wizard.judgment.supports import is_stands_twist, supports_of
@@ -30,9 +29,8 @@ from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import Answer as Row
 from wizard.survey.rows import Remark
 from wizard.telling.amounts import about, bands_words, few
-from wizard.telling.axle_set_words import axle_set_lines
 from wizard.telling.causes_words import cause_lines
-from wizard.telling.consequences_words import consequence_lines
+from wizard.telling.consequences_words import axle_sections, consequence_lines
 from wizard.telling.document import Item, Section, section, told
 from wizard.telling.enough_words import needless
 from wizard.telling.fact_words import COUNT, told_apart_by
@@ -41,7 +39,6 @@ from wizard.telling.sentences import sentence
 from wizard.telling.sound_words import horns_alike, sound_lines
 from wizard.telling.supports_words import twist_advice, twist_doubt
 from wizard.telling.to_do import SUSPECTS, what_to_do
-from wizard.telling.wobble_words import wobble_lines
 from wizard.telling.work_order import again_lines, order_lines, question_lines
 
 ALONE = 3
@@ -68,12 +65,7 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
         section("untold", "What cannot be told yet", _untold(verdict, layout, survey)),
         section("agreement", "Do the readings agree?", _agreement(verdict, layout, survey)),
         section("worth-a-look", "Worth a look because of it", worth),
-        section(
-            "axle-set", "The axle set, after the frame", axle_set_lines(verdict, survey, library)
-        ),
-        section(
-            "wobble", "The wobble: where to look, in order", wobble_lines(verdict, survey, library)
-        ),
+        *axle_sections(verdict, survey, library),
         section("questions", "What to ask a specialist", [*_own_question(survey, library), *asked]),
         section("again", "Look again before paint, and after", again_lines(verdict)),
         section("noted", "What you noted", _noted(survey, library)),
@@ -150,7 +142,7 @@ def _reasons(verdict: Verdict, layout: Layout, survey: Survey, library: Library)
             _reason(left, verdict, layout, survey)
         )  # crowded out by graver ones, and yet it was read
     limited = any(j.bands for j in verdict.of_frame)
-    if found or _doubted(verdict) or not limited or any(map(is_out, verdict.beside)):
+    if found or _doubted(verdict) or not limited or verdict.is_out_beside:
         return found
     return [Item(NONE_OUT, ("rule:leave",))]
 
