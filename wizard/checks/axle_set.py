@@ -14,7 +14,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
-from wizard.checks.case import Case
+from wizard.checks.case import GAUGE, Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import FLOOR_OPEN
 from wizard.checks.sizes import round_figure
@@ -28,6 +28,7 @@ from wizard.library.places import (
     Side,
     StepId,
     WhereId,
+    part_of,
     prompt_id,
 )
 from wizard.math.caster import beam_end, wheel_lean
@@ -128,26 +129,32 @@ def _casters(case: Case) -> Iterator[Finding]:
 
 def _cambers(case: Case) -> Iterator[Finding]:
     """A floor that leans to one side leans both wheels that way: it takes from the one and gives to
-    the other.
+    the other. A gauge that keeps its face the same way round is wrong alike all three times, which is
+    outward on the left, inward on the right, and toward the right on the floor.
     """
     page = case.library.page[marks.WHEEL_LEANS]
     floor = _read(case, page, "floor")
-    lean = (
-        floor.number
-        if floor
-        else Uncertain(
-            0.0, (Part("floor:lean", FLOOR_U, source="a floor that nobody read (own guess)"),)
-        )
-    )
+    lean = _faced_about(floor.number) if floor else Uncertain(0.0, (UNREAD_FLOOR,))
     known = {}
     for side in SIDES:
         read = _read(case, page, f"camber-{side}")
         if read is not None:
-            number = wheel_lean(read.number, lean, left=side == SIDES[0])
-            known[side] = Read(number, (*read.ids, *(floor.ids if floor else ())))
+            left = side == SIDES[0]
+            own = read.number if left else _faced_about(read.number)
+            ids = (*read.ids, *(floor.ids if floor else ()))
+            known[side] = Read(wheel_lean(own, lean, left=left), ids)
     kinds = (marks.CAMBER_SIDE, marks.CAMBER_APART, marks.CAMBER_BOOK)
     for finding in _sides(case, known, kinds):
         yield finding if floor else finding.noted(FLOOR_OPEN)
+
+
+UNREAD_FLOOR = Part("floor:lean", FLOOR_U, source="a floor that nobody read (own guess)")
+
+
+def _faced_about(number: Uncertain) -> Uncertain:
+    """The same number where the gauge's own zero counts the other way."""
+    zeros = [p for p in number.parts if part_of(p.name).kind == GAUGE]
+    return number.with_parts(*(p._replace(size=-2.0 * p.size) for p in zeros))
 
 
 def _sides(

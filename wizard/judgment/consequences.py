@@ -247,7 +247,7 @@ class FramePart(NamedTuple):
     of: QuantityId
     """The figure: caster-book, caster-apart, perch-apart, beam-bend."""
     kind: str
-    """ball, ball-still, ball-unread, no-ball; one-ball, square, out, open; twist, no-twist,
+    """ball, ball-other-way, ball-still, ball-unread, no-ball; one-ball, square, out, open; twist, no-twist,
     twist-open; short-wheelbase.
     """
     amount: float = 0.0
@@ -272,7 +272,8 @@ ByQuantity = dict[QuantityId, list[Judged]]
 
 
 def _told(by: ByQuantity, quantity: QuantityId) -> list[Judged]:
-    return [j for j in by.get(quantity, []) if j.is_told]
+    """Those that stand out of their doubt, and are not known to be small enough to leave."""
+    return [j for j in by.get(quantity, []) if j.is_told and not is_true(j)]
 
 
 def _ids(found: Collection[Judged]) -> tuple[FindingId, ...]:
@@ -303,14 +304,21 @@ def _caster_off(by: ByQuantity, layout: Layout) -> Iterator[FramePart]:
     if ball is None:
         yield FramePart(marks.CASTER_BOOK, "ball-unread", sources=_ids(off))
         return
-    moved = beyond(ball, 0.0)
     yield FramePart(
         marks.CASTER_BOOK,
-        "ball" if moved else "ball-still",
-        ball.finding.value if moved else 0.0,
+        _of_ball(ball, off),
+        ball.finding.value,
         at_least=ball.finding.has(AT_LEAST),
         sources=(*_ids(off), ball.finding.id),
     )
+
+
+def _of_ball(ball: Judged, off: Collection[Judged]) -> str:
+    """Whether the ball moved, and took the caster the way in which it is off."""
+    if not beyond(ball, 0.0):
+        return "ball-still"
+    ways = {j.finding.value > 0 for j in off}
+    return "ball" if ways == {ball.finding.value > 0} else "ball-other-way"
 
 
 SQUARE = (marks.RAIL_SHIFT, marks.TWIST)

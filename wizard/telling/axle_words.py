@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from wizard.judgment import consequences
 from wizard.judgment.bands import Judged
 from wizard.judgment.consequences import FramePart, frame_parts
+from wizard.judgment.fact import gravest
 from wizard.judgment.facts import beyond, is_out, is_true
 from wizard.library import marks
 from wizard.library.places import SIDES, QuantityId, Source
@@ -109,6 +110,11 @@ FRAME_SAID = {
     ),
 }
 """What the frame has to do with a figure, by the figure and by how."""
+BALL = {
+    "ball": "That is part of it; what is left is springs, rods, perches or the beam.",
+    "ball-other-way": "That explains none of it: look at springs, rods, perches and the beam.",
+}
+"""What a ball that moved has to do with caster that is another than the book's."""
 NO_BOOK = (
     "You have no figures of the car's own book, so caster, camber and toe are only compared, left"
     " against right. Ask an owners' club for the page on the front axle."
@@ -136,6 +142,16 @@ def axle_set_lines(verdict: Verdict, survey: Survey, library: Library) -> list[I
     return [*lines, *_ends(lines, verdict, survey, library)]
 
 
+def beside_words(verdict: Verdict, survey: Survey, library: Library) -> str:
+    """The gravest thing that was found beside the frame, for the answer; empty where nothing was."""
+    out = sorted((j for j in verdict.beside if is_out(j)), key=gravest, reverse=True)
+    felt = [item.text for item in _pins(survey, library, marks.PLAY)]
+    layout = layout_of(survey, library)
+    said = [*(sentence_and_band(j, layout, survey.unit) for j in out), *felt]
+    more = f" And {len(said) - 1} more of the axle set." if len(said) > 1 else ""
+    return f"{said[0]}{more}" if said else ""
+
+
 def _read(judged: Judged, survey: Survey, library: Library) -> Item:
     """One figure, what it asks for, and where its limit comes from."""
     text = sentence_and_band(judged, layout_of(survey, library), survey.unit)
@@ -147,22 +163,23 @@ def _read(judged: Judged, survey: Survey, library: Library) -> Item:
 
 def _frame(part: FramePart, unit: Unit) -> Item:
     """What the frame explains of a figure."""
-    if part.kind == "ball":
+    if part.kind in BALL:
         more = "more" if part.amount > 0 else "less"
         least = "at least " if part.at_least else "about "
-        size = about(part.amount, "deg", unit)
-        text = f"The frame explains {least}{size} {more} caster of it, on both sides alike."
-        return Item(f"{text} What is left is springs, rods, perches or the beam.", part.sources)
+        text = (
+            f"The frame gives {least}{about(part.amount, 'deg', unit)} {more} caster on both sides."
+        )
+        return Item(f"{text} {BALL[part.kind]}", part.sources)
     said = FRAME_SAID[part.of, part.kind]
     return Item(said.format(side=part.side, amount=about(part.amount, "mm", unit)), part.sources)
 
 
-def _pins(survey: Survey, library: Library) -> Iterator[Item]:
-    """What was felt at each kingpin."""
+def _pins(survey: Survey, library: Library, only: str = "") -> Iterator[Item]:
+    """What was felt at each kingpin; only: of those at which just this was felt."""
     for side in SIDES:
         asked = library.asking(marks.KINGPIN, side=side)
         said = meant(survey, library, marks.KINGPIN, side=side)
-        if asked and said:
+        if asked and said and only in ("", said):
             yield Item(PINS[said].format(side=side), (f"answer:{asked.prompt}",))
 
 
