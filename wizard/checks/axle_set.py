@@ -129,7 +129,8 @@ def _casters(case: Case) -> Iterator[Finding]:
 
 def _cambers(case: Case) -> Iterator[Finding]:
     """A floor that leans to one side leans both wheels that way: it takes from the one and gives to
-    the other. A gauge that keeps its face the same way round is wrong alike all three times, which is
+    the other. A gauge that keeps its face the same way round is wrong alike all three times,
+    which is
     outward on the left, inward on the right, and toward the right on the floor.
     """
     page = case.library.page[marks.WHEEL_LEANS]

@@ -247,7 +247,8 @@ class FramePart(NamedTuple):
     of: QuantityId
     """The figure: caster-book, caster-apart, perch-apart, beam-bend."""
     kind: str
-    """ball, ball-other-way, ball-still, ball-unread, no-ball; one-ball, square, out, open; twist, no-twist,
+    """ball, ball-other-way, ball-still, ball-unread, no-ball; one-ball, square, out, open; twist,
+    no-twist,
     twist-open; short-wheelbase.
     """
     amount: float = 0.0

@@ -95,7 +95,9 @@ def _bend(bent: Bent, line: list[str], layout: Layout, unit: Unit) -> Bent:
 
 
 def _amount(slider: Slider, typed: str, unit: Unit) -> float:
-    """mm, or for a slider of angles degrees, plus for the first of its two words. Raises Refused."""
+    """mm, or for a slider of angles degrees, plus for the first of its two words. Raises
+    Refused.
+    """
     if slider.unit == "deg":
         bare = typed if any(map(typed.endswith, slider.signs)) else f"{typed} {slider.signs[0]}"
         value = float(read_angle(bare, slider.signs))

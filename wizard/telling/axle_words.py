@@ -79,7 +79,8 @@ FRAME_SAID = {
         " weight."
     ),
     (marks.CASTER_BOOK, "no-ball"): (
-        "On this kind of frame the springs hold the axle, so how much of it is the frame's cannot be"
+        "On this kind of frame the springs hold the axle, so how"
+        " much of it is the frame's cannot be"
         " computed. Look at springs, shackles and wedges."
     ),
     (marks.CASTER_APART, "one-ball"): (
@@ -94,7 +95,8 @@ FRAME_SAID = {
         "The frame itself is out of place. Have that put right first, then read the caster again."
     ),
     (marks.CASTER_APART, "open"): (
-        "Whether the frame is square is not known yet. Only under a square frame is it the beam or a"
+        "Whether the frame is square is not known yet. Only under a"
+        " square frame is it the beam or a"
         " perch."
     ),
     (marks.PERCH_APART, "twist"): (
@@ -120,7 +122,9 @@ NO_BOOK = (
     " against right. Ask an owners' club for the page on the front axle."
 )
 PINS = {
-    marks.PLAY: "At the {side} front wheel you felt play. Have the kingpin and the wheel bearing looked at.",
+    marks.PLAY: (
+        "At the {side} front wheel you felt play. Have the kingpin and the wheel bearing looked at."
+    ),
     marks.TIGHT_PIN: "At the {side} front wheel you felt no play, by hand.",
     marks.TO_A_SHOP: "The {side} kingpin is left to a shop.",
 }
@@ -143,7 +147,9 @@ def axle_set_lines(verdict: Verdict, survey: Survey, library: Library) -> list[I
 
 
 def beside_words(verdict: Verdict, survey: Survey, library: Library) -> str:
-    """The gravest thing that was found beside the frame, for the answer; empty where nothing was."""
+    """The gravest thing that was found beside the frame, for the answer; empty where nothing
+    was.
+    """
     out = sorted((j for j in verdict.beside if is_out(j)), key=gravest, reverse=True)
     felt = [item.text for item in _pins(survey, library, marks.PLAY)]
     layout = layout_of(survey, library)
@@ -204,9 +210,13 @@ LOOK_AT = {
     consequences.JOINTS: "Steering joints, steering box and wheel bearings: play in any of them.",
     consequences.PINS: "The kingpins.",
     consequences.TOE: "The toe.",
-    consequences.CASTER: "The caster: too much shakes, too little wanders, unequal pulls to one side.",
+    consequences.CASTER: (
+        "The caster: too much shakes, too little wanders, unequal pulls to one side."
+    ),
     consequences.BRAKES: "The brakes: one that drags, a drum out of round, rods set unequally.",
-    consequences.SPRINGS: "Springs, shackles and dampers: loose bolts, a broken leaf, a dead damper.",
+    consequences.SPRINGS: (
+        "Springs, shackles and dampers: loose bolts, a broken leaf, a dead damper."
+    ),
     consequences.AXLE_ITSELF: "The axle: a bent beam, or one that is not square under the frame.",
     consequences.FRAME: "The frame.",
 }

@@ -63,7 +63,9 @@ def consequence_lines(
 
 
 def axle_sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Section, ...]:
-    """What was read of the axle set, and where to look for a wobble; empty where nobody was asked."""
+    """What was read of the axle set, and where to look for a wobble; empty where nobody was
+    asked.
+    """
     lines = axle_set_lines(verdict, survey, library)
     order = wobble_lines(verdict, survey, library)
     return (
