@@ -7,12 +7,14 @@ what is offered: common practice, no published source; how much is out is judged
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import NamedTuple
 
-from wizard.judgment.fact import Fact, facts_of
+from wizard.judgment.fact import Fact, facts_of, gravest
+from wizard.judgment.facts import is_out
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
-from wizard.library.places import StepId, step_of
+from wizard.library.places import StepId, step_of, where_of
 from wizard.library.shapes import Library, Work
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
@@ -32,8 +34,21 @@ def choices_of(verdict: Verdict, survey: Survey, library: Library) -> tuple[Choi
     """What can be done about each thing that asks for something, the gravest first; nothing for
     what may stay as it is, nor for what nobody has looked at yet.
     """
-    asking = (f for f in facts_of(verdict, survey, library) if _asks(f))
+    found = (*facts_of(verdict, survey, library), *_beside(verdict))
+    asking = sorted((f for f in found if _asks(f)), key=lambda f: f.gravity)
     return tuple(Choice(f, works_for(f, library), _pages(f, survey, library)) for f in asking)
+
+
+def _beside(verdict: Verdict) -> Iterator[Fact]:
+    """What is out beside the frame, such as an axle, of each kind and side the gravest: no fact of
+    the frame, and yet something to do.
+    """
+    out = sorted((j for j in verdict.beside if is_out(j) and not j.quiet), key=gravest)
+    worst = {(j.finding.quantity, where_of(j.finding.where).side): j for j in out}
+    for judged in worst.values():
+        found = judged.finding
+        where = where_of(found.where)
+        yield Fact("added", judged.established, where, found.number, found.unit, "", (judged,))
 
 
 def _asks(fact: Fact) -> bool:
@@ -58,6 +73,8 @@ def turn_of(work: Work) -> tuple[bool, int]:
 
 
 def _fits(work: Work, fact: Fact) -> bool:
+    if work.frame and any(j.is_beside for j in fact.judged):
+        return False
     if fact.deed in work.always:
         return True
     if work.only and fact.deed not in work.only:
