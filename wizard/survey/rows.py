@@ -218,6 +218,16 @@ class OwnPlace(Row):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class OwnFrame(Row):
+    """A kind of frame that an owner has set up, whole, so that the survey needs no other file."""
+
+    layout: str = ""
+    """Its id."""
+    text: str = ""
+    """The layout as a file under content/layouts has it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Trip(Row):
     """Distance driven and incidents since the earlier survey."""
 
@@ -251,6 +261,7 @@ TABLES: dict[str, type[Row]] = {
     "size": Size,
     "point": PointNote,
     "place": OwnPlace,
+    "frame": OwnFrame,
     "trip": Trip,
     "verdict": Verdict,
 }
@@ -273,6 +284,7 @@ PREFIX = {
     "size": "z",
     "point": "q",
     "place": "w",
+    "frame": "y",
     "trip": "e",
     "verdict": "v",
 }

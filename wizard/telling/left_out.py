@@ -14,9 +14,20 @@ from wizard.readings.instruments import instrument
 from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
 from wizard.survey.guide import layout_of
+from wizard.survey.own_frame import carried, frame_of
 from wizard.survey.own_places import left_out_places
 from wizard.survey.record import Survey
-from wizard.survey.rows import OwnLimit, OwnPlace, PointNote, Reading, Remark, Row, Size, Tool
+from wizard.survey.rows import (
+    OwnFrame,
+    OwnLimit,
+    OwnPlace,
+    PointNote,
+    Reading,
+    Remark,
+    Row,
+    Size,
+    Tool,
+)
 from wizard.survey.sizes import sizes_of, words
 from wizard.telling.mark_words import mark_words
 from wizard.telling.part_words import prompt_words
@@ -41,8 +52,10 @@ def left_out_beside(survey: Survey, library: Library) -> tuple[LeftOut, ...]:
     Loads no math, so that a survey opens as quickly.
     """
     layout = layout_of(survey, library)
-    base = library.layouts.get(survey.layout, layout)
+    frame, row = frame_of(survey, library), carried(survey)
+    base = frame.layout
     return (
+        *((LeftOut(row, frame.refused),) if row and frame.refused else ()),
         *_tools(survey),
         *_limits(survey, library),
         *(LeftOut(row, why) for row, why in sizes_of(layout, survey).left_out),
@@ -82,7 +95,8 @@ def _limits(survey: Survey, library: Library) -> Iterator[LeftOut]:
 
 def row_words(row: Row) -> str:
     """A row as it was written down: what it is of, and what was typed."""
-    return clean_line(_row_words(row), 200)
+    said = f"the kind of frame {row.layout}" if isinstance(row, OwnFrame) else _row_words(row)
+    return clean_line(said, 200)
 
 
 def _row_words(row: Row) -> str:

@@ -24,12 +24,13 @@ from wizard.survey.guide import (
     Page,
     asks_of,
     guide_of,
+    layout_of,
     pages,
     sets_supports,
     short_list_of,
     unfolded,
 )
-from wizard.survey.own_places import with_own_places
+from wizard.survey.own_frame import knows, missing, own_rows
 from wizard.survey.prompts import Prompt, Questions, caution_prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Ack, Answer, Look, OwnPlace, Reading, Row, State
@@ -45,6 +46,8 @@ from wizard.telling.sheet_words import (
     shared_codes,
 )
 
+SET_UP_PAGES = 2
+"""Of a frame that is not set up yet: the page that asks for the kind of frame, and the one behind it."""
 DAY = datetime(2000, 1, 1)
 """Any day will do: what brings a caution back on paper is a change of the car, and not the clock."""
 
@@ -210,14 +213,17 @@ def sheet_of(
     out: such steps say when they are wanted. Raises UnknownState.
     """
     chosen = dict(state or {})
-    own = survey.standing(OwnPlace) if survey else ()
-    frame = with_own_places(library.layouts[layout], Survey(rows={"place": own}))
-    empty = Survey(layout=layout, rows={"place": own} if own else {})
+    empty = _of_frame(survey, layout)
+    if not knows(empty, library):
+        raise KeyError(layout)
+    frame = layout_of(empty, library)
     if again and survey:
         empty = _measured_again(survey, library)
     blank = _blank(library, empty, chosen, short)
     course = _course(blank, library, chosen, points_of(frame))
     steps = tuple(_steps(course))
+    if missing(empty, library):  # of points that nobody has named yet nothing can be written down
+        steps = steps[:SET_UP_PAGES]
     gone = tuple(
         (n, page.title, page.gone) for n, page in enumerate(course.walked, start=1) if page.gone
     )
@@ -225,6 +231,20 @@ def sheet_of(
     car = clean_line(survey.car, 60) if survey else ""
     photos = tuple(library.paper.photos.values())
     return Sheet(frame, words, course.points, steps, gone, car, photos, again)
+
+
+def _of_frame(survey: Survey | None, layout: str) -> Survey:
+    """An empty survey of that kind of frame, with the places that the owner added, and with what he
+    said of a frame of his own; that was answered long ago.
+    """
+    if survey is None:
+        return Survey(layout=layout)
+    own = survey.standing(OwnPlace)
+    said = {
+        name: tuple(replace(row, extra={THEN: survey.id, **row.extra}) for row in rows)
+        for name, rows in own_rows(survey).items()
+    }
+    return Survey(layout=layout, unit=survey.unit, rows={**said, **({"place": own} if own else {})})
 
 
 def _measured_again(survey: Survey, library: Library) -> Survey:
@@ -286,7 +306,7 @@ def state_of(survey: Survey, library: Library) -> dict[str, str]:
     """The state that a survey ends in, as far as a fresh sheet asks for it: an engine held up is
     asked anew.
     """
-    known, now = _first_asked(Survey(layout=survey.layout), library), survey.state()
+    known, now = _first_asked(_of_frame(survey, survey.layout), library), survey.state()
     return {
         field: getattr(now, field)
         for field, tokens in known.items()
