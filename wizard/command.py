@@ -401,15 +401,11 @@ def _content(args: argparse.Namespace) -> int:
 def _layout_file(path: Path) -> int:
     """Check one layout file of an owner's own against the program's content."""
     from wizard.library import load_library
-    from wizard.library.shapes import Layout
-    from wizard.sitting.own_frames import read_in
+    from wizard.sitting.papers import layout_checked
 
-    found = read_in(path, load_library())
-    if not isinstance(found, Layout):
-        print(found)
-        return 1
-    print(f"The layout is in order: {found.name}, {len(found.places)} pairs of points.")
-    return 0
+    good, said = layout_checked(path, load_library())
+    print(said)
+    return 0 if good else 1
 
 
 def _sheet(args: argparse.Namespace) -> int:

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from wizard.library import load_library
+from wizard.library.fields import Fault
 from wizard.library.paths import samples_dir
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
@@ -177,6 +178,15 @@ def survey_of_kind(
         return found
     ids = ", ".join(id for id, _ in own_frames.kinds(library, there))
     return f"There is no such kind of frame: type one of {ids}."
+
+
+def layout_checked(path: Path, library: Library) -> tuple[bool, str]:
+    """Whether a layout file of an owner's own can be used, and what is said of it."""
+    found = own_frames.read_in(path, library)
+    if isinstance(found, Fault):
+        return False, str(found)
+    many = f"{len(found.places)} pairs of points"
+    return True, f"The layout is in order: {found.name}, {many}."
 
 
 def print_sheet(said: str, folder: Path, library: Library) -> Path:
