@@ -447,7 +447,9 @@ def _sheet(args: argparse.Namespace) -> int:
 
 
 def _asked_of(args: argparse.Namespace, library: Library) -> Survey:
-    """The survey that was named, else an empty one of the kind of frame that was. Raises NotAsked."""
+    """The survey that was named, else an empty one of the kind of frame that was. Raises
+    NotAsked.
+    """
     survey = _survey(args.file) if args.file else None
     if args.again and survey is None:
         raise NotAsked(
@@ -464,8 +466,8 @@ def _asked_of(args: argparse.Namespace, library: Library) -> Survey:
 def _blank(
     args: argparse.Namespace, layout: str, library: Library, survey: Survey | None = None
 ) -> Survey:
-    """The survey, or for none an empty one of a kind of frame that there is, here or among the owner's
-    own. Raises NotAsked where nobody knows the kind.
+    """The survey, or for none an empty one of a kind of frame that there is, here or among the
+    owner's own. Raises NotAsked where nobody knows the kind.
     """
     from wizard.sitting.papers import survey_of_kind
 

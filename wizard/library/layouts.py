@@ -233,8 +233,8 @@ def _figure_faults(file: str, layout: Layout) -> Iterator[Fault]:
 # What somebody else has written ------------------------------------------------------------------
 
 MOST_ROWS, LONGEST = 16, 60
-"""Places, boxes, stations or levels, and characters of a name, of any frame that can be surveyed in a
-day (this project's own)."""
+"""Places, boxes, stations or levels, and characters of a name, of any frame that can be surveyed in
+a day (this project's own)."""
 _ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+){0,9}")
 REACH, WIDE, HIGH = (-2500.0, 9000.0), (50.0, 1500.0), (-1500.0, 1500.0)
 """mm along the frame, from its center line, and up: beyond them lies no car's frame."""
@@ -245,8 +245,8 @@ LARGEST = 10_000.0
 
 
 def unfit(layout: Layout, traits: Set[str]) -> Iterator[Fault]:
-    """What no frame is, in a layout that came from outside: one that was set up by an owner, or lies
-    in a survey's file. What a checked layout of the content never is, no sum is made for.
+    """What no frame is, in a layout that came from outside: one that was set up by an owner, or
+    lies in a survey's file. What a checked layout of the content never is, no sum is made for.
 
     traits: those that any kind of frame may have.
     """

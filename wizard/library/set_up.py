@@ -1,5 +1,5 @@
-"""What an owner says of a frame of a kind that nobody has authored: the keys under which his answers
-are kept, how each is read, and what cannot be, alone or beside the others.
+"""What an owner says of a frame of a kind that nobody has authored: the keys under which his
+answers are kept, how each is read, and what cannot be, alone or beside the others.
 """
 
 from __future__ import annotations
@@ -73,8 +73,8 @@ NAMES = tuple(of_pair(NAME, n) for n in range(1, MOST + 1))
 KEYS = frozenset((PAIRS, HEIGHTS, RAILS, JOINTS, HORNS, *NAMES, *SPANS))
 """All of them."""
 APART, STRAIGHT, BASE = 250.0, 700.0, 1000.0
-"""mm at least between two pairs, of the straight stretch, and between the axles: a shorter box hardly
-fixes its angle, and on a shorter string a bend hardly shows (this project's own)."""
+"""mm at least between two pairs, of the straight stretch, and between the axles: a shorter box
+hardly fixes its angle, and on a shorter string a bend hardly shows (this project's own)."""
 BEYOND = 1500.0
 """mm at most by which the straight stretch ends behind the last pair."""
 EMPTY: Mapping[str, str] = {}
@@ -99,8 +99,8 @@ def length_at(key: str, typed: str, unit: Unit = "mm") -> float:
 
 
 def with_unit(key: str, typed: str, unit: Unit) -> str:
-    """A bare number with its unit behind it, before the word for the way: it must mean the same in a
-    survey in the other unit.
+    """A bare number with its unit behind it, before the word for the way: it must mean the same in
+    a survey in the other unit.
 
     >>> with_unit(FRONT_AXLE, "5 ahead", "in"), with_unit(DEPTH, "100 mm", "in")
     ('5 in ahead', '100 mm')

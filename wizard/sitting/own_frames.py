@@ -1,8 +1,8 @@
-"""Layout files of an owner's own, in a folder beside his surveys: written once a frame is set up, and
-offered by name to the next survey.
+"""Layout files of an owner's own, in a folder beside his surveys: written once a frame is set up,
+and offered by name to the next survey.
 
-A file may come from anybody. It is read as a survey is, held to all that holds the content's own, and
-not offered where it does not hold.
+A file may come from anybody. It is read as a survey is, held to all that holds the content's own,
+and not offered where it does not hold.
 """
 
 from __future__ import annotations
@@ -123,7 +123,9 @@ def _layouts(folder: Path, library: Library) -> Iterator[tuple[Path, Layout]]:
 
 
 def _with_choices(step: Step, there: Sequence[Layout], texts: Mapping[str, str]) -> Step:
-    """The page with an answer more for each of these layouts, where it asks for the kind of frame."""
+    """The page with an answer more for each of these layouts, where it asks for the kind of
+    frame.
+    """
     prompts = tuple(_more(p, there, texts) if p.keep == KEEPS else p for p in step.prompts)
     return step._replace(prompts=prompts)
 
@@ -155,8 +157,8 @@ def kinds(library: Library, folder: Path) -> Iterator[tuple[str, str]]:
 
 
 def blank_of(id: str, library: Library, folder: Path) -> Survey | None:
-    """An empty survey of a kind of frame, which carries its layout where that is an owner's own; None
-    for a kind that nobody knows.
+    """An empty survey of a kind of frame, which carries its layout where that is an owner's own;
+    None for a kind that nobody knows.
     """
     if id in library.layouts or (library.own is not None and id == library.own.id):
         return Survey(layout=id)
@@ -168,8 +170,8 @@ def blank_of(id: str, library: Library, folder: Path) -> Survey | None:
 
 
 def _own_layout(survey: Survey, library: Library) -> Layout | None:
-    """The layout that was set up in a survey, as a file of its own; None where none was, or it is not
-    whole yet. A re-check sets none up: the survey that it follows has.
+    """The layout that was set up in a survey, as a file of its own; None where none was, or it is
+    not whole yet. A re-check sets none up: the survey that it follows has.
     """
     if survey.follows or not is_own(survey, library) or missing(survey, library):
         return None

@@ -164,8 +164,8 @@ def kinds(library: Library, folder: Path) -> tuple[tuple[str, str, str], ...]:
 def survey_of_kind(
     kind: str, library: Library, folder: str | None, survey: Survey | None = None
 ) -> Survey | str:
-    """The survey, or for none an empty one of a kind of frame, also of one of the owner's own in his
-    folder; one sentence where there is no such kind.
+    """The survey, or for none an empty one of a kind of frame, also of one of the owner's own in
+    his folder; one sentence where there is no such kind.
     """
     if survey is not None and knows(survey, library):
         return survey

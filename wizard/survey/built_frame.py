@@ -57,7 +57,8 @@ KINKED = 60.0
 """mm; where the ends of a box stand so much higher than each other, no bar lies flat on it."""
 WIDE = 550.0
 """mm from the center line; where the rails lie further apart the level is read twice, for there the
-level alone left a lean open in one straight frame of six (see content/layouts/boxed-perimeter.toml)."""
+level alone left a lean open in one straight frame of six (see
+content/layouts/boxed-perimeter.toml)."""
 FLANGE = 0.44
 """A flange's width in parts of the rail's depth, as the authored layouts have it, from memory."""
 
@@ -66,8 +67,8 @@ FLANGE = 0.44
 
 
 def layout_in(text: str, library: Library) -> Layout | Fault:
-    """The layout that a text holds, held to all that holds the content's own; the first fault of one
-    that cannot be used.
+    """The layout that a text holds, held to all that holds the content's own; the first fault of
+    one that cannot be used.
     """
     name = "layout"
     if len(text) > TOO_LONG:
@@ -82,8 +83,8 @@ def layout_in(text: str, library: Library) -> Layout | Fault:
 
 
 def faults_of(layout: Layout, library: Library) -> list[Fault]:
-    """What is wrong with a layout that nobody of this project has written; nothing is computed of one
-    with any.
+    """What is wrong with a layout that nobody of this project has written; nothing is computed of
+    one with any.
     """
     from wizard.library.references import layout_faults, traits_of  # only such a layout needs it
 
@@ -213,8 +214,8 @@ def _name(said: Mapping[str, str], n: int, count: int) -> tuple[str, str]:
 
 
 def _even(xs: Sequence[float | None], template: Layout) -> list[float]:
-    """Every place along the frame: those that are not said lie evenly between, or as far apart as in
-    the template behind the last.
+    """Every place along the frame: those that are not said lie evenly between, or as far apart as
+    in the template behind the last.
     """
     length = max(p.x for p in template.places)
     step = length / max(len(xs) - 1, 1)
@@ -323,8 +324,8 @@ def _widest(string: tuple[float, float], xs: Iterable[float]) -> float:
 
 
 def _twice(named: Sequence[Named], string: tuple[float, float]) -> PlaceId:
-    """The station that is read twice, to learn what the hand is worth, where no engine's mount is one:
-    the nearest to the middle.
+    """The station that is read twice, to learn what the hand is worth, where no engine's mount is
+    one: the nearest to the middle.
     """
     middle = sum(string) / 2
     return min(named, key=lambda row: (abs(row[0] - middle), row[0]))[1]

@@ -2,8 +2,9 @@
 
 In the survey in which an owner sets up his own frame his answers are the record, and the layout is
 made of them anew each time (wizard/survey/built_frame.py); a survey that takes it over carries the
-whole text of the layout. So either opens where no other file is. Nothing that a file says is trusted:
-what no frame can be is left out, and a layout that the content's own linter refuses is none.
+whole text of the layout. So either opens where no other file is. Nothing that a file says is
+trusted: what no frame can be is left out, and a layout that the content's own linter refuses is
+none.
 """
 
 from __future__ import annotations

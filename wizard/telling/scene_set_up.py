@@ -1,5 +1,5 @@
-"""A frame that its owner is setting up, from above, as far as he has said what it is like: each pair
-with its name once its width is known, then the horns, the axles and the straight stretch.
+"""A frame that its owner is setting up, from above, as far as he has said what it is like: each
+pair with its name once its width is known, then the horns, the axles and the straight stretch.
 """
 
 from __future__ import annotations
@@ -20,8 +20,8 @@ SHORTEST = 2000.0
 
 
 def set_up_scene(known: Layout, said: Mapping[str, float], template: Layout) -> Scene:
-    """known: the layout with the pairs that were said; said: lengths by key, mm; template: gives the
-    track of the axles.
+    """known: the layout with the pairs that were said; said: lengths by key, mm; template: gives
+    the track of the axles.
     """
     pairs = [p for p in known.places if not p.horns]
     axles = [said[key] for key in (FRONT_AXLE, REAR_AXLE) if key in said]
