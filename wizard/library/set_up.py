@@ -59,7 +59,7 @@ SPANS: Mapping[str, Span] = {
     **{of_pair(BEHIND, n): Span(250 * (n - 1), 6000, (), "a pair") for n in range(2, MOST + 1)},
     **{of_pair(ACROSS, n): Span(200, 2200, (), "a width") for n in range(1, MOST + 1)},
     **{of_pair(UP, n): Span(-600, 600, ("up", "down"), "a height") for n in range(2, MOST + 1)},
-    TIP_AHEAD: Span(60, 1500, (), "a horn"),
+    TIP_AHEAD: Span(150, 1500, (), "a horn"),
     TIP_ACROSS: Span(200, 2200, (), "a width"),
     DEPTH: Span(30, 400, (), "a rail's depth"),
     MOUNT: Span(50, 3000, (), "an engine mount"),
@@ -91,7 +91,7 @@ def length_at(key: str, typed: str, unit: Unit = "mm") -> float:
     value = float(read_length(typed, unit, signs))
     if span.low <= value <= span.high:
         return value
-    low, high = (write_fraction_about(abs(x), unit) for x in (span.low, span.high))
+    low, high = (_about(abs(x), unit) for x in (span.low, span.high))
     said = write_fraction_about(abs(value), unit)
     if span.low < 0:
         raise Refused(f"Here {span.what} is at most {high} off, and {said} is more")
@@ -195,8 +195,17 @@ def contradiction(said: Mapping[str, str], key: str, unit: Unit) -> str:
     found = lengths_in(said)
     for order in orders(pairs_in(said)):
         if key in order[:2] and not _holds(order, found):
-            return order.says.format(least=write_fraction_about(abs(order.least), unit))
+            return order.says.format(least=_about(order.least, unit))
     return ""
+
+
+def _about(mm: float, unit: Unit) -> str:
+    """A limit of this project's own in whole inches or tens of millimeters.
+
+    >>> _about(APART, "in"), _about(APART, "mm")
+    ('10 in', '250 mm')
+    """
+    return f"{round(mm / 25.4)} in" if unit == "in" else f"{round(mm, -1):.0f} mm"
 
 
 def _holds(order: Order, found: Mapping[str, float]) -> bool:

@@ -183,10 +183,15 @@ def _own_layout(survey: Survey, library: Library) -> Layout | None:
         layout,
         id=survey.id,
         name=f"frame of {_car(survey)}",
-        about=f"{len(layout.places)} pairs of points, set up{_day(survey)} by its owner.",
+        about=f"{pairs_in(layout)} pairs of points, set up{_day(survey)} by its owner.",
         source="rough sizes by its owner; the sizes that are taped take their place",
         traits=tuple(t for t in layout.traits if t not in only),
     )
+
+
+def pairs_in(layout: Layout) -> int:
+    """How many pairs of points it has, but for the horns' tips."""
+    return sum(len(p.points) == 2 and not p.horns for p in layout.places)
 
 
 def _car(survey: Survey) -> str:

@@ -185,8 +185,8 @@ def layout_checked(path: Path, library: Library) -> tuple[bool, str]:
     found = own_frames.read_in(path, library)
     if isinstance(found, Fault):
         return False, str(found)
-    many = f"{len(found.places)} pairs of points"
-    return True, f"The layout is in order: {found.name}, {many}."
+    many = own_frames.pairs_in(found)
+    return True, f"The layout is in order: {found.name}, {many} pairs of points."
 
 
 def print_sheet(said: str, folder: Path, library: Library) -> Path:

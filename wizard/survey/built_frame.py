@@ -312,7 +312,7 @@ def _from_the_block(
     """The n-th station at nothing that can be found again but by the tape: named by that."""
     x = _widest(string, [x for x, _, _ in named]) - string[0]
     x = max(round(x / ROUND[unit]), 1) * ROUND[unit]
-    far = f"{write_fraction_about(x, unit)} from the front block"
+    far = f"spot {write_fraction_about(x, unit)} from the front block"
     return string[0] + x, PlaceId(f"from-the-block-{n}"), far
 
 

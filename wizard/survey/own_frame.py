@@ -48,22 +48,32 @@ def carried(survey: Survey) -> OwnFrame | None:
 
 def is_own(survey: Survey, library: Library) -> bool:
     """Whether its owner says himself what the frame is like."""
-    return bool(library.own and survey.layout == library.own.id and not carried(survey))
+    row = carried(survey)
+    if library.own is None or row is None:
+        return library.own is not None and survey.layout == library.own.id
+    return bool(_of_row(row, library).refused)
 
 
 def frame_of(survey: Survey, library: Library) -> Frame:
     """The survey's kind of frame as it is made, without places that the owner added; one that this
-    content lacks, or that a file has spoiled, falls back.
+    content lacks falls back, and one that a file has spoiled is set up anew.
     """
     row = carried(survey)
-    if row is not None:
-        return _kept(library, row.text, lambda: _carried_frame(row.text, library))
+    refused = _of_row(row, library).refused if row else ""
+    if row and not refused:
+        return _of_row(row, library)
     # A model's library has its frame there, also where it is an owner's.
     if survey.layout in library.layouts:
-        return Frame(library.layouts[survey.layout])
+        return Frame(library.layouts[survey.layout], refused)
     if not is_own(survey, library):
-        return Frame(next(iter(library.layouts.values())))
-    return _kept(library, frame_key(survey, library), lambda: _set_up(survey, library))
+        return Frame(next(iter(library.layouts.values())), refused)
+    found = _kept(library, _said_key(survey), lambda: _set_up(survey, library))
+    return Frame(found.layout, refused)
+
+
+def _of_row(row: OwnFrame, library: Library) -> Frame:
+    """The layout that a survey carries."""
+    return _kept(library, row.text, lambda: _carried_frame(row.text, library))
 
 
 def base_of(survey: Survey, library: Library) -> Layout:
@@ -74,8 +84,12 @@ def base_of(survey: Survey, library: Library) -> Layout:
 def frame_key(survey: Survey, library: Library) -> object:
     """What the survey itself says of its kind of frame: equal only where the layout is the same."""
     row = carried(survey)
-    if row is not None or survey.layout in library.layouts:
-        return row.text if row else ""
+    if row is None and survey.layout in library.layouts:
+        return ""
+    return row.text if row else "", _said_key(survey)
+
+
+def _said_key(survey: Survey) -> tuple[object, ...]:
     return survey.unit, *sorted(said_of(survey).items())
 
 
