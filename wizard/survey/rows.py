@@ -201,6 +201,15 @@ class PointNote(Row):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CarNote(Row):
+    """What a paper says of the car, such as the number on its frame, as it was typed."""
+
+    about: str = ""
+    """Which of the things that content/paper.toml asks of the car."""
+    text: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class OwnPlace(Row):
     """A place that the owner added to the layout."""
 
@@ -260,6 +269,7 @@ TABLES: dict[str, type[Row]] = {
     "limit": OwnLimit,
     "size": Size,
     "point": PointNote,
+    "car": CarNote,
     "place": OwnPlace,
     "frame": OwnFrame,
     "trip": Trip,
@@ -283,6 +293,7 @@ PREFIX = {
     "limit": "l",
     "size": "z",
     "point": "q",
+    "car": "n",
     "place": "w",
     "frame": "y",
     "trip": "e",
