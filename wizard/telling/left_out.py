@@ -19,6 +19,7 @@ from wizard.survey.own_places import left_out_places
 from wizard.survey.record import Survey
 from wizard.survey.rows import (
     CarNote,
+    OwnFrame,
     OwnLimit,
     OwnPlace,
     PointNote,
