@@ -85,9 +85,10 @@ def kinds_text(library: Library) -> str:
 
 def _kinds(library: Library) -> Iterator[tuple[Choice, Layout]]:
     """Every kind of frame that can be chosen, with what chooses it; the owner's own are among them."""
+    from wizard.library.references import kinds_of
     from wizard.survey.built_frame import layout_in
 
-    there = {layout.id: layout for layout in (*library.layouts.values(), library.own) if layout}
+    there = {layout.id: layout for layout in kinds_of(library)}
     prompts = (p for step in library.steps.values() for p in step.prompts)
     for choice in (c for p in prompts if p.keep == "survey.layout" for c in p.choices):
         layout = layout_in(choice.brings, library) if choice.brings else there.get(choice.token)

@@ -24,8 +24,7 @@ def set_up_scene(known: Layout, said: Mapping[str, float], template: Layout) -> 
     the track of the axles.
     """
     pairs = [p for p in known.places if not p.horns]
-    axles = [said[key] for key in (FRONT_AXLE, REAR_AXLE) if key in said]
-    stretch = [said[key] for key in (STRING_FROM, STRING_TO) if key in said]
+    axles, stretch = _said(said, FRONT_AXLE, REAR_AXLE), _said(said, STRING_FROM, STRING_TO)
     track = template.figures["track"] / 2
     half = max([track if axles else 0.0, *(p.half_width for p in known.places)]) or track
     along = [*(p.x for p in known.places), *axles, *stretch]
@@ -38,6 +37,10 @@ def set_up_scene(known: Layout, said: Mapping[str, float], template: Layout) -> 
         *sides(known, half),
     ]
     return Scene(tuple(parts), reach, half, _words(pairs, known, axles, stretch))
+
+
+def _said(said: Mapping[str, float], *keys: str) -> list[float]:
+    return [said[key] for key in keys if key in said]
 
 
 def _frame(known: Layout) -> Iterator[Part]:

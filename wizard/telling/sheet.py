@@ -228,18 +228,16 @@ def sheet_of(
     """
     chosen = dict(state or {})
     whose = survey or Survey()
-    empty = _of_frame(survey, layout)
-    if not knows(empty, library):
-        raise KeyError(layout)
+    empty = _of_frame(survey, layout, library)
     frame = layout_of(empty, library)
     if again and survey:
         empty = _measured_again(survey, library)
     empty = _with_calls(empty, also, survey, library)
     blank = _blank(library, empty, chosen, short)
     course = _course(blank, library, chosen, frame)
-    steps = tuple(_steps(course))
-    if missing(empty, library):  # of points that nobody has named yet nothing can be written down
-        steps = steps[:SET_UP_PAGES]
+    # Of points that nobody has named yet nothing can be written down.
+    pages_on = SET_UP_PAGES if missing(empty, library) else None
+    steps = tuple(_steps(course))[:pages_on]
     gone = tuple(
         (n, page.title, page.gone) for n, page in enumerate(course.walked, start=1) if page.gone
     )
@@ -258,10 +256,12 @@ def sheet_of(
     )
 
 
-def _of_frame(survey: Survey | None, layout: str) -> Survey:
+def _of_frame(survey: Survey | None, layout: str, library: Library) -> Survey:
     """An empty survey of that kind of frame, with the places that the owner added, and with what he
-    said of a frame of his own; that was answered long ago.
+    said of a frame of his own; that was answered long ago. Raises KeyError for no kind of frame.
     """
+    if not knows(survey or Survey(layout=layout), library):
+        raise KeyError(layout)
     if survey is None:
         return Survey(layout=layout)
     own = survey.standing(OwnPlace)
@@ -350,7 +350,7 @@ def state_of(survey: Survey, library: Library) -> dict[str, str]:
     """The state that a survey ends in, as far as a fresh sheet asks for it: an engine held up is
     asked anew.
     """
-    known, now = _first_asked(_of_frame(survey, survey.layout), library), survey.state()
+    known, now = _first_asked(_of_frame(survey, survey.layout, library), library), survey.state()
     return {
         field: getattr(now, field)
         for field, tokens in known.items()
