@@ -599,6 +599,7 @@ class RoughKind(NoteKind):
 
     id = "rough-length"
     guesses = line = True
+    tells = False
     blank = 12
     _LIKE: Mapping[Unit, str] = {"in": "31", "mm": "800"}
 
