@@ -7,20 +7,20 @@ from pathlib import Path
 
 from tests.sitting.driving import Driver
 
-BEFORE = ("Bramble", "i", "n", "w", "o")
-"""The page before it: `n` is none of the kinds of frame."""
+BEFORE = ("Bramble", "i", "n", "w", "o", "r")
+"""The pages before it: `n` is none of the kinds of frame."""
 PAGE = "my-points"
 LINES: Mapping[str, str] = {
     "pairs": "4",
-    "name-1": "front crossmember, rivet",
+    "name-1": "front, rivet",
     "across-1": "26",
     "name-2": "cowl, hole",
     "behind-2": "38",
     "across-2": "30",
-    "name-3": "gearbox mount, bolt",
+    "name-3": "gearbox, bolt",
     "behind-3": "62",
     "across-3": "34",
-    "name-4": "rear crossmember, rivet",
+    "name-4": "rear, rivet",
     "behind-4": "101",
     "across-4": "36",
     "heights": "y",

@@ -38,7 +38,7 @@ def released(driver: Driver) -> Path:
 def picked(folder: Path) -> Driver:
     """The next survey, of which the frame was chosen by its name."""
     driver = Driver(folder).run("Bramble", "i")
-    return driver.run("frame of bramble", "w", "o")
+    return driver.run("frame of bramble", "w", "o", "r")
 
 
 # Set up -------------------------------------------------------------------------------------------
@@ -46,15 +46,15 @@ def picked(folder: Path) -> Driver:
 
 def test_a_frame_is_set_up_in_twenty_five_lines_and_is_a_layout(tmp_path: Path) -> None:
     driver = set_up(tmp_path)
-    assert len(driver.typed[2:3] + driver.typed[5:]) <= 25, "the kind of frame, and the page"
-    assert driver.at == "what-to-bring/ready"
+    assert len(driver.typed[2:3] + driver.typed[6:]) <= 25, "the kind of frame, and the page"
+    assert driver.at == "state/engine"
     layout = base_of(driver.survey, LIBRARY)
     assert [(p.id, p.name, round(p.x), round(2 * p.half_width), p.kind) for p in layout.places] == [
         ("tip", "horn tip", -432, 635, "hole"),
-        ("front", "front crossmember", 0, 660, "rivet"),
+        ("front", "front", 0, 660, "rivet"),
         ("pair-2", "cowl", 965, 762, "hole"),
-        ("center", "gearbox mount", 1575, 864, "bolt"),
-        ("rear", "rear crossmember", 2565, 914, "rivet"),
+        ("center", "gearbox", 1575, 864, "bolt"),
+        ("rear", "rear", 2565, 914, "rivet"),
     ]
     assert [b.id for b in layout.boxes] == ["whole", "front-box", "box-2", "rear-box", "horns"]
     assert [s.name for s in layout.stations] == [
@@ -62,7 +62,7 @@ def test_a_frame_is_set_up_in_twenty_five_lines_and_is_a_layout(tmp_path: Path) 
         "rear engine mount",
         "cowl",
         "spot 52 in from the front block",
-        "gearbox mount",
+        "gearbox",
     ]
     assert [v.id for v in layout.levels] == ["horns", "front", "center", "rear"]
     assert layout.figures["wheelbase"] == pytest.approx(108 * 25.4)
@@ -81,15 +81,15 @@ def test_the_drawing_grows_with_each_pair(tmp_path: Path) -> None:
     said = list(dict.fromkeys(d.words.partition("set up: ")[2] for d in seen))
     assert said == [
         "",
-        "front crossmember.",
-        "front crossmember, cowl.",
-        "front crossmember, cowl, gearbox mount.",
-        "front crossmember, cowl, gearbox mount, rear crossmember.",
-        "front crossmember, cowl, gearbox mount, rear crossmember; the horns.",
-        "front crossmember, cowl, gearbox mount, rear crossmember; the horns, the axles.",
+        "front.",
+        "front, cowl.",
+        "front, cowl, gearbox.",
+        "front, cowl, gearbox, rear.",
+        "front, cowl, gearbox, rear; the horns.",
+        "front, cowl, gearbox, rear; the horns, the axles.",
     ]
     assert len({"\n".join(d.lines) for d in seen}) > 6
-    assert "gearbox mount" in "\n".join(seen[-1].lines)
+    assert "gearbox" in "\n".join(seen[-1].lines)
 
 
 def test_back_and_undo_lead_to_the_line_before(tmp_path: Path) -> None:
@@ -134,7 +134,7 @@ def test_nothing_is_read_before_it_is_set_up_and_it_stays_once_something_is(tmp_
     assert "“Pair 2: what is it?” is open. Type /go my-points first." in reply.says
     driver = set_up(tmp_path / "other")
     driver.run("/go widths", READ, "26", "/go my-points")
-    driver.sitting.stand_before(driver.sitting.walk()[1].prompts[2].id)
+    driver.sitting.stand_before(driver.sitting.walk()[2].prompts[2].id)
     reply = driver.say("28")
     assert (reply.kind, reply.says[:32]) == ("refused", "You have written readings down a")
 
@@ -148,7 +148,7 @@ def test_it_is_saved_beside_the_surveys_and_in_order(
     driver = set_up(tmp_path, {name: line for name, line in LINES.items() if name != LAST})
     assert files(tmp_path) == [FILE], "not before it is whole"
     said = driver.say(LINES[LAST]).says
-    assert said.startswith(f"Your frame is set up and saved as layouts/{FILE}.")
+    assert said == f"Set up, and saved as layouts/{FILE} for the next survey."
     assert files(tmp_path) == [FILE, "layouts"]
     path = tmp_path / "layouts" / FILE
     assert main(["content", str(path)]) == 0
@@ -164,16 +164,16 @@ def test_it_is_saved_beside_the_surveys_and_in_order(
 def test_the_next_survey_offers_it_by_name_and_needs_no_file(tmp_path: Path) -> None:
     first = released(set_up(tmp_path))
     driver = picked(tmp_path)
-    assert driver.at == "what-to-bring/ready", "it is set up already"
+    assert driver.at == "state/engine", "it is set up already"
     assert carried(driver.survey)
     path = released(driver)
     far = tmp_path / "far"
     far.mkdir()
     there = Driver(far, path=Path(shutil.copy(path, far)))
-    assert there.at == "what-to-bring/ready"
+    assert there.at == "state/engine"
     there.run("/go widths", READ)
     assert there.sitting.prompt
-    assert there.sitting.prompt.ask == "left front crossmember to right front crossmember"
+    assert there.sitting.prompt.ask == "left front to right front"
     assert same_kind(load(first), there.survey, LIBRARY)
     assert not left_out(there.survey, LIBRARY)
 

@@ -51,6 +51,7 @@ from wizard.telling.tell import tell_text
 LIBRARY = load_library()
 DAY = datetime(2026, 4, 12)
 OWN = "own"
+PAGES = ("about-the-car", "what-to-bring", PAGE)
 
 
 # Set up without a face ----------------------------------------------------------------------------
@@ -61,11 +62,8 @@ def said_on(lines: Callable[[str], str], unit: str = "i") -> Survey:
     times.
     """
     survey, ask = Survey(id="own", started=BEGUN, unit="in"), None
-    before = {"car": "Bramble", "unit": unit, "layout": "n", "course": "w", "by": "o"}
-    while (ask := next_ask(survey, LIBRARY, BEGUN, ask)) and ask.prompt.step in (
-        PAGE,
-        "about-the-car",
-    ):
+    before = {"car": "Bramble", "unit": unit, "layout": "n", "course": "w", "by": "o", "ready": "r"}
+    while (ask := next_ask(survey, LIBRARY, BEGUN, ask)) and ask.prompt.step in PAGES:
         name = ask.prompt.name
         for _ in range(100):
             said = before.get(name) or lines(name)
@@ -97,7 +95,7 @@ def any_line(rng: random.Random) -> Callable[[str], str]:
             return f"{abs(x):.0f} mm{way}"
         if name.startswith("name"):
             kind = rng.choice(("rivet", "hole", "bolt", "edge"))
-            return f"{rng.choice(('cowl', 'A1', 'été', 'x' * 28, 'door {0}'))} {name}, {kind}"
+            return f"{rng.choice(('cowl', 'A1', 'été', 'x' * 10, 'door {0}'))} {name}, {kind}"
         letters = {"pairs": "tfvs", "heights": "yn", "rails": "oc", "joints": "rw", "horns": "yn"}
         return rng.choice(letters[name])
 

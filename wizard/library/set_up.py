@@ -18,7 +18,8 @@ from wizard.readings.written import write_fraction_about
 Unit = Literal["in", "mm"]
 POINT_KINDS = ("rivet", "hole", "bolt", "edge")
 """What a pair's points may be: content/tools.toml gives each its doubt."""
-LONGEST_NAME = 30
+LONGEST_NAME = 18
+"""Characters: two of them stand in one line, with the reading between them."""
 FEWEST, MOST = min(PAIRS_SAID.values()), max(PAIRS_SAID.values())
 """Pairs of points: three make two boxes; of more than six nobody tapes every box twice."""
 

@@ -224,7 +224,4 @@ def keep_file(survey: Survey, library: Library, folder: Path, written: str) -> t
         write_atomic(path, text.encode("utf-8"))
     except (NotSaved, OSError):
         return written, f"The survey is saved, but its frame could not be written to {path.name}."
-    return text, (
-        f"Your frame is set up and saved as {FOLDER}/{path.name}. The next survey offers it by name,"
-        " and you can give the file to another owner."
-    )
+    return text, f"Set up, and saved as {FOLDER}/{path.name} for the next survey."

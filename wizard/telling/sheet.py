@@ -49,8 +49,8 @@ from wizard.telling.sheet_words import (
     shared_codes,
 )
 
-SET_UP_PAGES = 2
-"""Of a frame that is not set up yet: the page that asks for the kind of frame, and the one behind it."""
+SET_UP_PAGES = 3
+"""Of a frame that is not set up yet: those from the kind of frame to the points."""
 DAY = datetime(2000, 1, 1)
 """Any day will do: what brings a caution back on paper is a change of the car, and not the clock."""
 
