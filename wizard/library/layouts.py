@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence, Set
 from itertools import chain, pairwise
 
 from wizard.library.fields import Fault, Table, nearest
-from wizard.library.marks import BASE
+from wizard.library.marks import BALL_ON_GEARBOX, BASE
 from wizard.library.places import (
     FRONT_BOX,
     MIDDLE,
@@ -225,7 +225,8 @@ def _figure_faults(file: str, layout: Layout) -> Iterator[Fault]:
     for name in layout.figures:
         if name not in known:
             yield Fault(file, f"figures.{name}", "is not known", nearest(name, known))
-    for name in FIGURES:
+    hung = OTHER_FIGURES if BALL_ON_GEARBOX in layout.traits else ()
+    for name in (*FIGURES, *hung):
         if name not in layout.figures:
             yield Fault(file, f"figures.{name}", "is missing", "add it, from a frame of that kind")
 

@@ -239,6 +239,7 @@ TOOL_FIELDS = {
     "ruler": ("class", "division"),
     "string": ("mass", "pull"),
     "level": ("sensitivity", "length", "resolution"),
+    "gauge": ("resolution",),
     "bar": ("pointer",),
 }
 

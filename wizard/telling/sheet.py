@@ -13,6 +13,7 @@ from functools import cached_property
 
 from wizard.library.kinds import Kind
 from wizard.library.places import NO_STEP, PointId, PromptId, StepId, WhereId, state_field
+from wizard.library.set_up import KEYS
 from wizard.library.shapes import CALLED, Caution, Choice, Layout, Library, PhotoAsked
 from wizard.readings.plain import clean_line
 from wizard.survey.follow import SAME_AS, THEN, following, recalled_prompts
@@ -49,8 +50,6 @@ from wizard.telling.sheet_words import (
     shared_codes,
 )
 
-SET_UP_PAGES = 3
-"""Of a frame that is not set up yet: those from the kind of frame to the points."""
 DAY = datetime(2000, 1, 1)
 """Any day will do: what brings a caution back on paper is a change of the car, and not the clock."""
 
@@ -235,9 +234,8 @@ def sheet_of(
     empty = _with_calls(empty, also, survey, library)
     blank = _blank(library, empty, chosen, short)
     course = _course(blank, library, chosen, frame)
-    # Of points that nobody has named yet nothing can be written down.
-    pages_on = SET_UP_PAGES if missing(empty, library) else None
-    steps = tuple(_steps(course))[:pages_on]
+    steps = tuple(_steps(course))
+    steps = _to_its_points(steps) if missing(empty, library) else steps
     gone = tuple(
         (n, page.title, page.gone) for n, page in enumerate(course.walked, start=1) if page.gone
     )
@@ -254,6 +252,15 @@ def sheet_of(
         lacks=lacking(whose, library),
         again=again,
     )
+
+
+def _to_its_points(steps: tuple[SheetStep, ...]) -> tuple[SheetStep, ...]:
+    """The pages of a frame that is not set up yet, to the one that asks for its points: of points
+    that nobody has named nothing can be written down.
+    """
+    asked = (step.boxes[-1].ask.prompt.keep if step.boxes else "" for step in steps)
+    last = next((n for n, keep in enumerate(asked, 1) if keep in KEYS), len(steps))
+    return steps[:last]
 
 
 def _of_frame(survey: Survey | None, layout: str, library: Library) -> Survey:
