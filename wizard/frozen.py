@@ -22,16 +22,16 @@ class _Said(NamedTuple):
 
     asked: tuple[str, ...]
     """Names of those that are given when one is made, in order."""
-    known: frozenset[str]
-    """The same names."""
     absent: dict[str, Any]
     """What stands where none is given."""
-    fresh: tuple[tuple[str, Callable[[], Any]], ...]
+    fresh: dict[str, Callable[[], Any]]
     """What makes one anew for each, where none is given or none can be."""
-    compared: tuple[str, ...]
-    shown: tuple[str, ...]
     size: int
     """How many stand in one that was made, but for those that `__post_init__` adds."""
+    ends: bool
+    """Whether there is a `__post_init__`."""
+    compared: tuple[str, ...]
+    shown: tuple[str, ...]
 
 
 @dataclass_transform(frozen_default=True, field_specifiers=(field,))
@@ -45,19 +45,21 @@ class Frozen:
     def __init_subclass__(cls) -> None:
         dataclass(init=False, repr=False, eq=False, match_args=False)(cls)
         cls._said = _said_by(cls)
+        # What stands in every one of it need not be looked for in the class, which takes longer.
+        for name in cls._said.absent.keys() & vars(cls).keys():
+            delattr(cls, name)
 
     def __init__(self, *given: Any, **named: Any) -> None:
-        said = self._said
-        own = vars(self)
-        own.update(said.absent)
-        for name, make in said.fresh:
-            if name not in named:
-                own[name] = make()
-        own.update(zip(said.asked, given, strict=False))
-        own.update(named)
-        if len(given) > len(said.asked) or not named.keys() <= said.known or len(own) != said.size:
-            raise TypeError(f"{type(self).__name__} takes {', '.join(said.asked)}")
-        self.__post_init__()
+        asked, absent, fresh, size, ends, _, _ = self._said
+        own = dict(zip(asked, given, strict=False))
+        if named or len(own) < size:
+            made = {name: make() for name, make in fresh.items()} if fresh else {}
+            own = {**absent, **made, **own, **named}
+        if len(own) != size or len(given) > len(asked) or (named and not named.keys() <= {*asked}):
+            raise TypeError(f"{type(self).__name__} takes {', '.join(asked)}")
+        object.__setattr__(self, "__dict__", own)
+        if ends:
+            self.__post_init__()
 
     def __post_init__(self) -> None:
         """What an heir adds to what was given."""
@@ -85,15 +87,15 @@ def _said_by(kind: Any) -> _Said:
     ours = fields(kind)
     asked = tuple([f.name for f in ours if f.init])
     absent = {f.name: f.default for f in ours if f.default is not MISSING}
-    fresh = [(f.name, f.default_factory) for f in ours if f.default_factory is not MISSING]
+    fresh = {f.name: f.default_factory for f in ours if f.default_factory is not MISSING}
     return _Said(
         asked,
-        frozenset(asked),
         absent,
-        tuple(fresh),
+        fresh,
+        len({*asked, *absent, *fresh}),
+        kind.__post_init__ is not Frozen.__post_init__,
         tuple([f.name for f in ours if f.compare]),
         tuple([f.name for f in ours if f.repr]),
-        len({*asked, *absent, *(name for name, _ in fresh)}),
     )
 
 
