@@ -12,8 +12,8 @@ writes is the quicker one; a value with nothing but fields is a NamedTuple.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import MISSING, FrozenInstanceError, dataclass, field, fields
+from collections.abc import Callable, Iterable
+from dataclasses import MISSING, Field, FrozenInstanceError, dataclass, field, fields
 from typing import Any, ClassVar, NamedTuple, dataclass_transform
 
 
@@ -22,6 +22,8 @@ class _Said(NamedTuple):
 
     asked: tuple[str, ...]
     """Names of those that are given when one is made, in order."""
+    known: frozenset[str]
+    """The same names."""
     absent: dict[str, Any]
     """What stands where none is given."""
     fresh: dict[str, Callable[[], Any]]
@@ -50,12 +52,14 @@ class Frozen:
             delattr(cls, name)
 
     def __init__(self, *given: Any, **named: Any) -> None:
-        asked, absent, fresh, size, ends, _, _ = self._said
-        own = dict(zip(asked, given, strict=False))
-        if named or len(own) < size:
-            made = {name: make() for name, make in fresh.items()} if fresh else {}
-            own = {**absent, **made, **own, **named}
-        if len(own) != size or len(given) > len(asked) or (named and not named.keys() <= {*asked}):
+        asked, known, absent, fresh, size, ends, _, _ = self._said
+        own = dict(zip(asked, given, strict=False)) if given else {}
+        if len(own) < size:
+            own = {**absent, **own, **named}
+            for name, make in fresh.items():
+                if name not in own:
+                    own[name] = make()
+        if len(own) != size or len(given) > len(asked) or not known.issuperset(named):
             raise TypeError(f"{type(self).__name__} takes {', '.join(asked)}")
         object.__setattr__(self, "__dict__", own)
         if ends:
@@ -85,18 +89,24 @@ class Frozen:
 
 def _said_by(kind: Any) -> _Said:
     ours = fields(kind)
-    asked = tuple([f.name for f in ours if f.init])
+    asked = _those(ours, "init")
     absent = {f.name: f.default for f in ours if f.default is not MISSING}
     fresh = {f.name: f.default_factory for f in ours if f.default_factory is not MISSING}
     return _Said(
         asked,
+        frozenset(asked),
         absent,
         fresh,
         len({*asked, *absent, *fresh}),
         kind.__post_init__ is not Frozen.__post_init__,
-        tuple([f.name for f in ours if f.compare]),
-        tuple([f.name for f in ours if f.repr]),
+        _those(ours, "compare"),
+        _those(ours, "repr"),
     )
+
+
+def _those(ours: Iterable[Field[Any]], what: str) -> tuple[str, ...]:
+    """Names of the fields that say of themselves that they are given, compared or shown."""
+    return tuple([f.name for f in ours if getattr(f, what)])
 
 
 def _values(one: Any) -> tuple[Any, ...]:
