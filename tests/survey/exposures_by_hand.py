@@ -80,6 +80,14 @@ BY_HAND: dict[str, frozenset[str]] = {
     "inside-channel": _to("under beside-lifted sharp-points old-paint fuel"),
     # "Go from crossmember to crossmember", "Brush both ends of every weld to bare metal".
     "joint-welds": _to("under beside-lifted wire-wheel old-paint fuel"),
+    # "Fingers stay out from between body and frame"; each mount reached under fender or sill.
+    "body-shims": _to("under beside-lifted old-paint pinched"),
+    # "Clamp the blocks under the rail", "Taut string", "bolt through and slack".
+    "string-slack": _to("under beside-lifted string pinched"),
+    # "Draw the bolts tight", "Read each station again" under the same string.
+    "string-tight": _to("under beside-lifted string pinched"),
+    # "Lamp along the shaft", "along the exhaust", "battery off", "Look from above at the fan".
+    "drive-line": _to("under beside-lifted battery hot-parts"),
     # "Clean each bend of the rail, front and rear, top and underneath": rear one by the tank.
     "kick-bends": _to("under beside-lifted wire-wheel old-paint fuel"),
     # "Hang the blocks from the lower flanges" (body on). The frame is set anew on another page.
@@ -173,7 +181,7 @@ CAUTION: dict[tuple[str, str], str] = {
         (e, how): e
         for e in (
             *("string", "sharp-points", "wire-wheel", "old-paint"),
-            *("fuel", "battery", "hot-parts"),
+            *("fuel", "battery", "hot-parts", "pinched"),
         )
         for how in ("lifted", "wheels", "bare")
     },

@@ -59,6 +59,7 @@ SLOPES, CARRIED_BAR, ENGINE_ENDS, AXLES, METAL = (
 )
 BEAM, PERCHES, WHEEL_LEANS, TOE_TAPES = "beam", "perches", "wheel-leans", "toe-tapes"
 AXLE_SET = (BEAM, PERCHES, WHEEL_LEANS, TOE_TAPES)
+SHIMS, BODY_SLACK, BODY_TIGHT = "shims", "string-slack", "string-tight"
 DRILL = "drill"
 STRING = (STRING_LOADED, STRING_UNLOADED)
 READS: Mapping[str, str] = {
@@ -74,6 +75,9 @@ READS: Mapping[str, str] = {
     WHEEL_LEANS: "how the front beam and its wheels lean, by an angle gauge",
     TOE_TAPES: "how far the front tires stand apart, in front and behind",
     METAL: "how thick the metal of a rail is",
+    SHIMS: "what lies between body and frame at each mount",
+    BODY_SLACK: "from the string up to a rail, with every body bolt slack",
+    BODY_TIGHT: "from the same string to the same rail, with the body bolts tight",
     DRILL: "one distance again and again, for the hand alone: hidden until all are in",
 }
 """What a step may read, each with what that is: the model bends it, a check computes with it."""
@@ -82,6 +86,7 @@ ON_ONE_PAGE = (
     *(WIDTHS, RAIL_LENGTHS, HORN_TIPS, HOOD),
     *(STRING_BLOCKS, STRING_LOADED, STRING_UNLOADED, SLOPES, CARRIED_BAR, AXLES, METAL),
     *AXLE_SET,
+    *(SHIMS, BODY_SLACK, BODY_TIGHT),
 )
 """Marks and readings of one page each: a rule asks for that page by them (`Library.page`)."""
 
@@ -181,7 +186,7 @@ OF_ANSWER: Mapping[str, str] = {
 }
 """Marks of an answer, each with what it says."""
 
-VOICES = ("pits", "rust", "welds", "heat", "wrinkle", "bent", "rust-ring", "moves")
+VOICES = ("pits", "rust", "welds", "heat", "wrinkle", "bent", "rust-ring", "moves", "binds")
 """What an answer may speak for, in the order of saying: no stop sign, and yet no sound frame.
 
 Source: common practice, no published source. What speaks for nothing is harmless by itself: light
@@ -190,7 +195,11 @@ over a horn.
 """
 DEEP = "deep"
 """What a caliper says in place of the look that it answers: at one place much is gone."""
-MOVES = "moves"
+MOVES, BINDS = "moves", "binds"
+NOT_TO_MOVE = (MOVES, BINDS)
+"""Voices of what comes apart, cracks on or jams while it moves: nobody drives it until somebody has
+looked.
+"""
 OWN_HAND = ("pits", "rust", "rust-ring")
 """Voices that whoever surveys answers alone, with a caliper or a hammer; the others want somebody who
 knows.
@@ -202,8 +211,8 @@ ASKED_FOR = (
     *("stop", "loose", "moves", "again", "specialist", "see", "put-right", "axle-first"),
     *("gauge", "open", "watch"),
 )
-"""What a finding may ask for of which something can be done (wizard/judgment/fact.py has them all): a
-work of content/paper.toml says with which of them it is a choice.
+"""What a finding may ask for of which something can be done (wizard/judgment/fact.py has them
+all): a work of content/paper.toml says with which of them it is a choice.
 """
 
 # What an answer to a question means

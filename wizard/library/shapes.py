@@ -650,8 +650,8 @@ class OfCar(NamedTuple):
 
 
 class Work(NamedTuple):
-    """Something that can be done about what was found, or asked of whoever works on a frame. It never
-    says how that is done.
+    """Something that can be done about what was found, or asked of whoever works on a frame. It
+    never says how that is done.
     """
 
     id: str
@@ -675,6 +675,8 @@ class Work(NamedTuple):
     """What is still there after it."""
     again: str = ""
     """What is measured again after it, beside the place itself."""
+    frame: bool = False
+    """Whether it is about the frame, and no choice for what is measured beside it."""
     ours: bool = False
     """Whether whoever surveys does it, so that no shop is asked for it."""
 

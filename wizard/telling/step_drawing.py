@@ -99,7 +99,8 @@ def _side(survey: Survey, library: Library, step: Step, prompt: Prompt, box: Box
     last = prompt.name
     side = last if last in SIDES else "left"
     station = prompt.item if any(s.id == prompt.item for s in layout.stations) else None
-    above = meant(survey, library, marks.STRING_SIDE) != marks.BELOW
+    under_body = step.reads in (marks.BODY_SLACK, marks.BODY_TIGHT)
+    above = not under_body and meant(survey, library, marks.STRING_SIDE) != marks.BELOW
     found = _sags(survey, library)
     quantity = marks.SAG_LOADED if step.reads == marks.STRING_LOADED else marks.SAG_UNLOADED
     sags = found.get(quantity, {}).get(side, {})
