@@ -284,7 +284,7 @@ GROUPS = (
             ),
             Command("change", "shows what has changed since the last survey", _change),
             Command(
-                "report", "writes the report beside the survey; /report md, csv, brief", report
+                "report", "writes the report: /report, /report md, brief, photos FOLDER", report
             ),
             Command("drawing", "says in words what is drawn", drawing),
         ),

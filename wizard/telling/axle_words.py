@@ -20,13 +20,13 @@ from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import about, and_
 from wizard.telling.document import Item
+from wizard.telling.fact_words import ACROSS, holds
 from wizard.telling.not_driven import NOT_DRIVEN
 from wizard.telling.sentences import sentence, sentence_and_band
 
 if TYPE_CHECKING:  # it would bring the math before there is something to compute
     from wizard.judgment.verdict import Verdict
 
-ACROSS = "cross-springs"
 LEAST_MM = 3.0
 """An axle that is less askew is not named (the wheelbase's own limit of what is left)."""
 
@@ -35,15 +35,6 @@ def askew(verdict: Verdict) -> list[Judged]:
     """The axles that stand askew beyond doubt."""
     axles = [j for j in verdict.judged if j.finding.quantity == marks.AXLE]
     return [j for j in axles if beyond(j, 0.0) and abs(j.finding.value) >= LEAST_MM]
-
-
-def holds(layout: Layout | None) -> str:
-    """What keeps an axle in its place on this kind of frame."""
-    if layout is None:
-        return "what holds it to the frame"
-    if ACROSS in layout.traits:
-        return "the radius rods, their ball, perches and shackles"
-    return "the center bolts, springs and shackles"
 
 
 def axle_advice(verdict: Verdict, layout: Layout) -> str:

@@ -18,10 +18,10 @@ from wizard.library.places import WHOLE_BOX, FindingId, QuantityId, Source
 from wizard.library.shapes import Layout, Library, Work
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import about, and_
-from wizard.telling.axle_words import askew, beside, holds
+from wizard.telling.axle_words import askew, beside
 from wizard.telling.causes_words import place_name, zone_words
 from wizard.telling.document import Item
-from wizard.telling.fact_words import Tale, phrase
+from wizard.telling.fact_words import Tale, holds, phrase
 from wizard.telling.quantity_names import cap
 from wizard.telling.sentences import sentence
 from wizard.telling.supports_words import twist_move
