@@ -12,7 +12,7 @@ from wizard.checks.case import case_of
 from wizard.judgment.bands import Judged, own_bounds
 from wizard.judgment.seen import Seen, bent_horn
 from wizard.judgment.verdict import Verdict
-from wizard.library.places import PromptId, StepId, part_of, spoken, state_field, step_of
+from wizard.library.places import PromptId, StepId, part_of, spoken, step_of
 from wizard.library.shapes import Bound, Library, Limit
 from wizard.survey.guide import layout_of
 from wizard.survey.prompts import Prompt
@@ -30,11 +30,11 @@ from wizard.survey.rows import (
     State,
     Tool,
 )
-from wizard.survey.state import STATE_FIELDS
 from wizard.telling.amounts import BANDS, OUT, SOURCE_KINDS, UNITS, about, bound
 from wizard.telling.document import Block, Heading, Paragraph, Table, items
 from wizard.telling.enough_words import pages_of
 from wizard.telling.sentences import sentence_and_band
+from wizard.telling.state_words import state_words
 
 BESIDE = "Opinions stand beside the program's verdict, never in its place."
 MANY = 3
@@ -408,18 +408,3 @@ def _table(
     """Rows with their ids before, and who and when behind; nothing where there are none."""
     whole = ("Id", *head, "By, when")
     return [Table(caption, whole, tuple(rows), (7, *widths))] if rows else []
-
-
-def state_words(state: State, library: Library, fields: tuple[str, ...] = STATE_FIELDS) -> str:
-    """A state of the car in the words of the questions that set it."""
-    words = {}
-    for step in library.steps.values():
-        for prompt in step.prompts:
-            if field := state_field(prompt.keep):
-                words.update({(field, c.token): c.words for c in prompt.choices})
-    said = []
-    for field in fields:
-        value = str(getattr(state, field))
-        if value and value != "-":
-            said.append(f"{field} {words.get((field, value), value)}")
-    return ", ".join(said) or "not said"
