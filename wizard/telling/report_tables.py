@@ -149,9 +149,10 @@ PARTS = {
 """Kinds of parts of a doubt, in a word."""
 DOUBTS = (
     "What a doubt comes from, by its share of the square: hand is the hand and the scale, tape the"
-    " tape's class, hang the blade that hangs, spot which spot is the point, sizes the round sizes of the"
-    " frame, string the string's dip, blocks the string's blocks, station the flange and the station, level"
-    " the level's division, few that there are few stations, height the height of a point, bar the bar."
+    " tape's class, hang the blade that hangs, spot which spot is the point, sizes the round sizes"
+    " of the frame, string the string's dip, blocks the string's blocks, station the flange and the"
+    " station, level the level's division, few that there are few stations, height the height of a"
+    " point, bar the bar."
 )
 """What those words mean."""
 TOLD = 3
@@ -240,8 +241,8 @@ def readings_part(survey: Survey, library: Library) -> list[Block]:
 
 
 IN_ORDER = (
-    "What they share stands over them: the page, tool, state, reader and day. Their numbers say in which"
-    " order they were taken."
+    "What they share stands over them: the page, tool, state, reader and day. Their numbers say in"
+    " which order they were taken."
 )
 
 
@@ -317,7 +318,7 @@ def _states(survey: Survey, library: Library) -> list[Block]:
 
 
 def looks_part(verdict: Verdict, survey: Survey) -> list[Block]:
-    """Every look: how well it was seen and what was there, with all the places of which that is true."""
+    """Every look: how well it was seen, what was there, and all the places of which that is true."""
     groups: dict[tuple[str, ...], list[str]] = {}
     for seen in verdict.seen:
         place = f"{seen.title}{f', {seen.side}' if seen.side else ''}"
