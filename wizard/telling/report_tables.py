@@ -140,6 +140,9 @@ PARTS = {
     "blocks": "blocks",
     "station": "station",
     "level": "level",
+    "gauge": "gauge",
+    "floor": "floor",
+    "forged": "forged",
     "bend": "few",
     "crown": "few",
     "height": "height",
@@ -152,7 +155,8 @@ DOUBTS = (
     " tape's class, hang the blade that hangs, spot which spot is the point, sizes the round sizes"
     " of the frame, string the string's dip, blocks the string's blocks, station the flange and the"
     " station, level the level's division, few that there are few stations, height the height of a"
-    " point, bar the bar."
+    " point, bar the bar, gauge the angle gauge's own zero, floor the floor and how the car stands"
+    " on it, forged the beam as it was forged."
 )
 """What those words mean."""
 TOLD = 3
