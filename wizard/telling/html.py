@@ -59,6 +59,9 @@ figure + table :is(th, td) { padding: 0.2mm 1.2mm; }
 dl { display: grid; grid-template-columns: max-content 1fr; column-gap: 4mm; margin: 0 0 1.5mm; }
 dt { font-weight: bold; } dd { margin: 0; }
 table { font-size: 7.5pt; line-height: 1.2; table-layout: fixed; }
+.kept { white-space: pre-wrap; font-family: monospace; font-size: 8pt; line-height: 1.2;
+  break-inside: auto; }
+.appendix .kept { columns: 2; column-gap: 4mm; font-size: 5.8pt; line-height: 1.15; }
 .appendix { font-size: 8pt; line-height: 1.2; } .appendix .strong { font-size: 8.5pt; }
 .appendix table { font-size: 6.8pt; line-height: 1.12; margin: 0.5mm 0 2mm; }
 .appendix :is(th, td) { padding: 0.15mm 0.8mm; border-width: 0.3pt; }
@@ -87,11 +90,6 @@ figcaption { font-size: 8pt; line-height: 1.25; } figure { margin: 1.5mm 0 2.5mm
 @media screen { body { max-width: 60rem; padding: 1rem; } .wide { overflow-x: auto; } }
 """
 
-KEPT = (
-    "white-space: pre-wrap; font-family: monospace; font-size: 8pt; line-height: 1.2;"
-    " break-inside: auto"
-)
-"""Of lines that stand as they were set."""
 SHORT = 12
 """Rows of a table that is not parted by the end of a page."""
 
@@ -244,4 +242,4 @@ class Markup:
 
     def quote(self, block: Quote) -> str:
         """Lines as they stand."""
-        return tag("p", "\n".join(escape(clean(one)) for one in block.lines), style=KEPT)
+        return tag("p", "\n".join(escape(clean(one)) for one in block.lines), class_="kept")
