@@ -110,6 +110,17 @@ def _nearest(case: Case, x: float) -> PlaceId:
     return min(case.layout.stations, key=lambda s: abs(s.x - x)).id
 
 
+def curve_through(case: Case, sags: Mapping[PlaceId, Uncertain]) -> list[Uncertain]:
+    """The smooth curve through the sags of one rail, three stations or more, at each of them, mm.
+
+    sags: by station, mm.
+    """
+    stations = [s for s in case.layout.stations if s.id in sags]
+    mount = case.layout.figures.get("engine_mount_x", sum(case.layout.string) / 2)
+    numbers = [sags[s.id] for s in stations]
+    return smoothed([s.x for s in stations], numbers, mount, case.layout.string)
+
+
 def _crown(case: Case, side: str, sags: Sags, *, is_loaded: bool) -> Finding | None:
     """A rail whose smooth curve stands higher than its limit allows; None where that is not
     established.
@@ -119,9 +130,7 @@ def _crown(case: Case, side: str, sags: Sags, *, is_loaded: bool) -> Finding | N
     stations = [s for s in case.layout.stations if s.id in sags]
     if len(stations) < LEAST_OF_A_RAIL:
         return None
-    numbers = [sags[s.id].number for s in stations]
-    mount = case.layout.figures.get("engine_mount_x", sum(case.layout.string) / 2)
-    curve = smoothed([s.x for s in stations], numbers, mount, case.layout.string)
+    curve = curve_through(case, {s.id: sags[s.id].number for s in stations})
     high, station = max(
         zip(curve, stations, strict=True),
         key=lambda there: (-there[0].value - least_crown(case)) / there[0].u,
