@@ -115,7 +115,7 @@ def gaps(survey: Survey, library: Library, today: datetime) -> tuple[Gap, ...]:
             continue
         if page is None:
             found.append(Gap(step.title, LATER, id))
-        elif step.stand_in and _any_answer(survey, here.get(step.stand_in)):
+        elif (step.stand_in and _any_answer(survey, here.get(step.stand_in))) or page.needless:
             continue
         elif page.gone:
             found.append(Gap(step.title, page.gone, id))

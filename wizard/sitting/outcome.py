@@ -74,7 +74,8 @@ def _passed(sitting: Sitting, asked: Prompt) -> str:
     if here is None or left is None or sitting.came_back:
         return ""
     between = walk[walk.index(left) + 1 : walk.index(here)]
-    names = "; ".join(p.title for p in between if p.gone or not p.prompts)
+    left_out = (p for p in between if not p.needless and (p.gone or not p.prompts))
+    names = "; ".join(p.title for p in left_out)
     if not names:
         return ""
     why = " (/trail says why)" if any(p.gone for p in between) else ""

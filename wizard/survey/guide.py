@@ -50,10 +50,10 @@ from wizard.survey.standing import (
     why_held,
     why_refused,
 )
+from wizard.survey.walk import NEEDLESS, stops
 from wizard.survey.walk import WAITS as WAITS
 from wizard.survey.walk import Page as Page
 from wizard.survey.walk import stop_of as stop_of
-from wizard.survey.walk import stops
 from wizard.survey.walk import unfolded as unfolded
 
 LENGTH_PROMPT = marks.CALLED[marks.HOW_MUCH]
@@ -300,6 +300,8 @@ def _ruled_out(survey: Survey, step: Step, prompts: Sequence[Prompt]) -> str:
     unmet = next((n for n in step.needs if not need_met(survey, n)), None)
     if unmet is None or any(touched(survey, p) for p in prompts):
         return ""
+    if why := next((why for p in prompts if (why := survey.folded(p.id))), ""):
+        return f"{NEEDLESS}{why}."
     return unmet.instead or step.instead or "This car as it stands does not need it."
 
 
