@@ -34,7 +34,7 @@ def said(survey: Survey, prompt: str, answer: str) -> Survey:
     [
         # Setting up once more, and half a minute a tape: four of them; three widths; two sides of
         # three boxes.
-        ("long-diagonals", 8.0, 1 + 4 * 0.5),
+        ("long-diagonals", 10.0, 1 + 4 * 0.5),
         ("widths", 6.0, 1 + 3 * 0.5),
         ("own-sides", 8.0, 1 + 6 * 0.5),
         # The level both ways round at four places, and back at the first.
