@@ -634,8 +634,25 @@ class PhotoAsked(NamedTuple):
     """What must be in the picture."""
 
 
+class OfCar(NamedTuple):
+    """Something that a paper says of the car, which no page asks for."""
+
+    id: str
+    """The word by which it is noted: `number`."""
+    name: str
+    """What stands before it on paper: `number on the frame`."""
+    how: str
+    """What to type."""
+    like: str
+    """An example of that."""
+    stays: bool
+    """Whether it holds for ever; else it is of the day, and a re-check says that it is of last time."""
+
+
 class Work(NamedTuple):
-    """Something that can be asked of whoever works on a frame. It never says how that is done."""
+    """Something that can be done about what was found, or asked of whoever works on a frame. It never
+    says how that is done.
+    """
 
     id: str
     name: str
@@ -644,6 +661,22 @@ class Work(NamedTuple):
     """Quantities that point to it when they are out."""
     seen: tuple[str, ...]
     """What was seen that points to it: stop, loose, or one of marks.VOICES."""
+    only: tuple[str, ...] = ()
+    """With what a finding asks for (marks.ASKED_FOR) it is a choice; empty for any."""
+    always: tuple[str, ...] = ()
+    """What a finding asks for with which it is a choice, whatever was found."""
+    otherwise: bool = False
+    """Whether it is the choice where no other is."""
+    turn: int = 0
+    """Its place in the order of doing; 0 for what takes the place of all the others."""
+    who: str = ""
+    """Who does it."""
+    leaves: str = ""
+    """What is still there after it."""
+    again: str = ""
+    """What is measured again after it, beside the place itself."""
+    ours: bool = False
+    """Whether whoever surveys does it, so that no shop is asked for it."""
 
 
 class ShopBrief(NamedTuple):
@@ -655,6 +688,7 @@ class ShopBrief(NamedTuple):
     """What stays as it is, whatever is done."""
     questions: tuple[str, ...] = ()
     works: tuple[Work, ...] = ()
+    """All that can be done about what was found; those that are ours are asked of no shop."""
 
 
 class Paper(NamedTuple):
@@ -663,6 +697,8 @@ class Paper(NamedTuple):
     photos: Mapping[str, PhotoAsked] = MappingProxyType({})
     """By id, in the order of asking."""
     brief: ShopBrief = ShopBrief()
+    of_car: Mapping[str, OfCar] = MappingProxyType({})
+    """By id, in the order in which a paper says them."""
 
 
 class Asked(NamedTuple):

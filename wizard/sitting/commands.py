@@ -10,7 +10,7 @@ from wizard.readings.plain import clean_line
 from wizard.sitting.drawing import drawing
 from wizard.sitting.ending import ending
 from wizard.sitting.going_on import back, end, go, is_open, on, skip, trail, whole
-from wizard.sitting.marks import photo, point, remark
+from wizard.sitting.marks import car, photo, point, remark
 from wizard.sitting.mentor import guess, mentor, opinion, show
 from wizard.sitting.on_call import also
 from wizard.sitting.outcome import came_to, placed, with_more
@@ -274,6 +274,7 @@ GROUPS = (
                 "photo", "notes a photo's number: /photo 112; alone it lists what to take", photo
             ),
             Command("point", "says how a point is marked: /point front-left punch dot", point),
+            Command("car", "notes the number on the frame, other marks, the place", car),
         ),
     ),
     (

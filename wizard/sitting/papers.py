@@ -56,7 +56,7 @@ def report(sitting: Sitting, rest: str) -> Reply:
         write_report(sitting.path, out, sitting.library, sitting.now(), earlier)
     except (NotWritten, NotSaved, Unreadable) as error:
         return Reply("refused", str(error))
-    return Reply("told", f"The report is in {out}", "The report is written")
+    return Reply("told", f"The report is in {out}{_by_hand(sitting)}", "The report is written")
 
 
 def _brief(sitting: Sitting, path: Path) -> Reply:
@@ -69,7 +69,18 @@ def _brief(sitting: Sitting, path: Path) -> Reply:
         write_form(shop_brief(sitting.survey, sitting.library, sitting.now()), out)
     except (NotWritten, NotSaved) as error:
         return Reply("refused", str(error))
-    return Reply("told", f"The brief for the shop is in {out}", "The brief is written")
+    said = f"The brief for the shop is in {out}{_by_hand(sitting)}"
+    return Reply("told", said, "The brief is written")
+
+
+def _by_hand(sitting: Sitting) -> str:
+    """What a paper has only a line for, since nobody noted it."""
+    from wizard.telling.of_car import lacking
+
+    names = lacking(sitting.survey, sitting.library)
+    if not names:
+        return ""
+    return f"\n\nStill to be written on it by hand, or noted first with /car: {', '.join(names)}."
 
 
 def _target(survey: Path, said: str) -> Path:

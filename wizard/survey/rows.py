@@ -201,6 +201,15 @@ class PointNote(Row):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CarNote(Row):
+    """What a paper says of the car, such as the number on its frame, as it was typed."""
+
+    about: str = ""
+    """Which of the things that content/paper.toml asks of the car."""
+    text: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class OwnPlace(Row):
     """A place that the owner added to the layout."""
 
@@ -250,6 +259,7 @@ TABLES: dict[str, type[Row]] = {
     "limit": OwnLimit,
     "size": Size,
     "point": PointNote,
+    "car": CarNote,
     "place": OwnPlace,
     "trip": Trip,
     "verdict": Verdict,
@@ -272,6 +282,7 @@ PREFIX = {
     "limit": "l",
     "size": "z",
     "point": "q",
+    "car": "n",
     "place": "w",
     "trip": "e",
     "verdict": "v",

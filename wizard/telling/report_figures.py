@@ -21,6 +21,7 @@ from wizard.telling.cells import painted
 from wizard.telling.document import Block, Heading, Paragraph, Picture
 from wizard.telling.fact_words import thing
 from wizard.telling.judged_picture import value_of
+from wizard.telling.numbering import numbers_of, station_numbers
 from wizard.telling.quantity_names import amount
 from wizard.telling.scene_found import (
     Noted,
@@ -119,7 +120,8 @@ def _noted_sags(verdict: Verdict, survey: Survey, layout: Layout) -> Iterator[No
     for side, one in worst.items():
         station = layout.station_by_id.get(where_of(one.finding.where).place)
         if station is not None:
-            yield Noted((station.x, side.sign * half), amount(one.finding, survey.unit))
+            said = f"{station_numbers(layout)[station.id]} {amount(one.finding, survey.unit)}"
+            yield Noted((station.x, side.sign * half), said)
 
 
 def _plan(verdict: Verdict, survey: Survey, library: Library, moved: Side | None) -> Block:
@@ -180,10 +182,12 @@ def _values(verdict: Verdict, survey: Survey, library: Library, layout: Layout) 
     }
 
     def name(judged: Judged) -> str:
-        where = where_of(judged.finding.where)
+        where, numbers = where_of(judged.finding.where), numbers_of(judged.finding, layout)
         parts = [WhereId(str(p)) for p in (where.place, where.side) if p]
         said = [names.get(p, spoken(p)) for p in reversed(parts)]
-        return ", ".join(said) if judged.finding.where != DIFFERENCE else "left against right"
+        if judged.finding.where == DIFFERENCE:
+            return "left against right"
+        return f"{', '.join(said)} ({numbers})" if numbers else ", ".join(said)
 
     blocks: list[Block] = []
     limited = sorted((j for j in verdict.judged if j.edges), key=lambda j: j.finding.quantity)

@@ -47,6 +47,7 @@ class Part(NamedTuple):
 PARTS = (
     Part("w", "why", ("decides", "suspects", "reasons", "agreement", "noted")),
     Part("c", "what it comes from", ("causes", "worth-a-look")),
+    Part("d", "what can be done", ("choices",)),
     Part("o", "in what order", ("to-do", "order", "again")),
     Part("s", "what to ask", ("questions",)),
     Part("n", "not known", ("untold", "not-seen", "scope")),
