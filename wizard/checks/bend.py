@@ -15,11 +15,11 @@ from collections.abc import Mapping, Sequence
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import Bend, Crown
-from wizard.checks.springing import SPRING_MM, expected
+from wizard.checks.springing import SPRING_MM, curve_through, expected, least_crown
 from wizard.library import marks
 from wizard.library.places import SIDES, PlaceId, QuantityId, WhereId, where_of
 from wizard.math.conformance import SURE
-from wizard.math.shape import LEAST_STATIONS, Shape, learned_dof, smoothed, tell_shape
+from wizard.math.shape import LEAST_STATIONS, Shape, learned_dof, tell_shape
 from wizard.math.student import t_quantile
 from wizard.math.uncertain import Part, Uncertain, combine
 
@@ -110,17 +110,6 @@ def _nearest(case: Case, x: float) -> PlaceId:
     return min(case.layout.stations, key=lambda s: abs(s.x - x)).id
 
 
-def curve_through(case: Case, sags: Mapping[PlaceId, Uncertain]) -> list[Uncertain]:
-    """The smooth curve through the sags of one rail, three stations or more, at each of them, mm.
-
-    sags: by station, mm.
-    """
-    stations = [s for s in case.layout.stations if s.id in sags]
-    mount = case.layout.figures.get("engine_mount_x", sum(case.layout.string) / 2)
-    numbers = [sags[s.id] for s in stations]
-    return smoothed([s.x for s in stations], numbers, mount, case.layout.string)
-
-
 def _crown(case: Case, side: str, sags: Sags, *, is_loaded: bool) -> Finding | None:
     """A rail whose smooth curve stands higher than its limit allows; None where that is not
     established.
@@ -146,9 +135,3 @@ def _crown(case: Case, side: str, sags: Sags, *, is_loaded: bool) -> Finding | N
     number = Uncertain(-highest, (Part("crown", u, dof, source=why),))
     ids = tuple(dict.fromkeys(i for s in stations for i in sags[s.id].readings))
     return case.found(marks.CROWN, WhereId(side), number, ids, note)
-
-
-def least_crown(case: Case) -> float:
-    """Up to where a crown with the weight on is left, mm."""
-    below = case.library.limits[case.library.quantities[marks.SAG_LOADED].limit].below
-    return below[0].upto_mm if below else 0.0

@@ -12,9 +12,10 @@ What hangs under the string is read to the last: its hand is known by nothing bu
 what is said of a rail's shape hangs on how many there are. The first reading of anything is never
 left out, but for three: a distance that another page has taped already; the bar, which reads again
 what the tape has read of the front box; and the sag without the engine's weight where every station
-is true with it, and stays so by as much as that rail springs: nothing is foretold there of readings to
-come, for a rail that loses a weight comes up. What explains a find (what the car has been through, how
-it steers) is left out once everything is read and seen and there is nothing to explain.
+is true with it, and stays so by as much as that rail springs: nothing is foretold there of readings
+to come, for a rail that loses a weight comes up. What explains a find (what the car has been
+through, how it steers) is left out once everything is read and seen and there is nothing to
+explain.
 """
 
 from __future__ import annotations
@@ -31,7 +32,7 @@ from wizard.checks.plan import Plan, own_part, places_of
 from wizard.judgment.bands import Edge, Judged
 from wizard.judgment.next import Advice
 from wizard.judgment.sight import Sight
-from wizard.judgment.sound import has_nothing_to_explain, within_without
+from wizard.judgment.sound import within_without
 from wizard.library import marks
 from wizard.library.places import (
     FRONT_BOX,
@@ -92,8 +93,12 @@ def enough(sight: Sight, now: datetime, asked: Prompt) -> Enough | None:
     if page is None or page.gone:
         return None
     found = _drill(sight, page) if page.step.reads == marks.DRILL else _again(sight, walk, page)
-    found = found or _taped(sight, walk) or _bar(sight, walk)
-    return found or _weight(sight, walk) or _plain(sight, now, walk)
+    return found or _elsewhere(sight, walk) or _plain(sight, now, walk)
+
+
+def _elsewhere(sight: Sight, walk: tuple[Page, ...]) -> Enough | None:
+    """What another page asks, and what is known without it."""
+    return _taped(sight, walk) or _bar(sight, walk) or _weight(sight, walk)
 
 
 def no_longer(sight: Sight, asked: Prompt, now: datetime) -> tuple[Fold, ...]:
@@ -112,13 +117,15 @@ def _explains(sight: Sight, fold: Fold) -> bool:
 
 
 def _may_change(fold: Fold, asked: Prompt) -> bool:
-    """Whether a reading can open what was settled: a tape the plan, a gap what hangs on the string."""
+    """Whether a reading can open what was settled: a tape the plan, a gap what hangs on the
+    string.
+    """
     return bool(fold.settled) and bool(asked.start or asked.point == POINT)
 
 
 def _is_lost(sight: Sight, fold: Fold, torn: Plan | None, now: datetime) -> bool:
     if _explains(sight, fold):
-        return not has_nothing_to_explain(sight, now)
+        return not sight.verdict(now).explains_itself
     if torn is not None and any(PromptId(id) in torn.taken for id in fold.prompts.split()):
         return True
     settled = fold.settled.split()
@@ -235,7 +242,7 @@ def _weight(sight: Sight, walk: tuple[Page, ...]) -> Enough | None:
     gaps = _open(sight.survey, gaps)
     if not lifting or not gaps or any(answered(sight.survey, p) for p in (*lifting, *gaps)):
         return None
-    upto = within_without(sight, len(gaps)) if _is_read(sight, loaded) else 0.0
+    upto = within_without(sight.case, sight.judged, len(gaps)) if _is_read(sight, loaded) else 0.0
     if not upto:
         return None
     judged = tuple(j for j in sight.judged if j.finding.quantity == marks.SAG_LOADED)
@@ -265,7 +272,7 @@ def _plain(sight: Sight, now: datetime, walk: tuple[Page, ...]) -> Enough | None
     """What would explain a find, once all is read and seen and there is none."""
     survey, there = sight.survey, [page for page in walk if not page.gone]
     left = _open_of(survey, filter(_is_to_explain, there))
-    if not left or _is_left(survey, there) or not has_nothing_to_explain(sight, now):
+    if not left or _is_left(survey, there) or not sight.verdict(now).explains_itself:
         return None
     return Enough("plain", _ids(left), tuple(r.id for r in survey.standing(Reading)))
 
@@ -277,7 +284,9 @@ def _is_left(survey: Survey, there: list[Page]) -> bool:
 
 
 def _open_of(survey: Survey, pages: Iterable[Page]) -> list[Prompt]:
-    """What is still asked on these pages, but for what was left out once and is wanted after all."""
+    """What is still asked on these pages, but for what was left out once and is wanted after
+    all.
+    """
     asked = (p for page in pages for p in page.prompts if not p.kind.acknowledges)
     back = _called_back(survey)
     return [p for p in asked if wanting(survey, p) and p.id not in back]

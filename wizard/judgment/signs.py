@@ -22,12 +22,12 @@ from wizard.judgment.facts import (
     reaches_both_ends,
 )
 from wizard.judgment.seen import Seen
+from wizard.judgment.sound import is_known_without
 from wizard.library import marks
 from wizard.library.places import (
     NO_PLACE,
     NO_STEP,
     PlaceId,
-    PromptId,
     Source,
     StepId,
     step_of,
@@ -301,19 +301,12 @@ def unmet(seen: tuple[Seen, ...], facts: Told, book: SignBook) -> dict[str, tupl
 def _met(witness: Witness, seen: tuple[Seen, ...], facts: Told) -> bool:
     if witness.quantity == marks.SAG_UNLOADED:
         sides = {where_of(where).side for where in facts.of(marks.SAG_UNLOADED)}
-        return set(SIDES) <= sides or _is_needless(facts)
+        return set(SIDES) <= sides or is_known_without(facts.survey, facts.library)
     if witness.quantity:
         return reaches_both_ends(set(facts.of(witness.quantity)))
     if witness.step in facts.foreign:
         return True
     return all(_seen_bare(witness.step, side, seen) for side in SIDES)
-
-
-def _is_needless(facts: Told) -> bool:
-    """Whether the string was not read without the weight since it is known what it would say."""
-    folded = (id for fold in facts.survey.folds() for id in fold.prompts.split())
-    page = facts.library.page[marks.STRING_UNLOADED]
-    return any(step_of(PromptId(id)) == page for id in folded)
 
 
 def _seen_bare(step: StepId, side: str, seen: tuple[Seen, ...]) -> bool:
