@@ -27,6 +27,7 @@ from wizard.telling.asking import trail_text
 
 LOADED, UNLOADED, LIFT = "sag-loaded", "sag-unloaded", "lift-engine"
 HISTORY, STEERING = "history/straightened", "consequences/steering"
+"""What explains a find, and what also tells of the axle, which is asked in any case."""
 GAPS = 10
 """Stations and sides along the string of a straight ladder."""
 
@@ -144,7 +145,8 @@ def test_a_station_that_was_not_read_leaves_it_open() -> None:
 
 def test_what_would_explain_a_find_is_not_asked_where_there_is_none() -> None:
     survey = _whole()
-    assert {HISTORY, STEERING, "pulley-hint/pulley"} <= prompts_at(survey)
+    assert {HISTORY, "pulley-hint/pulley"} <= prompts_at(survey)
+    assert survey.answer_to(PromptId(STEERING))
     assert survey.answer_to(PromptId("history/knocked"))
     for name, text in told(survey):
         said = " ".join(text.split())

@@ -19,7 +19,7 @@ from wizard.judgment.bands import Judged
 from wizard.judgment.bands import is_open as is_open
 from wizard.judgment.bands import weight as weight
 from wizard.judgment.cause import HURTS, Causes
-from wizard.judgment.facts import SIDES, reaches_both_ends
+from wizard.judgment.facts import SIDES, is_out, reaches_both_ends
 from wizard.judgment.next import Advice, advise
 from wizard.judgment.seen import Gap, Seen, gaps, loose_joints, stops
 from wizard.judgment.shown import is_fitted
@@ -102,12 +102,8 @@ class Verdict(NamedTuple):
     """The action without what holds it."""
 
     @property
-    def explains_itself(self) -> bool:
-        """Whether there is nothing to explain: all that it needs is known, nothing is out, and no
-        look, no reading and no past tells of a knock or a repair.
-        """
-        hurt = any(self.causes[cause].strength != NO_SIGN for cause in HURTS)
-        return self.action == FINE[0] and not self.causes.hit and not hurt
+from wizard.judgment.cause import HURTS, Causes
+from wizard.judgment.facts import SIDES, is_out, reaches_both_ends
 
     @property
     def aside(self) -> tuple[Judged, ...]:
@@ -127,7 +123,7 @@ def verdict_from(
     """The verdict of a survey, from what its other parts say."""
     loose = loose_joints(seen)
     voices, open_places = voices_of(seen, judged), unseen(survey, seen, library, today)
-    limited = [j for j in _without_lone_crowns(judged) if j.bands]
+    limited = [j for j in _without_lone_crowns(judged) if j.bands and not j.is_beside]
     loud = [j for j in limited if not j.quiet]
     stop, lacking = stops(seen), _lacking(limited, _of_frame(seen), _looking(survey, library))
     numbers = _action(_with_fitted(limited, survey, library), stop, lacking)

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from wizard.frozen import Frozen
 from wizard.library.places import (
     NO_PLACE,
     NO_POINT,
@@ -111,8 +112,7 @@ class LevelPlace(NamedTuple):
     """
 
 
-@dataclass(frozen=True)
-class Layout:
+class Layout(Frozen):
     """A kind of frame: its points, boxes and stations.
 
     Figures are round ones; the user's own replace them.
@@ -134,7 +134,7 @@ class Layout:
     """
     traits: tuple[str, ...] = ()
     """How it is made: open-rails, closed-rails, riveted, welded, kicks, cross-springs (rods hold
-    the axles).
+    the axles), ball-on-gearbox (the front one's rod ends under the bell housing).
     """
 
     @cached_property
@@ -207,8 +207,7 @@ UNSURE = "not-sure"
 """Answer to a look by somebody who is not sure: the program offers it on every look."""
 
 
-@dataclass(frozen=True, slots=True)
-class Need:
+class Need(Frozen):
     """A condition on the survey; a step or prompt drops out when one of its needs is not met."""
 
     key: str
@@ -270,8 +269,7 @@ class Choice(NamedTuple):
     """Said to whoever answers so all the same."""
 
 
-@dataclass(frozen=True, slots=True)
-class PromptTemplate:
+class PromptTemplate(Frozen):
     """A prompt as authored, before the layout's boxes, stations and sides are put in."""
 
     kind: Kind
@@ -717,8 +715,7 @@ class Asked(NamedTuple):
         return self.says.get(answer, "")
 
 
-@dataclass(frozen=True, slots=True)
-class Library:
+class Library(Frozen):
     """Everything under content/, checked."""
 
     courses: Mapping[str, tuple[StepId, ...]]

@@ -16,6 +16,7 @@ from wizard.library.places import NO_PLACE, PartId, PromptId, prompt_id, step_of
 from wizard.library.shapes import CALLED, Library, PromptTemplate
 from wizard.survey.guide import CARRIED, LENGTH_PROMPT, STEPS_PROMPT, called_topics
 from wizard.survey.record import Survey
+from wizard.survey.rows import SAME_AS as SAME_AS
 from wizard.survey.rows import (
     Answer,
     CarNote,
@@ -31,8 +32,6 @@ from wizard.survey.sizes import with_unit
 
 ANEW = ("survey.unit", marks.HOW_MUCH, marks.MEASURED_BY)
 """What is kept or asked afresh, also where all else holds for ever."""
-SAME_AS = "same_as"
-"""Key of a recalled tool's row: the row of the earlier survey that is the very same tool."""
 THEN = CARRIED
 """Key of a row carried over: the survey in which it was set down."""
 
