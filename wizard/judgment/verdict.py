@@ -102,8 +102,28 @@ class Verdict(NamedTuple):
     """The action without what holds it."""
 
     @property
-from wizard.judgment.cause import HURTS, Causes
-from wizard.judgment.facts import SIDES, is_out, reaches_both_ends
+    def explains_itself(self) -> bool:
+        """Whether there is nothing to explain: all that it needs is known, nothing is out, and no
+        look, no reading and no past tells of a knock or a repair.
+        """
+        hurt = any(self.causes[cause].strength != NO_SIGN for cause in HURTS)
+        out = self.action != FINE[0] or self.is_out_beside
+        return not (out or hurt or self.causes.hit)
+
+    @property
+    def of_frame(self) -> tuple[Judged, ...]:
+        """The findings of the frame, without what was called for beside it."""
+        return tuple(j for j in self.judged if not j.is_beside)
+
+    @property
+    def beside(self) -> tuple[Judged, ...]:
+        """The findings of what was called for beside the frame."""
+        return tuple(j for j in self.judged if j.is_beside)
+
+    @property
+    def is_out_beside(self) -> bool:
+        """Whether any of those is known to be out."""
+        return any(is_out(j) for j in self.beside)
 
     @property
     def aside(self) -> tuple[Judged, ...]:
