@@ -396,6 +396,7 @@ VOICES = {
     "bent": "have somebody who knows frames look at it",
     "rust-ring": "oil that rivet, tap it and look again",
     "moves": "have somebody who knows frames look at it bare",
+    "binds": "have it made free and looked at again, before the car moves",
 }
 """What to do about each of the looks that content speaks for (wizard/library/marks.py)."""
 
@@ -423,7 +424,7 @@ def _is_many(fact: Fact) -> bool:
 
 
 def _by_deed(fact: Fact, tale: Tale) -> str:
-    if fact.deed in ("see", "gauge"):
+    if fact.deed in ("see", "gauge", "moves"):
         return VOICES.get(fact.way, VOICES["wrinkle"])
     if fact.deed == "axle-first":
         return f"look at {holds(tale.layout)} first, then measure again"
