@@ -44,6 +44,11 @@ def looked(prompt: str, answer: str, seen: str = "bare", survey: Survey | None =
         ("paint-cracks/left", "rust-bleeding", "moves"),
         ("front-crossmember-cracks/left", "bent-crossmember", "bent"),
         ("rear-crossmember/right", "bent-crossmember", "bent"),
+        ("front-springs/left", "bent-hanger", "bent"),
+        ("rear-springs/right", "loose-bolt", "slack"),
+        ("steering-mount/left", "loose-box", "slack"),
+        ("steering-mount/right", "repaired-hole", "welds"),
+        ("body-mounts/left", "rust-swelling", "rust"),
     ],
 )
 def test_what_speaks_keeps_the_verdict_open(prompt: str, answer: str, voice: str) -> None:
@@ -67,6 +72,8 @@ def test_what_speaks_keeps_the_verdict_open(prompt: str, answer: str, voice: str
         ("rail-sides/left", "ripple"),
         ("horn-welds/left", "hammer-marks"),
         ("front-crossmember-cracks/left", "scratch"),
+        ("front-springs/left", "worn-shackle"),
+        ("body-mounts/left", "loose-bolt"),
     ],
 )
 def test_what_is_harmless_stays_silent(prompt: str, answer: str) -> None:

@@ -37,7 +37,7 @@ BY_HAND: dict[str, frozenset[str]] = {
     "body-ripples": _to("under beside-lifted"),
     # "and the other from below"; the tank in the way sends him here; body off: leaning in.
     "box-diagonals": _to("under beside-lifted fuel"),
-    # "exhaust, brake and body brackets", "Try each ... by hand", "ends of every weld for a crack".
+    # "step, exhaust, brake and battery brackets", "Try each ... by hand", "ends of every weld for a crack".
     "bracket-rivets": _to("under beside-lifted wire-wheel old-paint fuel hot-parts"),
     # "Wipe each head", "Thick paint holds a loose rivet still", "Push the crossmember by hand".
     "center-crossmember-rivets": _to("under beside-lifted wire-wheel old-paint"),
@@ -55,10 +55,17 @@ BY_HAND: dict[str, frozenset[str]] = {
     "extra-holes": _to("under beside-lifted wire-wheel old-paint fuel"),
     # "Hold the bar to the lower flanges" (body on); engine in: hot; short survey: string still up.
     "front-box-bar": _to("under beside-lifted string sharp-points hot-parts"),
+    # "Brush each bracket or outrigger ... to bare metal": along the whole rail, pipe and tank too.
+    "body-mounts": _to("under beside-lifted wire-wheel old-paint fuel"),
     # "Clean to bare metal around every hole, bend, weld and flange edge".
     "front-crossmember-cracks": _to("under beside-lifted wire-wheel old-paint"),
     # "every rivet, from above and from below", "Thick paint holds a loose rivet still".
     "front-crossmember-rivets": _to("under beside-lifted wire-wheel old-paint"),
+    # "Scrape each hanger ... to bare metal", inside and out; the rear one hangs beside the tank.
+    "front-springs": _to("under beside-lifted wire-wheel old-paint"),
+    "rear-springs": _to("under beside-lifted wire-wheel old-paint fuel"),
+    # "Brush the rail to bare metal around each bolt": the box sits beside the exhaust; engine in.
+    "steering-mount": _to("under beside-lifted wire-wheel old-paint hot-parts"),
     # "both faces of the flange", "with blistered paint around it", "Feel", "close to the pipe".
     "heat-and-clamps": _to("under beside-lifted old-paint hot-parts"),
     # "on top, outside and underneath"; "a crack at each weld's end", seen bare only.

@@ -143,7 +143,7 @@ OF_ANSWER: Mapping[str, str] = {
 }
 """Marks of an answer, each with what it says."""
 
-VOICES = ("pits", "rust", "welds", "heat", "wrinkle", "bent", "rust-ring", "moves")
+VOICES = ("pits", "rust", "welds", "heat", "wrinkle", "bent", "rust-ring", "slack", "moves")
 """What an answer may speak for, in the order of saying: no stop sign, and yet no sound frame.
 
 Source: common practice, no published source. What speaks for nothing is harmless by itself: light
@@ -152,7 +152,9 @@ over a horn.
 """
 DEEP = "deep"
 """What a caliper says in place of the look that it answers: at one place much is gone."""
-MOVES = "moves"
+SLACK, MOVES = "slack", "moves"
+NOT_TO_MOVE = (SLACK, MOVES)
+"""Voices of what comes apart or cracks on while it moves: nobody drives it until somebody has looked."""
 OWN_HAND = ("pits", "rust", "rust-ring")
 """Voices that whoever surveys answers alone, with a caliper or a hammer; the others want somebody who
 knows.

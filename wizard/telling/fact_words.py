@@ -366,7 +366,6 @@ def _paired(facts: Sequence[Fact], tale: Tale) -> list[str]:
 DEEDS = {
     "stop": "have somebody who knows frames look at it first",
     "loose": "have somebody who knows such joints look at it, then measure again",
-    "moves": "have somebody who knows frames look at it bare",
     "specialist": "take the frame to a specialist",
     "put-right": "have it put right before paint",
     "watch": "keep an eye on it",
@@ -383,6 +382,7 @@ VOICES = {
     "wrinkle": "have somebody who knows frames look at it",
     "bent": "have somebody who knows frames look at it",
     "rust-ring": "oil that rivet, tap it and look again",
+    "slack": "have somebody who knows such joints tighten and secure it",
     "moves": "have somebody who knows frames look at it bare",
 }
 """What to do about each of the looks that content speaks for (wizard/library/marks.py)."""
@@ -411,7 +411,7 @@ def _is_many(fact: Fact) -> bool:
 
 
 def _by_deed(fact: Fact, tale: Tale) -> str:
-    if fact.deed in ("see", "gauge"):
+    if fact.deed in ("see", "gauge", "moves"):
         return VOICES.get(fact.way, VOICES["wrinkle"])
     if fact.deed == "axle-first":
         return f"look at {holds(tale.layout)} first, then measure again"

@@ -199,6 +199,10 @@ VOICES = {
         " knows frames look at it."
     ),
     "rust-ring": "A rust ring may mean a loose rivet: oil it, tap it, answer again.",
+    "slack": (
+        "What holds a spring or the steering is loose there. Have somebody who knows such joints"
+        f" tighten and secure it. {NOT_DRIVEN}"
+    ),
     "moves": (
         "A fresh crack in the paint, or a brown stain: something moves there now. See it bare."
         f" {NOT_DRIVEN}"
