@@ -18,6 +18,7 @@ The rules that were kept to:
 - fuel: the tank or a fuel hose is worked at, or bare metal is made, tapped, pierced or scooped at
   along the whole rail, where the pipe runs and the tank hangs; or the words name the tank.
 - battery: ground strap, battery or wiring is undone or done up.
+- solvents: cleaner, dye or developer out of a can.
 - hot-parts: exhaust, engine or cooling system is undone, touched, or named where the hand goes.
 """
 
@@ -43,6 +44,8 @@ BY_HAND: dict[str, frozenset[str]] = {
     "center-crossmember-rivets": _to("under beside-lifted wire-wheel old-paint"),
     # "drain holes underneath", "Push a scriber hard", "Brush around each body mount".
     "closed-rails": _to("under beside-lifted sharp-points wire-wheel old-paint fuel"),
+    # "Strip the place to bare metal", cleaner, dye, developer; any place, by tank and exhaust.
+    "dye": _to("under beside-lifted wire-wheel old-paint fuel hot-parts solvents"),
     # "Close each door slowly": pushes a lifted car. Steering and brakes: from memory, no exposure.
     "consequences": _to("beside-lifted"),
     # "Lie where you can get out fast"; "Tank or exhaust in the way?"; "Or drop a plumb line".
@@ -166,7 +169,7 @@ CAUTION: dict[tuple[str, str], str] = {
         (e, how): e
         for e in (
             *("string", "sharp-points", "wire-wheel", "old-paint"),
-            *("fuel", "battery", "hot-parts"),
+            *("fuel", "battery", "hot-parts", "solvents"),
         )
         for how in ("lifted", "wheels", "bare")
     },

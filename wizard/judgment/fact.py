@@ -217,6 +217,7 @@ def _of_looks(givers: Givers) -> Iterator[Fact]:
     yield from _looks("loose", loose.values(), givers, "loose")
     for voice in verdict.voices:
         yield from _looks(_asks(voice.id), voice.seen, givers, voice.id)
+    yield from _looks("watch", verdict.dyed, givers, marks.BY_DYE)
 
 
 def _asks(voice: str) -> str:

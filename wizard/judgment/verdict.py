@@ -21,7 +21,7 @@ from wizard.judgment.bands import weight as weight
 from wizard.judgment.cause import Causes
 from wizard.judgment.facts import SIDES, reaches_both_ends
 from wizard.judgment.next import Advice, advise
-from wizard.judgment.seen import Gap, Seen, gaps, loose_joints, stops
+from wizard.judgment.seen import Gap, Seen, cleared, gaps, loose_joints, stops
 from wizard.judgment.shown import is_fitted
 from wizard.judgment.unseen import Unseen, unseen
 from wizard.library import marks
@@ -85,6 +85,8 @@ class Verdict(NamedTuple):
     """What to look at because of what was found."""
     loose: tuple[Seen, ...] = ()
     """Joints that are loose: on them no number means much."""
+    dyed: tuple[Seen, ...] = ()
+    """Where a crack was feared and dye on bare metal drew none: it stays worth an eye."""
     rocks: bool = False
     """Whether the push test says that it still rocks."""
     voices: tuple[Voice, ...] = ()
@@ -122,7 +124,8 @@ def verdict_from(
     loud = [j for j in limited if not j.quiet]
     stop, lacking = stops(seen), _lacking(limited, _of_frame(seen), _looking(survey, library))
     numbers = _action(_with_fitted(limited, survey, library), stop, lacking)
-    if numbers == "leave" and causes["collision"].named:
+    dyed = cleared(seen)
+    if numbers == "leave" and (dyed or causes["collision"].named):
         numbers = "watch"
     held = _held(numbers, bool(loose), rocks(survey, library), bool(voices), bool(open_places))
     undecided = tuple(_per_quantity(list(filter(is_open, loud))))
@@ -141,6 +144,7 @@ def verdict_from(
         causes=causes,
         foretold=foretold,
         loose=loose,
+        dyed=dyed,
         rocks=rocks(survey, library),
         voices=voices,
         unseen=open_places,
@@ -180,6 +184,8 @@ def _speaks(one: Seen, seen: tuple[Seen, ...], measured: Collection[WhereId]) ->
 
 def _answered(one: Seen, seen: tuple[Seen, ...], measured: Collection[WhereId]) -> bool:
     """Whether something else answers what this look asks."""
+    if one.cleared:
+        return True
     if one.carries(marks.CALIPERED) and WhereId(one.side) in measured:
         return True
     if one.carries(marks.BARE_ONLY) and one.look.seen != "bare":

@@ -25,6 +25,7 @@ DIAGONALS, FROM_THE_MIDDLE, WIDTHS = "diagonals", "from-the-middle", "widths"
 RAIL_LENGTHS, HORN_TIPS = "rail-lengths", "horn-tips"
 HOOD, ENGINE_WEIGHT, TELLS_NO_FAULT = "hood", "engine-weight", "tells-no-fault"
 FRONT_CORNER, REAR_CORNER, BETWEEN = "front-corner", "rear-corner", "between"
+DYE = "dye"
 OF_STEP: Mapping[str, str] = {
     BARE: "its places count only when they were seen bare: paint bends over a crack",
     CRACK_PLACE: "frames crack there: somebody who was sure must at least have looked",
@@ -44,6 +45,7 @@ OF_STEP: Mapping[str, str] = {
     TELLS_NO_FAULT: "it tells no fault from another, or the same as another page",
     FRONT_CORNER: "a knock at the front of its side opens it again",
     REAR_CORNER: "a knock at the rear of its side opens it again",
+    DYE: "dye is used there: each of its looks is called after the page whose doubt it settles",
     BETWEEN: "a knock between the wheels opens it again, on both sides",
 }
 """Marks of a step, each with what it says."""
@@ -73,7 +75,7 @@ READS: Mapping[str, str] = {
 """What a step may read, each with what that is: the model bends it, a check computes with it."""
 
 ON_ONE_PAGE = (
-    *(WIDTHS, RAIL_LENGTHS, HORN_TIPS, HOOD),
+    *(WIDTHS, RAIL_LENGTHS, HORN_TIPS, HOOD, DYE),
     *(STRING_BLOCKS, STRING_LOADED, STRING_UNLOADED, SLOPES, CARRIED_BAR, AXLES, METAL),
 )
 """Marks and readings of one page each: a rule asks for that page by them (`Library.page`)."""
@@ -134,11 +136,13 @@ BARE_ONLY = "bare-only"
 PAIRED = "paired"
 JACK = "jack"
 BENT = "bent-there"
+BY_DYE = "by-dye"
 OF_ANSWER: Mapping[str, str] = {
     CALIPERED: "a caliper on that rail settles it: the thickness lost has a limit of its own",
     BARE_ONLY: "under paint it may as well be bad paint: strip it and answer again",
     PAIRED: "alike on both rails it comes with an even sag, which the string judges",
     JACK: "a jack or a chain left it there",
+    BY_DYE: "dye on bare metal there settles it: a crack was seen, or none was seen",
     BENT: "the metal is bent or rippled there",
 }
 """Marks of an answer, each with what it says."""

@@ -65,7 +65,7 @@ PLAIN = ("a ", "an ", "the ", "any ")
 def thing(seen: Seen) -> str:
     """What was seen, as a sentence about it begins: `kink`, `wrinkled lower flange`."""
     if seen.choice is None:
-        return "something that nobody was sure of"
+        return "doubt about a crack" if seen.cleared else "something that nobody was sure of"
     words = seen.choice.named or seen.choice.words.partition(":")[0]
     start = next((p for p in PLAIN if words.startswith(p)), "")
     return words.removeprefix(start)
@@ -91,7 +91,8 @@ def _seen(fact: Fact, tale: Tale) -> str:
     seen = fact.seen[0]
     if fact.deed == "loose":
         return f"{seen.joint.removeprefix('the ')} loose"
-    return f"{thing(seen)} {place_of(seen, fact.third)}"
+    said = f"{thing(seen)} {place_of(seen, fact.third)}"
+    return f"{said}, where dye showed no crack" if fact.way == marks.BY_DYE else said
 
 
 def unseen_words(places: Iterable[Unseen]) -> str:

@@ -209,6 +209,11 @@ VOICES = {
     ),
 }
 """What to do about each of the looks that content speaks for (wizard/library/marks.py)."""
+DYED = (
+    "With dye no crack was seen on the bare metal there. A fine one can still be missed: mark the"
+    " place, and look at it again in a month."
+)
+"""What is said where dye settled what was feared to be a crack."""
 
 
 def _held_lines(verdict: Verdict) -> list[Item]:
@@ -232,6 +237,7 @@ def _look_lines(verdict: Verdict) -> list[Item]:
         Item(f"{VOICES[v.id]} ({_places(v.seen)}.)", tuple(s.look.id for s in v.seen))
         for v in verdict.voices
     ]
+    lines += _dyed(verdict)
     if verdict.action != "open":
         return lines
     for bare, words in (
@@ -247,6 +253,12 @@ def _look_lines(verdict: Verdict) -> list[Item]:
                 )
             )
     return lines
+
+
+def _dyed(verdict: Verdict) -> list[Item]:
+    """Where dye showed no crack; nothing where none was feared."""
+    ids = tuple(id for s in verdict.dyed for id in (s.look.id, s.dye))
+    return [Item(f"{DYED} ({_places(verdict.dyed)}.)", ids)] if ids else []
 
 
 def _loose(verdict: Verdict) -> Iterator[Item]:
