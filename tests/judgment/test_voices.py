@@ -8,7 +8,7 @@ import pytest
 
 from tests.checks.surveys import add, library
 from tests.judgment.test_verdict import sound, verdict
-from wizard.library.marks import DEEP, VOICES
+from wizard.library.marks import VOICES
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look
 
@@ -118,7 +118,7 @@ def test_a_caliper_that_found_much_gone_at_one_place_speaks_in_place_of_the_look
     pits = looked("rail-tops/left", "heavy-pitting")
     deep = add(add(pits, "pitting/left/clean", "0.120"), "pitting/left/pitted", "0.090")
     found = verdict(deep)
-    assert [(v.id, [s.side for s in v.seen]) for v in found.voices] == [(DEEP, ["left"])]
+    assert (found.voices, [j.finding.id for j in found.deep]) == ((), ["thickness/left"])
     assert (found.action, found.held) == ("open", "seen")
     shallow = add(add(pits, "pitting/left/clean", "0.120"), "pitting/left/pitted", "0.118")
     assert verdict(shallow).voices == ()

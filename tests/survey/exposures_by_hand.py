@@ -105,6 +105,8 @@ BY_HAND: dict[str, frozenset[str]] = {
     "pitting": _to("under beside-lifted sharp-points wire-wheel old-paint fuel"),
     # "Go below it on both sides": the gearbox; body off: leaning over.
     "plate-to-corners": _to("under beside-lifted"),
+    # "to bare metal on both faces", "a pin down into it": anywhere along the rail, pipe and tank too.
+    "thin-metal": _to("under beside-lifted sharp-points wire-wheel old-paint fuel"),
     # "Hang a plumb line from ... the crank pulley"; engine in; short survey: string still up.
     "pulley-hint": _to("under beside-lifted string sharp-points hot-parts"),
     # "Clean the outer face", "Run your fingers over and under both flanges".

@@ -174,6 +174,8 @@ def steps_worth(old: Survey, library: Library, today: datetime) -> tuple[PartId,
         wanted |= retold(judged.finding, case)
     wanted |= {s.prompt.id for s in (*stops(verdict.seen), *loose_joints(verdict.seen))}
     wanted |= {s.prompt.id for voice in verdict.voices for s in voice.seen}
+    for judged in verdict.deep:
+        wanted |= retold(judged.finding, case)
     for more in _worth_having(verdict, case):
         longer = _in_order(wanted | more, old, library)
         if _minutes(longer, old, library, today) <= ABOUT_HALF_AN_HOUR:

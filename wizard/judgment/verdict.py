@@ -13,7 +13,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING, NamedTuple
 
 from wizard.checks.case import case_of
-from wizard.checks.notes import DEEP_THERE, Crown
+from wizard.checks.notes import DEEP_THERE, DEEPER_THERE, Crown
 from wizard.checks.plan import missing, taped
 from wizard.judgment.bands import Judged
 from wizard.judgment.bands import is_open as is_open
@@ -51,7 +51,7 @@ class Voice(NamedTuple):
     """One line of the verdict and the looks that bring it."""
 
     id: str
-    """One of marks.VOICES, or marks.DEEP."""
+    """One of marks.VOICES."""
     seen: tuple[Seen, ...]
 
 
@@ -91,6 +91,8 @@ class Verdict(NamedTuple):
     """Whether the push test says that it still rocks."""
     voices: tuple[Voice, ...] = ()
     """Looks that are no stop sign and yet no sound frame."""
+    deep: tuple[Judged, ...] = ()
+    """What a caliper found at one place of a rail: much of the metal is gone there."""
     unseen: tuple[Unseen, ...] = ()
     """Places where frames crack that were not seen as they must be."""
     held: str = ""
@@ -127,7 +129,9 @@ def verdict_from(
     dyed = cleared(seen)
     if numbers == "leave" and (dyed or causes["collision"].named):
         numbers = "watch"
-    held = _held(numbers, bool(loose), rocks(survey, library), bool(voices), bool(open_places))
+    deep = _deep(judged)
+    spoken, hidden = bool(voices or deep), bool(open_places)
+    held = _held(numbers, bool(loose), rocks(survey, library), spoken, hidden)
     undecided = tuple(_per_quantity(list(filter(is_open, loud))))
     advice = (advise(j, survey, library, today, numbers) for j in undecided)
     return Verdict(
@@ -147,6 +151,7 @@ def verdict_from(
         dyed=dyed,
         rocks=rocks(survey, library),
         voices=voices,
+        deep=deep,
         unseen=open_places,
         held=held,
         shut=_shut(survey, library),
@@ -155,24 +160,20 @@ def verdict_from(
 
 
 def voices_of(seen: tuple[Seen, ...], judged: Collection[Judged]) -> tuple[Voice, ...]:
-    """Every voice that the looks raise, in the order of marks.VOICES; first a pit that a caliper
-    found deep.
-    """
+    """Every voice that the looks raise, in the order of marks.VOICES."""
     measured = {j.finding.where for j in judged if j.finding.quantity == marks.THICKNESS}
     speaking: dict[str, list[Seen]] = {id: [] for id in marks.VOICES}
     for one in seen:
         if one.speaks in speaking and _speaks(one, seen, measured):
             speaking[one.speaks].append(one)
     found = (Voice(id, tuple(looks)) for id, looks in speaking.items())
-    return tuple(v for v in (_deep(seen, judged), *found) if v.seen)
+    return tuple(v for v in found if v.seen)
 
 
-def _deep(seen: tuple[Seen, ...], judged: Collection[Judged]) -> Voice:
-    """The looks at a rail that a caliper found deeply pitted at one place."""
-    measured = (j.finding for j in judged if j.finding.quantity == marks.THICKNESS)
-    sides = {found.where for found in measured if found.has(DEEP_THERE)}
-    pitted = (s for s in seen if s.carries(marks.CALIPERED) and WhereId(s.side) in sides)
-    return Voice(marks.DEEP, tuple(pitted))
+def _deep(judged: Collection[Judged]) -> tuple[Judged, ...]:
+    """The rails that a caliper found thin at one place, far more than all along."""
+    measured = (j for j in judged if j.finding.quantity == marks.THICKNESS)
+    return tuple(j for j in measured if j.finding.has(DEEP_THERE) or j.finding.has(DEEPER_THERE))
 
 
 def _speaks(one: Seen, seen: tuple[Seen, ...], measured: Collection[WhereId]) -> bool:

@@ -59,7 +59,7 @@ SLOPES, CARRIED_BAR, ENGINE_ENDS, AXLES, METAL = (
     "axles",
     "metal",
 )
-DRILL = "drill"
+THIN_PLACES, DRILL = "thin-places", "drill"
 STRING = (STRING_LOADED, STRING_UNLOADED)
 READS: Mapping[str, str] = {
     STRING_BLOCKS: "what the string rests on: its blocks, and how far apart they are",
@@ -70,6 +70,7 @@ READS: Mapping[str, str] = {
     ENGINE_ENDS: "how far the ends of the engine lie off the middle",
     AXLES: "from axle to axle, and from each axle to the frame",
     METAL: "how thick the metal of a rail is",
+    THIN_PLACES: "where a rail is thin: the metal left there, how long and wide it is, how far back",
     DRILL: "one distance again and again, for the hand alone: hidden until all are in",
 }
 """What a step may read, each with what that is: the model bends it, a check computes with it."""
@@ -77,6 +78,7 @@ READS: Mapping[str, str] = {
 ON_ONE_PAGE = (
     *(WIDTHS, RAIL_LENGTHS, HORN_TIPS, HOOD, DYE),
     *(STRING_BLOCKS, STRING_LOADED, STRING_UNLOADED, SLOPES, CARRIED_BAR, AXLES, METAL),
+    THIN_PLACES,
 )
 """Marks and readings of one page each: a rule asks for that page by them (`Library.page`)."""
 
@@ -182,6 +184,7 @@ OLD, RECENT = "old", "recent"
 FRONT, MIDDLE, REAR = "front", "middle", "rear"
 BELOW, STEADY = "below", "steady"
 TOP, WEB, BOTTOM = "top", "web", "bottom"
+TOP_INSIDE, WEB_INSIDE, BOTTOM_INSIDE = "top-inside", "web-inside", "bottom-inside"
 EVEN, TIGHT, WIDE, UNLIKE = "even", "tight-at-top", "wide-at-top", "sides-differ"
 LOW, HIGH, IN_THE_MIDDLE, OFF, UNKNOWN = "low", "high", "middle", "off", "not-known"
 SOMETHING = "something"
@@ -200,6 +203,7 @@ HAPPENED, CORRECTED = "happened-since", "corrected-since"
 POINT_MARKS, TOOLS_NOW, MEASURED_BY = "marks-now", "tools-now", "measured-by"
 THIRD, IN_THE_FOLD = "which-third", "in-the-fold"
 STRING_SIDE, STRING_STEADY, PIT_FACE = "string-side", "string-steady", "pitted-face"
+THIN_FACE = "thin-face"
 HOOD_GAP, DOOR_GAPS, FAN, STEERING = "hood-gap", "door-gaps", "fan", "steering"
 WISH, WHEN_AGAIN, HOW_MUCH = "wish", "when-again", "how-much"
 LAST_WORD, OWN_QUESTION = "last-word", "own-question"
@@ -221,6 +225,7 @@ QUESTIONS: Mapping[str, tuple[str, ...]] = {
     STRING_SIDE: (BELOW,),
     STRING_STEADY: (STEADY,),
     PIT_FACE: (TOP, WEB, BOTTOM),
+    THIN_FACE: (TOP, TOP_INSIDE, WEB, WEB_INSIDE, BOTTOM, BOTTOM_INSIDE),
     HOOD_GAP: (EVEN, TIGHT, WIDE, UNLIKE, OFF, UNKNOWN),
     DOOR_GAPS: (EVEN, UNLIKE, OFF, UNKNOWN),
     FAN: (LOW, HIGH, IN_THE_MIDDLE, OFF, UNKNOWN),
@@ -234,8 +239,8 @@ QUESTIONS: Mapping[str, tuple[str, ...]] = {
 """What a rule asks, and what an answer may mean to it. An answer that means none of these says
 nothing to the rule.
 """
-MANY = (WHERE_HIT, THIRD, IN_THE_FOLD)
-"""Questions that more than one page may ask."""
+MANY = (WHERE_HIT, THIRD, IN_THE_FOLD, THIN_FACE)
+"""Questions that more than one page, or one page more than once, may ask."""
 
 STATES: Mapping[str, tuple[str, ...]] = {
     "engine": ("in", "weight-off", "out"),

@@ -161,6 +161,27 @@ def _pitting(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
     return sound - (frame.bent.pit if prompt.name == "pitted" else 0.0)
 
 
+PIT_WIDE, PIT_BACK = 15.0, 800.0
+"""mm; how wide the model's thin places are, and how far behind the front points the first lies."""
+
+
+def _thin(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
+    """Every thin place of the model is as deep as its one pit, and one lies behind the other."""
+    sound = frame.layout.figures.get("rail_thickness")
+    if sound is None:
+        return None
+    pit, _, nth = prompt.name.rpartition("-")
+    by_name = {
+        "": sound,
+        "metal": sound - frame.bent.pit,
+        "long": PIT_LONG,
+        "wide": PIT_WIDE,
+        "from": PIT_BACK * int(nth) if nth.isdigit() else PIT_BACK,
+        "pit": PIT_BACK if nth == "from" else PIT_WIDE,
+    }
+    return by_name.get(pit)
+
+
 READERS: dict[str, Reader] = {
     marks.STRING_LOADED: _sag,
     marks.STRING_UNLOADED: _sag,
@@ -170,6 +191,7 @@ READERS: dict[str, Reader] = {
     marks.ENGINE_ENDS: _hint,
     marks.AXLES: _wheelbase,
     marks.METAL: _pitting,
+    marks.THIN_PLACES: _thin,
 }
 """What is read where it is no distance between two points."""
 

@@ -18,7 +18,7 @@ from wizard.judgment.supports import is_stands_twist
 from wizard.judgment.unseen import Unseen
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
-from wizard.library.places import Source
+from wizard.library.places import Source, where_of
 from wizard.library.shapes import Library
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey, Unit
@@ -222,7 +222,8 @@ def _held_lines(verdict: Verdict) -> list[Item]:
     if verdict.rocks:
         lines.append(Item(STILL, (f"answer:{marks.PUSH_TEST}",)))
     if verdict.held in FIRST:
-        ids = tuple(s.look.id for v in verdict.voices for s in v.seen) + tuple(
+        ids: tuple[Source, ...] = tuple(j.finding.id for j in verdict.deep)
+        ids += tuple(s.look.id for v in verdict.voices for s in v.seen) + tuple(
             f"step:{u.step}" for u in verdict.unseen
         )
         lines.append(Item(FIRST[verdict.held], ids))
@@ -234,6 +235,10 @@ def _look_lines(verdict: Verdict) -> list[Item]:
     graver is known.
     """
     lines = [
+        Item(f"{VOICES[marks.DEEP]} (The {where_of(j.finding.where).side} rail.)", (j.finding.id,))
+        for j in verdict.deep
+    ]
+    lines += [
         Item(f"{VOICES[v.id]} ({_places(v.seen)}.)", tuple(s.look.id for s in v.seen))
         for v in verdict.voices
     ]
