@@ -16,13 +16,22 @@ from wizard.library.places import NO_PLACE, PartId, PromptId, prompt_id, step_of
 from wizard.library.shapes import CALLED, Library, PromptTemplate
 from wizard.survey.guide import CARRIED, LENGTH_PROMPT, STEPS_PROMPT, called_topics
 from wizard.survey.record import Survey
-from wizard.survey.rows import Answer, OwnLimit, OwnPlace, PointNote, Remark, Row, Size, Tool
+from wizard.survey.rows import SAME_AS as SAME_AS
+from wizard.survey.rows import (
+    Answer,
+    CarNote,
+    OwnLimit,
+    OwnPlace,
+    PointNote,
+    Remark,
+    Row,
+    Size,
+    Tool,
+)
 from wizard.survey.sizes import with_unit
 
 ANEW = ("survey.unit", marks.HOW_MUCH, marks.MEASURED_BY)
 """What is kept or asked afresh, also where all else holds for ever."""
-SAME_AS = "same_as"
-"""Key of a recalled tool's row: the row of the earlier survey that is the very same tool."""
 THEN = CARRIED
 """Key of a row carried over: the survey in which it was set down."""
 
@@ -83,6 +92,7 @@ def _carried(old: Survey, library: Library) -> Iterator[Row]:
     yield from (_then(a, old) for a in _said_for_ever(old, library))
     yield from (replace(t, extra={**t.extra, SAME_AS: t.id}) for t in tools_then(old))
     yield from (_then(p, old) for p in old.standing(PointNote))
+    yield from (_then(n, old) for n in old.standing(CarNote))
     yield from (_then(w, old) for w in old.standing(OwnPlace))
     yield from (_then(m, old) for m in old.standing(Remark) if m.photo)
     yield from (_then(_as_meant(z, old), old) for z in old.standing(Size))

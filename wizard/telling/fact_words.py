@@ -186,7 +186,9 @@ def _axle(fact: Fact, tale: Tale) -> str:
 
 
 def _thin(fact: Fact, tale: Tale) -> str:
-    return f"{fact.where.side} rail has lost {tale.amount(fact)} of its thickness at the worst place"
+    return (
+        f"{fact.where.side} rail has lost {tale.amount(fact)} of its thickness at the worst place"
+    )
 
 
 def _added(fact: Fact, tale: Tale) -> str:
