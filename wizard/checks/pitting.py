@@ -1,5 +1,6 @@
-"""What pitting has taken from a rail: thickness, stiffness and strength left at the worst place; what
-more of it is known is reckoned in section_left.py.
+"""What pitting has taken from a rail: thickness, stiffness and strength left at the worst place.
+
+What is known of the other places is reckoned in section_left.py.
 
 Source: area, centroid, second moment and section modulus of a channel of three rectangles (any text
 on the strength of materials); square corners overstate a pressed rail slightly. Limit on thickness:
@@ -54,7 +55,7 @@ def check(case: Case) -> list[Finding]:
 
 
 def _whole_face(case: Case, side: str, place: ThinPlace) -> list[Finding]:
-    """What is left of the rail if the whole face were as thin: the worst case, where nobody measured
+    """What is left of the rail if the whole face were as thin: the worst case, where it is not known
     how far the thin places run.
     """
     c, p, figures = place.clean.number, place.metal.number, case.layout.figures

@@ -67,7 +67,7 @@ def check(case: Case) -> list[Finding]:
 
 
 def mapped_of(case: Case, side: str) -> Mapped | None:
-    """The thin places of a rail; None where there are none, or where something of one is not known."""
+    """The thin places of a rail; None where there are none, or one is not known whole."""
     places, figures = places_of(case, side), case.layout.figures
     if not places or not all(place.is_whole for place in places):
         return None

@@ -1,5 +1,5 @@
-"""Where a rail is thin: each place with the metal left there, how long and wide it is, on which face,
-and how far along the rail.
+"""Where a rail is thin: each place with the metal left there, its length and width, its face, and
+how far along the rail it lies.
 
 The worst pit of the rail's top is read on a page of its own; a page that is only asked once it is
 called for adds its width and where it lies, and the other thin places of the rail.
@@ -104,8 +104,8 @@ def worst(places: Sequence[ThinPlace]) -> ThinPlace:
 
 
 def over(places: Sequence[ThinPlace], length: float) -> ThinPlace | None:
-    """The thin place as deep as which, or deeper, so much of the rail is; None where they do not run
-    so far.
+    """The thin place as deep as which, or deeper, so much of the rail is; None where they do not
+    run so far.
     """
     for place, far in _running(places):
         if far >= length:

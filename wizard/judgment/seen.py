@@ -61,8 +61,8 @@ class Seen(NamedTuple):
 
     @property
     def cleared(self) -> bool:
-        """Whether the doubt that it left is settled: with dye no crack was seen. That is never a word
-        for no crack.
+        """Whether the doubt that it left is settled: with dye no crack was seen, which is never no
+        crack.
         """
         unsure = self.look.answer == NOT_SURE.token
         return bool(self.dye) and (unsure or self.carries(marks.BY_DYE))
@@ -109,7 +109,7 @@ def _page_of(prompt: Prompt, library: Library) -> Step:
 
 
 def _drawn_nothing(seen: Sequence[Seen], dye: StepId) -> dict[tuple[StepId, str], str]:
-    """By place and side, the row by which dye drew nothing there on bare metal, and nothing else."""
+    """By place and side, the row by which dye drew nothing there on bare metal."""
     dyed = [s for s in seen if s.prompt.step == dye and s.choice and s.look.seen == BARE_SEEN]
     drew = {(s.step.id, s.side) for s in dyed if not s.nothing}
     return {at: s.look.id for s in dyed if (at := (s.step.id, s.side)) not in drew}

@@ -127,8 +127,7 @@ def verdict_from(
     stop, lacking = stops(seen), _lacking(limited, _of_frame(seen), _looking(survey, library))
     numbers = _action(_with_fitted(limited, survey, library), stop, lacking)
     dyed = cleared(seen)
-    if numbers == "leave" and (dyed or causes["collision"].named):
-        numbers = "watch"
+    numbers = _worth_an_eye(numbers, dyed, causes)
     deep = _deep(judged)
     spoken, hidden = bool(voices or deep), bool(open_places)
     held = _held(numbers, bool(loose), rocks(survey, library), spoken, hidden)
@@ -157,6 +156,14 @@ def verdict_from(
         shut=_shut(survey, library),
         numbers=numbers,
     )
+
+
+def _worth_an_eye(numbers: str, dyed: tuple[Seen, ...], causes: Causes) -> str:
+    """The action, watched where the figures would leave it and a collision, or what dye was used for,
+    does not.
+    """
+    eyed = bool(dyed) or causes["collision"].named
+    return "watch" if numbers == "leave" and eyed else numbers
 
 
 def voices_of(seen: tuple[Seen, ...], judged: Collection[Judged]) -> tuple[Voice, ...]:

@@ -70,7 +70,7 @@ READS: Mapping[str, str] = {
     ENGINE_ENDS: "how far the ends of the engine lie off the middle",
     AXLES: "from axle to axle, and from each axle to the frame",
     METAL: "how thick the metal of a rail is",
-    THIN_PLACES: "where a rail is thin: the metal left there, how long and wide it is, how far back",
+    THIN_PLACES: "where a rail is thin: the metal left, how long and wide it is, how far back",
     DRILL: "one distance again and again, for the hand alone: hidden until all are in",
 }
 """What a step may read, each with what that is: the model bends it, a check computes with it."""
@@ -160,7 +160,7 @@ DEEP = "deep"
 """What a caliper says in place of the look that it answers: at one place much is gone."""
 SLACK, MOVES = "slack", "moves"
 NOT_TO_MOVE = (SLACK, MOVES)
-"""Voices of what comes apart or cracks on while it moves: nobody drives it until somebody has looked."""
+"""Voices of what comes apart or cracks on as it moves: nobody drives it before somebody looked."""
 OWN_HAND = ("pits", "rust", "rust-ring")
 """Voices that whoever surveys answers alone, with a caliper or a hammer; the others want somebody who
 knows.

@@ -1,4 +1,4 @@
-"""A rail with several thin stretches: what is left of its section from end to end, and of the whole.
+"""A rail with several thin stretches: what is left of its section along it, and of the whole.
 
 Lengths in mm. Where stretches overlap, their losses add up in one section. Source: the section is
 `channel.py`; a beam of changing section under an even moment turns by the sum of length over

@@ -1,4 +1,4 @@
-"""A rail from end to end with the strength that its thin places leave, on paper and in typed marks."""
+"""A rail from end to end with the strength that its thin places leave, drawn and in typed marks."""
 
 from __future__ import annotations
 
@@ -59,7 +59,7 @@ def _words(stretches: Sequence[Left], unit: Unit) -> str:
 
 
 def _floor(stretches: Sequence[Left]) -> float:
-    """Where the scale ends, percent: below the weakest place, and never close under the sound rail."""
+    """Where the scale ends, percent: below the weakest place, and at 90 or less."""
     least = 100 * weakest(stretches).strength
     return max(0.0, min(90.0, least // STEP * STEP - STEP))
 
