@@ -55,7 +55,7 @@ def check(case: Case) -> list[Finding]:
 
 
 def _whole_face(case: Case, side: str, place: ThinPlace) -> list[Finding]:
-    """What is left of the rail if the whole face were as thin: the worst case, where it is not known
+    """What is left of the rail if the whole face were as thin: the worst case, where nobody read
     how far the thin places run.
     """
     c, p, figures = place.clean.number, place.metal.number, case.layout.figures

@@ -174,8 +174,8 @@ def verdict_from(
 
 
 def _worth_an_eye(numbers: str, dyed: tuple[Seen, ...], causes: Causes) -> str:
-    """The action, watched where the figures would leave it and a collision, or what dye was used for,
-    does not.
+    """The action, watched where the figures would leave it and a collision does not, nor what dye
+    was used for.
     """
     eyed = bool(dyed) or causes["collision"].named
     return "watch" if numbers == "leave" and eyed else numbers
