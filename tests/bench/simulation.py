@@ -79,6 +79,8 @@ def measured(truth: Truth, tools: Tools, rng: random.Random, repeats: int | None
         called = load_library().steps[prompt.step].called
         if not prompt.kind.measures or called or prompt.step in SKIPPED:
             continue
+        if load_library().steps[prompt.step].called:  # nobody is asked for it
+            continue
         for _ in range(max(repeats or 0, prompt.repeats) if prompt.kind.spans else prompt.repeats):
             typed = reading(truth, prompt.id, rng, tools)
             rows.append(

@@ -43,6 +43,10 @@ DEEPER_THERE = Mark("deeper-there")
 """At that one place more is gone than may be gone over a whole rail."""
 FRONT_OPEN = Mark("front-open")
 """The box behind the horns is not known well enough to say how the rails run on, so none is judged."""
+BODY_GAVE = Mark("body-gave")
+"""No rail moves, and the gap that the body bolts closed is surely more than one could have."""
+STRAIGHTER, FURTHER = Mark("straighter"), Mark("further")
+"""Drawn tight, the body bolts bring a rail nearer to straight, or further from it."""
 MOVED = Mark("moved")
 """The frame moved while the level went along it."""
 
