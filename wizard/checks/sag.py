@@ -11,6 +11,7 @@ from wizard.checks.finding import Finding, notes_of_many
 from wizard.checks.gaps import STATION, UNEVEN_U
 from wizard.checks.notes import Slip
 from wizard.checks.sizes import round_figure
+from wizard.checks.sunny import under_string
 from wizard.library import marks
 from wizard.library.places import (
     NO_PLACE,
@@ -114,6 +115,7 @@ def _sag(
     number = sag(gap.number, block, case.once(_dips)[x])
     why = "the flange's unevenness and where the ruler stood (this project's own figure)"
     parts = [Part(f"{STATION}:{station}:{side}", UNEVEN_U, shared=True, source=why)]
+    parts += under_string(case.layout, case.suns_of(gap.ids), step, side, x)
     if slipped := _slipped(case, gap):
         parts.append(Part(f"slip:{gap.prompt.id}", slipped, source=SLIPPED))
     return number.with_parts(*parts), gap

@@ -45,7 +45,7 @@ class Part(NamedTuple):
 
 
 PARTS = (
-    Part("w", "why", ("decides", "suspects", "reasons", "agreement", "noted")),
+    Part("w", "why", ("decides", "suspects", "reasons", "agreement", "sun", "noted")),
     Part("c", "what it comes from", ("causes", "worth-a-look")),
     Part("o", "in what order", ("to-do", "order", "again")),
     Part("s", "what to ask", ("questions",)),

@@ -6,7 +6,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from wizard.checks.notes import Bend, Rises
 from wizard.judgment.bands import Judged
 from wizard.judgment.body import is_propped
 from wizard.judgment.claims import of_finding
@@ -28,7 +27,8 @@ from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import Answer as Row
 from wizard.survey.rows import Remark
-from wizard.telling.amounts import about, bands_words, few
+from wizard.telling.agreement_words import trust_sections
+from wizard.telling.amounts import about, bands_words
 from wizard.telling.causes_words import cause_lines
 from wizard.telling.consequences_words import consequence_lines
 from wizard.telling.document import Item, Section, section, told
@@ -63,7 +63,7 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
         section("causes", "What it comes from", cause_lines(verdict, library, survey)),
         section("order", "In what order", order),
         section("untold", "What cannot be told yet", _untold(verdict, layout, survey)),
-        section("agreement", "Do the readings agree?", _agreement(verdict, layout, survey)),
+        *trust_sections(verdict, layout, survey, library),
         section("worth-a-look", "Worth a look because of it", worth),
         section("questions", "What to ask a specialist", [*_own_question(survey, library), *asked]),
         section("again", "Look again before paint, and after", again_lines(verdict)),
@@ -224,33 +224,6 @@ def _open(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey, *, w
         return _about(judged, verdict, sentence(judged, layout, survey.unit))
     said = f"{_said(judged, verdict, layout, survey.unit)} {bands_words(judged).capitalize()}."
     return _about(judged, verdict, f"{said}{_propped(judged, survey)}{more}")
-
-
-def _agreement(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
-    """Closures that are out: they cast doubt on the readings, not on the frame."""
-    out = [
-        j
-        for j in verdict.judged
-        if j.finding.quantity in (marks.CLOSURE, marks.LEVEL_CLOSING, marks.STRING_LEVEL)
-    ]
-    out = [j for j in out if j.stands_out] + [j for j in verdict.judged if _odd(j)]
-    said = [
-        Item(sentence(j, layout, survey.unit), (j.finding.id,), claims=of_finding(j)) for j in out
-    ]
-    if verdict.completing:
-        text = (
-            "There are too few measurements to check each other. These would do it: "
-            + few(verdict.completing)
-            + "."
-        )
-        said.append(Item(text, ("rule:plan",)))
-    return said
-
-
-def _odd(judged: Judged) -> bool:
-    """Whether the rise under the engine is not what a sound rail gives, or a rail seems kinked."""
-    bend = judged.finding.note(Bend)
-    return judged.finding.note(Rises) is not None or (bend is not None and bend.kind == "kink")
 
 
 def _needless(survey: Survey, library: Library) -> list[Item]:
