@@ -84,6 +84,13 @@ def _sheet_usage(parser: argparse.ArgumentParser) -> None:
         help="only what is worth measuring again of that survey, without its figures",
     )
     parser.add_argument(
+        "--also",
+        action="append",
+        default=[],
+        metavar="ID",
+        help="with the pages that are asked only when called for, as /also lists them",
+    )
+    parser.add_argument(
         "--drawing",
         choices=("A3", "A4", "letter"),
         help="the drawing alone, large, with room to write: one sheet A3, or two A4 or Letter",
@@ -419,6 +426,7 @@ def _sheet(args: argparse.Namespace) -> int:
             short=args.short,
             survey=survey,
             again=args.again,
+            also=args.also,
         )
         form = drawing_of(sheet, args.drawing) if args.drawing else form_of(sheet)
         if args.output:

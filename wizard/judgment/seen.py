@@ -102,11 +102,12 @@ def loose_joints(seen: tuple[Seen, ...]) -> tuple[Seen, ...]:
 def gaps(survey: Survey, library: Library, today: datetime) -> tuple[Gap, ...]:
     """Steps of the whole course of which something is missing, with the reason."""
     found = []
-    unfit = guide_of(survey, library).questions.unfit
+    guide = guide_of(survey, library)
+    unfit = guide.questions.unfit | guide.uncalled
     here = {p.step.id: p for p in pages(survey, library, today)}
     for id in library.courses["whole"]:
         step = library.steps[id]
-        if id in unfit:  # What this kind of frame does not have was not missed.
+        if id in unfit:  # What it does not have, and what nobody called for, was not missed.
             continue
         page = here.get(id)
         if not _looks_or_measures(step):

@@ -34,12 +34,13 @@ def unseen(
     survey: Survey, seen: tuple[Seen, ...], library: Library, today: datetime
 ) -> tuple[Unseen, ...]:
     """What was not seen as it must be; of a re-check only what its own list asks."""
-    layout = layout_of(survey, library)
+    layout, guide = layout_of(survey, library), guide_of(survey, library)
     asked = asked_again(survey, library, today)
     found = []
-    for step in _places(library, again=asked is not None):
+    steps = _places(library, again=asked is not None)
+    for step in (s for s in steps if s.id not in guide.uncalled):
         bare = marks.BARE in step.marks
-        prompts = guide_of(survey, library).questions.of(step) if fits(step, layout) else ()
+        prompts = guide.questions.of(step) if fits(step, layout) else ()
         looks = (p for p in prompts if p.kind.looks and (asked is None or p.id in asked))
         sides = tuple(str(p.item) for p in looks if not _was_seen(p, seen, bare))
         if sides:

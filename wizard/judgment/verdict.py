@@ -299,7 +299,8 @@ def _looking(survey: Survey, library: Library) -> int:
     """
     if survey.follows and course_name(survey) == "recheck":
         return 0
-    unfit = guide_of(survey, library).questions.unfit
+    guide = guide_of(survey, library)
+    unfit = guide.questions.unfit | guide.uncalled
     looks = [s.id for s in library.steps.values() if s.part == "look" and not s.gathers]
     return 2 * len([id for id in looks if id not in unfit])
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import os
 import stat
 import tomllib
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -22,12 +23,21 @@ from wizard.library.figures import (
 from wizard.library.layouts import read_layout
 from wizard.library.marks import BEFORE, LACKED, pages_of, questions_of
 from wizard.library.model import read_model
-from wizard.library.places import PartId, QuantityId, StepId, step_of
+from wizard.library.places import SIDES, PartId, QuantityId, StepId, also_named, step_of
 from wizard.library.quantities import read_quantities
 from wizard.library.references import cross_faults
-from wizard.library.shapes import Layout, Library, Step, Stop, Topic
+from wizard.library.shapes import (
+    Also,
+    Layout,
+    Library,
+    Need,
+    PromptTemplate,
+    Step,
+    Stop,
+    Topic,
+)
 from wizard.library.signs import read_signs
-from wizard.library.steps import TITLE, read_step
+from wizard.library.steps import TITLE, read_need, read_step
 
 T = TypeVar("T")
 
@@ -102,17 +112,19 @@ def read_content(folder: Path, layout: str = "") -> tuple[Library, list[Fault]]:
     named = Table(course.mapping("called"), "course.toml", faults, "called.")
     titles = {PartId(part): _title(named, part) for part in named.data}
     topics = tuple(_topic(t) for t in course.tables("topic"))
+    also = {a.id: a for t in course.tables("also") for a in [_also(t)]}
     course.done()
     layouts: dict[str, Layout] = _folder(
         folder / "layouts", lambda t: read_layout(t, set(points)), faults
     )
     read: dict[str, Step] = _folder(folder / "steps", read_step, faults)
-    steps = {StepId(id): step for id, step in read.items()}
+    steps = {StepId(id): _with_call(step, also) for id, step in read.items()}
     library = Library(
         courses={name: _steps_of(walk, steps, name == "recheck") for name, walk in walks.items()},
         walks=walks,
         called=titles,
         topics=topics,
+        also=also,
         steps=steps,
         layouts=_as_offered(layouts, steps),
         limits=read_limits(table("limits.toml")),
@@ -176,6 +188,40 @@ def _topic(t: Table) -> Topic:
         )
     t.done()
     return topic
+
+
+def _also(t: Table) -> Also:
+    """Something that is asked only once it is called for."""
+    when = tuple(need for n in t.tables("when") for need in _on_each_side(read_need(n)))
+    also = Also(t.text("id"), t.text("name"), t.text("says"), when)
+    t.done()
+    return also
+
+
+def _on_each_side(need: Need) -> tuple[Need, ...]:
+    """A condition on either side, where its key leaves the side open."""
+    if "{side}" not in need.key:
+        return (need,)
+    return tuple(replace(need, key=need.key.format(side=side)) for side in SIDES)
+
+
+def _with_call(step: Step, also: Mapping[str, Also]) -> Step:
+    """The step with what calls for it, and for what it asks only then."""
+    prompts = tuple(
+        replace(p, needs=tuple(_called(n, also) for n in p.needs)) if _calls(p) else p
+        for p in step.prompts
+    )
+    call = also[step.called].call if step.called in also else None
+    return step._replace(prompts=prompts, call=call)
+
+
+def _calls(prompt: PromptTemplate) -> bool:
+    return any(n.calls for n in prompt.needs)
+
+
+def _called(need: Need, also: Mapping[str, Also]) -> Need:
+    known = also.get(also_named(need.key)) if need.calls else None
+    return replace(need, either=known.when) if known else need
 
 
 def _steps_of(walk: tuple[Stop, ...], steps: dict[StepId, Step], again: bool) -> tuple[StepId, ...]:

@@ -443,6 +443,21 @@ def state_field(key: str) -> str:
     return kept.field if kept.table == "state" else ""
 
 
+_ALSO = "also"
+"""What stands in the place of a page where a row calls for something; no page has this name."""
+
+
+def also_prompt(id: str) -> PromptId:
+    """The prompt of the row by which something is called for that nobody is asked otherwise."""
+    return prompt_id(StepId(_ALSO), NO_PLACE, id)
+
+
+def also_named(key: str) -> str:
+    """What a key or a row's prompt calls for, such as `axle-set`; empty where it calls for nothing."""
+    page, _, id = key.partition(_STEP)
+    return id if page == _ALSO else ""
+
+
 def tool_kind(key: str) -> str:
     """The kind of tool that a key names, such as `tape`; empty where it names none."""
     kept = kept_of(key)

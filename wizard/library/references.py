@@ -17,6 +17,7 @@ from wizard.library.places import (
     PointId,
     PromptId,
     StepId,
+    also_named,
     prompt_id,
     step_of,
     tool_kind,
@@ -26,6 +27,7 @@ from wizard.library.quantities import quantity_faults
 from wizard.library.shapes import (
     SEEN,
     UNSURE,
+    Also,
     Box,
     Layout,
     LevelPlace,
@@ -201,7 +203,8 @@ def _layout_faults(library: Library, layout: Layout) -> Iterator[Fault]:
         for s in library.steps.values()
         if not s.layouts or layout.id in s.layouts
     ]
-    known = _answerable([one for _, asked in steps for one in asked])
+    called = {a.call.key: frozenset(a.call.any) for a in library.also.values()}
+    known = {**_answerable([one for _, asked in steps for one in asked]), **called}
     yield from lacking(layout, _picked_levels(library))
     yield from (*_through_faults(library, layout), *_nose_faults(layout))
     yield from _role_faults(library, layout)
@@ -295,6 +298,41 @@ def _topic_faults(library: Library) -> Iterator[Fault]:
         yield from _unknown(file, f"{key}.once", once, ids)
 
 
+def _also_faults(library: Library) -> Iterator[Fault]:
+    """What is called for under a name that nobody knows, or by what nobody can answer; and what no
+    page belongs to.
+    """
+    named = set[str]()
+    for step in library.steps.values():
+        wanted = _called_on(step)
+        yield from _unknown(f"{step.id}.toml", "called", wanted, library.also)
+        named |= wanted
+    for id in library.also.keys() - named:
+        wrong = "no page is called for by it"
+        yield Fault("course.toml", f"also[{id}]", wrong, "add called to its pages")
+    known: dict[str, Set[str]] = {}
+    for layout in library.layouts.values():
+        known |= _answerable([a for s in library.steps.values() for a in _asked(s, layout)])
+    for also in library.also.values():
+        yield from _when_faults(f"also[{also.id}].when", also, known)
+
+
+def _called_on(step: Step) -> set[str]:
+    """Ids of what a page, or a question of it, is asked for only once it is called for."""
+    needs = (n.key for p in step.prompts for n in p.needs if n.calls)
+    return {step.called, *map(also_named, needs)} - {""}
+
+
+def _when_faults(key: str, also: Also, known: Mapping[str, Set[str]]) -> Iterator[Fault]:
+    yield from _unknown("course.toml", f"{key}.key", [n.key for n in also.when], known)
+    for need in also.when:
+        answers = known.get(need.key)
+        if answers:
+            yield from _unknown("course.toml", f"{key}.any", need.any, answers)
+        if not need.instead:
+            yield Fault("course.toml", f"{key}.instead", "is missing", "say why it is called for")
+
+
 def _walk_faults(key: str, walk: Sequence[Stop], library: Library) -> Iterator[Fault]:
     yield from _unknown("course.toml", key, [s.step for s in walk], library.steps)
     called = [part for s in walk for part in (s.parts or (s.step,))]
@@ -382,7 +420,7 @@ def cross_faults(library: Library, *, whole: bool, layout: str = "") -> Iterator
     yield from quantity_faults(library.quantities, library.limits, checks)
     yield from (*_course_faults(library), *_paper_faults(library))
     if whole:
-        yield from (*_part_faults(library), *_place_faults(library))
+        yield from (*_part_faults(library), *_place_faults(library), *_also_faults(library))
         yield from mark_faults(library.steps)
         traits = {trait for layout in library.layouts.values() for trait in layout.traits}
         yield from sign_faults(library.signs, library.steps, traits)

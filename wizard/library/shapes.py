@@ -19,6 +19,8 @@ from wizard.library.places import (
     QuantityId,
     StepId,
     WhereId,
+    also_named,
+    also_prompt,
     point_id,
     state_field,
     tool_kind,
@@ -221,10 +223,19 @@ class Need:
     """The field of the state that it hangs on; empty where it hangs on an answer."""
     prompt: PromptId = field(init=False, repr=False, compare=False)
     """The prompt whose answer it hangs on, where it hangs on no field of the state."""
+    calls: bool = field(init=False, repr=False, compare=False)
+    """Whether it hangs on something that is asked only once it is called for."""
+    either: tuple[Need, ...] = ()
+    """Of such a one, what calls for it by itself: any one of these does, where the owner did not."""
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "state", state_field(self.key))
         object.__setattr__(self, "prompt", PromptId(self.key))
+        object.__setattr__(self, "calls", bool(also_named(self.key)))
+
+
+CALLED = "called"
+"""The answer of the row by which the owner calls for something."""
 
 
 class Choice(NamedTuple):
@@ -369,6 +380,24 @@ class Topic(NamedTuple):
     """What stays as it is until the next time."""
 
 
+class Also(NamedTuple):
+    """Something that is asked only once the owner, a sign or a state calls for it."""
+
+    id: str
+    """What /also takes."""
+    name: str
+    """As a list names it: `the axle set`."""
+    says: str
+    """What it finds out, in one sentence."""
+    when: tuple[Need, ...] = ()
+    """What calls for it by itself: any one of these; `instead` says why."""
+
+    @property
+    def call(self) -> Need:
+        """The condition on it, as a page or a question has it."""
+        return Need(str(also_prompt(self.id)), (CALLED,), either=self.when)
+
+
 class Step(NamedTuple):
     """One page of the wizard, as authored in content/steps/<id>.toml."""
 
@@ -430,6 +459,10 @@ class Step(NamedTuple):
     layouts: tuple[str, ...] = ()
     """Layout ids; empty means every layout."""
     needs: tuple[Need, ...] = ()
+    called: str = ""
+    """Id of what it belongs to that is asked only once called for; empty where it is always asked."""
+    call: Need | None = None
+    """The condition behind `called`; the loader fills it in."""
     prompts: tuple[PromptTemplate, ...] = ()
     gathers: tuple[Gathered, ...] = ()
     """Of a place of a round: the looks that are taken there, with one entry for all of them."""
@@ -677,6 +710,8 @@ class Library:
     """What a stop is called that asks a part of its step, by the first of what it asks."""
     topics: tuple[Topic, ...] = ()
     """What a survey finds out, in the order of telling."""
+    also: Mapping[str, Also] = field(default_factory=dict)
+    """What is asked only once it is called for, in the order of telling."""
     model: ModelBook = field(default_factory=ModelBook)
     signs: SignBook = field(default_factory=SignBook)
     """What counts as evidence for age, collision, earlier repair, made so."""

@@ -38,7 +38,8 @@ PAPER_LINE = 100
 """Characters of the worksheet's one line of how-to."""
 
 
-def _need(t: Table) -> Need:
+def read_need(t: Table) -> Need:
+    """A condition as authored."""
     need = Need(t.text("key"), t.texts("any", needed=True), t.text("instead", ""))
     t.done()
     return need
@@ -58,7 +59,7 @@ def _choice(t: Table) -> Choice:
         marks=t.words("marks", OF_ANSWER),
         says=t.text("says", ""),
         stands=t.word("stands", STANDS, ""),
-        needs=tuple(_need(n) for n in t.tables("needs")),
+        needs=tuple(read_need(n) for n in t.tables("needs")),
         instead=t.text("instead", ""),
     )
     if bool(choice.needs) != bool(choice.instead):
@@ -175,7 +176,7 @@ def _prompt(t: Table) -> PromptTemplate:
         tool=t.word("tool", TOOLS, ""),
         keep=t.text("keep", ""),
         choices=tuple(_choice(c) for c in t.tables("choice")),
-        needs=tuple(_need(n) for n in t.tables("needs")),
+        needs=tuple(read_need(n) for n in t.tables("needs")),
         optional=t.flag("optional"),
         move=t.whole("move", 1),
         asks=t.word("asks", QUESTIONS, ""),
@@ -352,7 +353,8 @@ def read_step(t: Table) -> Step:
         joint=t.text("joint", ""),
         across=t.text("across", ""),
         layouts=t.texts("layouts"),
-        needs=tuple(_need(n) for n in t.tables("needs")),
+        needs=tuple(read_need(n) for n in t.tables("needs")),
+        called=t.text("called", ""),
         prompts=tuple(_prompt(p) for p in t.tables("prompt")),
         gathers=_gathers(t),
         lit=_lit(t),

@@ -12,6 +12,7 @@ from wizard.sitting.ending import ending
 from wizard.sitting.going_on import back, end, go, is_open, on, skip, trail, whole
 from wizard.sitting.marks import photo, point, remark
 from wizard.sitting.mentor import guess, mentor, opinion, show
+from wizard.sitting.on_call import also
 from wizard.sitting.outcome import came_to, placed, warned, with_more
 from wizard.sitting.own import add, set_limit, set_size, set_tool
 from wizard.sitting.paging import kept_then, readings, same
@@ -256,6 +257,7 @@ GROUPS = (
             Command("open", "says what is known, what is open and what would settle it", is_open),
             Command("go", "goes to another page by its number or name, like /go level", go),
             Command("whole", "goes on from the short survey to the whole one", whole),
+            Command("also", "lists what more can be asked; /also and a name asks for it", also),
             Command("more", "or + takes the readings that were left out as not needed", more),
             Command("all", "asks for every reading from here on, needed or not", full),
         ),

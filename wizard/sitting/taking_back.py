@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from wizard.library import marks
-from wizard.library.places import NO_PROMPT, PromptId, step_of, tool_kind
+from wizard.library.places import NO_PROMPT, PromptId, also_named, step_of, tool_kind
 from wizard.library.shapes import Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.own import leave_gone
@@ -359,9 +359,8 @@ def _said(sitting: Sitting, row: Row) -> str:
     """What a row says, in a few words."""
     if isinstance(row, Size):
         return f"{words(row.name)} {row.typed}"
-    if isinstance(row, Answer) and _gathered(sitting, row.prompt):
-        title = sitting.library.steps[step_of(row.prompt)].title
-        return f"the entry for “{title}”, {len(_rows_by(sitting, row))} looks"
+    if isinstance(row, Answer) and (said := _entry_said(sitting, row)):
+        return said
     return clean_line(
         _as_said(sitting, row)
         or getattr(row, "typed", "")
@@ -373,6 +372,16 @@ def _said(sitting: Sitting, row: Row) -> str:
         or row.id,
         200,
     )
+
+
+def _entry_said(sitting: Sitting, row: Answer) -> str:
+    """Of the entry for a place, and of a call for something, what it is; empty for other answers."""
+    if also := sitting.library.also.get(also_named(str(row.prompt))):
+        return f"the call for {also.name}"
+    if not _gathered(sitting, row.prompt):
+        return ""
+    title = sitting.library.steps[step_of(row.prompt)].title
+    return f"the entry for “{title}”, {len(_rows_by(sitting, row))} looks"
 
 
 def _as_said(sitting: Sitting, row: Row) -> str:

@@ -13,8 +13,8 @@ from datetime import datetime
 
 from wizard.library import marks
 from wizard.library.places import NO_PLACE, PartId, PromptId, prompt_id, step_of
-from wizard.library.shapes import Library, PromptTemplate
-from wizard.survey.guide import CARRIED, LENGTH_PROMPT, STEPS_PROMPT
+from wizard.library.shapes import CALLED, Library, PromptTemplate
+from wizard.survey.guide import CARRIED, LENGTH_PROMPT, STEPS_PROMPT, called_topics
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, OwnLimit, OwnPlace, PointNote, Remark, Row, Size, Tool
 from wizard.survey.sizes import with_unit
@@ -37,6 +37,7 @@ def following(old: Survey, library: Library, at: datetime, steps: Iterable[PartI
     new = Survey(car=old.car, started=at, layout=old.layout, unit=old.unit, follows=old.id)
     answers = [
         *_lost(old, library, at),
+        *_called(old, library, at),
         Answer(id="", at=at, prompt=LENGTH_PROMPT, answer="recheck"),
         Answer(id="", at=at, prompt=STEPS_PROMPT, answer=" ".join(map(str, steps))),
     ]
@@ -61,6 +62,12 @@ def _lost(old: Survey, library: Library, at: datetime) -> Iterator[Answer]:
     for id, prompt in _for_ever(library).items():
         if prompt.keep in known and not old.answer_to(id):
             yield Answer(id="", at=at, prompt=id, answer=known[prompt.keep], keeps=prompt.keep)
+
+
+def _called(old: Survey, library: Library, at: datetime) -> Iterator[Answer]:
+    """What was called for then, by whom or what ever, belongs to what is measured again."""
+    for also in called_topics(old, library):
+        yield Answer(id="", at=at, prompt=also.call.prompt, answer=CALLED)
 
 
 def _said_for_ever(old: Survey, library: Library) -> Iterator[Answer]:

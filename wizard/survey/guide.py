@@ -16,13 +16,14 @@ from wizard.library.places import (
     PlaceId,
     PromptId,
     StepId,
+    also_named,
     box_of_own,
     part_of_step,
     step_of,
     within,
     within_any,
 )
-from wizard.library.shapes import Caution, Layout, Library, Step
+from wizard.library.shapes import Also, Caution, Layout, Library, Step
 from wizard.library.templates import misfit
 from wizard.survey.again import wanted
 from wizard.survey.gates import exposures_of, held, hold_of, hold_read, open_cautions
@@ -30,6 +31,7 @@ from wizard.survey.meant import meant
 from wizard.survey.prompts import Ask as Ask
 from wizard.survey.prompts import Prompt, Questions, are_open, caution_prompt, questions_of
 from wizard.survey.prompts import answered as answered
+from wizard.survey.prompts import called_for as called_for
 from wizard.survey.prompts import is_open as is_open
 from wizard.survey.prompts import known_met as known_met
 from wizard.survey.prompts import need_met as need_met
@@ -38,7 +40,7 @@ from wizard.survey.prompts import still_open as still_open
 from wizard.survey.prompts import touched as touched
 from wizard.survey.prompts import wanting as wanting
 from wizard.survey.record import Survey
-from wizard.survey.rows import OwnPlace
+from wizard.survey.rows import Answer, OwnPlace
 from wizard.survey.standing import (
     REFUSED,
     SUPPORTS,
@@ -81,9 +83,22 @@ def course_of(survey: Survey, library: Library) -> tuple[StepId, ...]:
     chosen = {step_of(entry) for entry in taken_again(survey, library)}
     if not chosen:
         return course
+    today = called_today(survey)
+    chosen |= {s.id for s in library.steps.values() if s.call and s.call.prompt in today}
     return tuple(
         id for id in course if id in chosen or library.steps[id].part in ("prepare", "finish")
     )
+
+
+def called_today(survey: Survey) -> frozenset[PromptId]:
+    """The prompts of the rows by which something was called for in this survey, and in none before."""
+    rows = (a for a in survey.standing(Answer) if also_named(str(a.prompt)))
+    return frozenset(a.prompt for a in rows if CARRIED not in a.extra)
+
+
+def called_topics(survey: Survey, library: Library) -> tuple[Also, ...]:
+    """What is asked of this car only because it was called for, by whom or what ever."""
+    return tuple(a for a in library.also.values() if called_for(survey, a.call))
 
 
 def short_list_of(survey: Survey) -> tuple[PartId, ...]:
@@ -191,9 +206,22 @@ class Guide:
         return self._pages[why]
 
     def _course(self, why: str) -> tuple[Page, ...]:
-        foreign, steps = self.questions.foreign, self.library.steps
-        course = [id for id in course_of(self.survey, self.library) if id not in foreign]
+        out, steps = self.questions.foreign | self.uncalled, self.library.steps
+        course = [id for id in course_of(self.survey, self.library) if id not in out]
         return tuple([self.page(steps[id], why) for id in course])
+
+    @cached_property
+    def uncalled(self) -> frozenset[StepId]:
+        """Ids of the steps that are asked only once called for, and are not; of what was begun all the
+        same none is left out.
+        """
+        steps = (s for s in self.library.steps.values() if s.call)
+        return frozenset(s.id for s in steps if not self._is_called(s))
+
+    def _is_called(self, step: Step) -> bool:
+        if step.call is None or called_for(self.survey, step.call):
+            return True
+        return any(touched(self.survey, p) for p in self.questions.of(step))
 
     def walk(self, now: datetime) -> tuple[Page, ...]:
         """The same in the order of asking: a stop each, round the car one for each place."""

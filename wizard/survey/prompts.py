@@ -258,6 +258,8 @@ def caution_prompt(caution: str, step: StepId, title: str) -> Prompt:
 
 def need_met(survey: Survey, need: Need) -> bool:
     """Whether a condition holds; what nobody has answered yet does not rule anything out."""
+    if need.calls:
+        return called_for(survey, need)
     if need.state:
         current = str(getattr(survey.state(), need.state, ""))
         return current in need.any or not current
@@ -273,6 +275,24 @@ def need_met(survey: Survey, need: Need) -> bool:
 def known_met(survey: Survey, need: Need) -> bool:
     """Whether a condition on the state is known to hold: what nobody has said does not do."""
     return str(getattr(survey.state(), need.state, "")) in need.any
+
+
+def called_for(survey: Survey, call: Need) -> bool:
+    """Whether something is called for that nobody is asked otherwise: by the owner, or by an answer."""
+    return survey.answer_to(call.prompt) in call.any or bool(calling(survey, call))
+
+
+def calling(survey: Survey, call: Need) -> tuple[Need, ...]:
+    """What calls for it by itself, as the survey stands."""
+    return tuple(n for n in call.either if _is_so(survey, n))
+
+
+def _is_so(survey: Survey, need: Need) -> bool:
+    """Whether a condition is known to hold; a call hangs on no other call."""
+    if need.state:
+        return known_met(survey, need)
+    said = {k.answer or k.seen for k in survey.looks_at(need.prompt)}
+    return not said.isdisjoint(need.any) or survey.answer_to(need.prompt) in need.any
 
 
 def offered(survey: Survey, prompt: Prompt) -> Prompt:

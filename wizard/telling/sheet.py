@@ -6,14 +6,14 @@ nothing answered yet.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cached_property
 
 from wizard.library.kinds import Kind
 from wizard.library.places import NO_STEP, PointId, PromptId, StepId, state_field
-from wizard.library.shapes import Caution, Choice, Layout, Library, PhotoAsked
+from wizard.library.shapes import CALLED, Caution, Choice, Layout, Library, PhotoAsked
 from wizard.readings.plain import clean_line
 from wizard.survey.follow import SAME_AS, THEN, following, recalled_prompts
 from wizard.survey.gates import exposures_of, held, hold_of, open_cautions
@@ -23,6 +23,8 @@ from wizard.survey.guide import (
     Ask,
     Page,
     asks_of,
+    called_for,
+    called_topics,
     guide_of,
     pages,
     sets_supports,
@@ -201,12 +203,13 @@ def sheet_of(
     short: bool = False,
     survey: Survey | None = None,
     again: bool = False,
+    also: Collection[str] = (),
 ) -> Sheet:
     """The worksheet for a layout (KeyError when there is none such) and a state, such as {"body":
     "bolted"}.
 
     survey: one whose own places are on the sheet too; again: the sheet is for what is measured again of
-    it, and for nothing else. What of the state is not chosen rules nothing
+    it, and for nothing else. also: ids of what is called for, beside what the survey calls for. What of the state is not chosen rules nothing
     out: such steps say when they are wanted. Raises UnknownState.
     """
     chosen = dict(state or {})
@@ -215,6 +218,7 @@ def sheet_of(
     empty = Survey(layout=layout, rows={"place": own} if own else {})
     if again and survey:
         empty = _measured_again(survey, library)
+    empty = _with_calls(empty, also, survey, library)
     blank = _blank(library, empty, chosen, short)
     course = _course(blank, library, chosen, points_of(frame))
     steps = tuple(_steps(course))
@@ -225,6 +229,25 @@ def sheet_of(
     car = clean_line(survey.car, 60) if survey else ""
     photos = tuple(library.paper.photos.values())
     return Sheet(frame, words, course.points, steps, gone, car, photos, again)
+
+
+def _with_calls(
+    survey: Survey, ids: Iterable[str], then: Survey | None, library: Library
+) -> Survey:
+    """The survey in which all of these are called for, and what another one calls for. Raises
+    UnknownState.
+    """
+    called = [a.id for a in called_topics(then, library)] if then else []
+    for id in dict.fromkeys([*ids, *called]):
+        if id not in library.also:
+            raise UnknownState(
+                f"There is no {id} to call for. Type one of {', '.join(library.also)}."
+            )
+        call = library.also[id].call
+        if not called_for(survey, call):
+            row = Answer(id=survey.new_id(Answer), at=DAY, prompt=call.prompt, answer=CALLED)
+            survey = survey.with_row(row)
+    return survey
 
 
 def _measured_again(survey: Survey, library: Library) -> Survey:
@@ -267,7 +290,8 @@ def _course(
 
 def _blank(library: Library, survey: Survey, state: Mapping[str, str], short: bool) -> Survey:
     if short:
-        survey = survey.with_row(Answer(id="a1", at=DAY, prompt=LENGTH_PROMPT, answer="short"))
+        row = Answer(id=survey.new_id(Answer), at=DAY, prompt=LENGTH_PROMPT, answer="short")
+        survey = survey.with_row(row)
     known = _first_asked(survey, library)
     for field, token in state.items():
         if token not in known.get(field, set()):

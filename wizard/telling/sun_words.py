@@ -21,8 +21,8 @@ SHADE = (
 )
 TOLD = (
     "{what} in the sun for {count}. A rail that is {warmer} warmer on top than below bows by {bow}"
-    " here, and is longer than a cool tape says. Nobody measured how warm it was, so it adds to"
-    " the doubt of the figures. To be rid of that, read them again in the shade."
+    " here, and is longer than a cool tape says. Nobody knows how much of that there was, so it"
+    " adds to the doubt of the figures. To be rid of that, read them again in the shade."
 )
 WHAT = {"left": "The left side stood", "right": "The right side stood", BOTH: "Both sides stood"}
 

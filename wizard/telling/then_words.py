@@ -133,7 +133,8 @@ def left_out_lines(survey: Survey, library: Library, today: datetime) -> list[st
 
 def _not_chosen(library: Library, layout: Layout, chosen: set[StepId]) -> list[Step]:
     """The steps of a re-check that fit this frame, and that no chosen step stands in for."""
-    others = (library.steps[id] for id in library.courses["recheck"] if id not in chosen)
+    course = (library.steps[id] for id in library.courses["recheck"] if id not in chosen)
+    others = (s for s in course if not s.call)
     return [s for s in others if not misfit(s.needs, layout) and s.stand_in not in chosen]
 
 
