@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from wizard.math.warmth import bow, bow_at, expansion
+from wizard.math.thread import bow, bow_at, expansion
 
 pytestmark = pytest.mark.quick
 

@@ -7,8 +7,7 @@ import pytest
 from tests.checks.surveys import library, survey_of
 from wizard.checks.case import BLADE_G_PER_M, Case
 from wizard.library.places import part_of
-from wizard.math.thread import GRAVITY, blade_sag
-from wizard.math.warmth import STEEL, expansion
+from wizard.math.thread import GRAVITY, STEEL, blade_sag, expansion
 
 FT = 304.8  # mm, exact
 LBF = 4.4482216152605  # N, exact

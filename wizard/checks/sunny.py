@@ -3,7 +3,7 @@ that is warmer than the tape is longer than the tape says.
 
 How much warmer nobody measures, so it shifts no figure: it is a part of the doubt, from nothing to so
 much (rectangular). Steel tape on steel frame at one temperature has none of it.
-Source: wizard/math/warmth.py; how much warmer a top flange in the sun is, ten degrees, is this
+Source: wizard/math/thread.py; how much warmer a top flange in the sun is, ten degrees, is this
 project's own figure.
 """
 
@@ -13,8 +13,8 @@ from collections.abc import Collection
 
 from wizard.library.places import PlaceId, Side, StepId, side_of
 from wizard.library.shapes import Layout
+from wizard.math.thread import bow, bow_at, expansion
 from wizard.math.uncertain import Part
-from wizard.math.warmth import bow, bow_at, expansion
 from wizard.readings.warmth import BOTH
 
 SUN = "sun"

@@ -20,8 +20,8 @@ from wizard.telling.asking import (
     said_back,
 )
 from wizard.telling.evening_words import rest_words
-from wizard.telling.sun_words import shade_it
 from wizard.telling.then_words import then_and_now
+from wizard.telling.trust_words import shade_it
 
 
 def with_more(sitting: Sitting, asked: Prompt | None, reply: Reply, several: bool) -> Reply:

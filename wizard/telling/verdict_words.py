@@ -27,7 +27,6 @@ from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import Answer as Row
 from wizard.survey.rows import Remark
-from wizard.telling.agreement_words import trust_sections
 from wizard.telling.amounts import about, bands_words
 from wizard.telling.causes_words import cause_lines
 from wizard.telling.consequences_words import consequence_lines
@@ -39,6 +38,7 @@ from wizard.telling.sentences import sentence
 from wizard.telling.sound_words import horns_alike, sound_lines
 from wizard.telling.supports_words import twist_advice, twist_doubt
 from wizard.telling.to_do import SUSPECTS, what_to_do
+from wizard.telling.trust_words import trust_sections
 from wizard.telling.work_order import again_lines, order_lines, question_lines
 
 ALONE = 3

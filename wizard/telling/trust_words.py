@@ -1,21 +1,67 @@
-"""What is said of a car that was read with the sun on a side of it."""
+"""How far the readings can be trusted: what of them does not agree, and what was read in the sun."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 
+from wizard.checks.notes import Bend, Rises
 from wizard.checks.sunny import WARMER, bow_of
-from wizard.library.shapes import Library
+from wizard.judgment.bands import Judged
+from wizard.judgment.claims import of_finding
+from wizard.judgment.verdict import Verdict
+from wizard.library import marks
+from wizard.library.shapes import Layout, Library
 from wizard.readings.warmth import BOTH
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import State
 from wizard.survey.sizes import own_layout
-from wizard.telling.amounts import at_most, size
-from wizard.telling.document import Item
+from wizard.telling.amounts import at_most, few, size
+from wizard.telling.document import Item, Section, section
+from wizard.telling.sentences import sentence
+
+
+def trust_sections(
+    verdict: Verdict, layout: Layout, survey: Survey, library: Library
+) -> tuple[Section, ...]:
+    """Both parts; with no line where there is nothing to say."""
+    return (
+        section("agreement", "Do the readings agree?", _agreement(verdict, layout, survey)),
+        section("sun", "What stood in the sun", sun_items(survey, library)),
+    )
+
+
+def _agreement(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
+    """Closures that are out: they cast doubt on the readings, not on the frame."""
+    out = [
+        j
+        for j in verdict.judged
+        if j.finding.quantity in (marks.CLOSURE, marks.LEVEL_CLOSING, marks.STRING_LEVEL)
+    ]
+    out = [j for j in out if j.stands_out] + [j for j in verdict.judged if _odd(j)]
+    said = [
+        Item(sentence(j, layout, survey.unit), (j.finding.id,), claims=of_finding(j)) for j in out
+    ]
+    if verdict.completing:
+        text = (
+            "There are too few measurements to check each other. These would do it: "
+            + few(verdict.completing)
+            + "."
+        )
+        said.append(Item(text, ("rule:plan",)))
+    return said
+
+
+def _odd(judged: Judged) -> bool:
+    """Whether the rise under the engine is not what a sound rail gives, or a rail seems kinked."""
+    bend = judged.finding.note(Bend)
+    return judged.finding.note(Rises) is not None or (bend is not None and bend.kind == "kink")
+
+
+# The sun ------------------------------------------------------------------------------------------
 
 SHADE = (
-    "Cover the car, or wait for shade, until both sides feel equally warm; then say so here again."
+    "Cover the car, or wait for shade, until both sides feel equally warm; then come back here and say so."
     " A rail that the sun warms on top bows: this one by up to {bow} if its top is {warmer} warmer."
     " What you read in the sun gets more doubt."
 )
