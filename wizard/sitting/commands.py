@@ -199,6 +199,12 @@ def _change(sitting: Sitting, _: str) -> Reply:
     return since_last(sitting.earlier, sitting.survey, sitting.library)
 
 
+def _sister(sitting: Sitting, rest: str) -> Reply:
+    from wizard.sitting.comparing import sister  # numpy only once there is something to compute
+
+    return sister(sitting, rest)
+
+
 def _copy(sitting: Sitting, _: str) -> Reply:
     """Go on in a new file, beside the one that is open elsewhere or was changed; the old one stays
     as it is.
@@ -284,6 +290,7 @@ GROUPS = (
                 "verdict", "shows the answer; /verdict w says why, /verdict a shows all", _opened
             ),
             Command("change", "shows what has changed since the last survey", _change),
+            Command("sister", "compares with a sister frame: /sister larch-2026-03-02", _sister),
             Command(
                 "report", "writes the report beside the survey; /report md, csv, brief", report
             ),

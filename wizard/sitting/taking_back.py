@@ -37,6 +37,7 @@ from wizard.survey.rows import (
     Reading,
     Remark,
     Row,
+    Sister,
     Size,
     Skip,
     Tool,
@@ -47,7 +48,7 @@ from wizard.telling.enough_words import offer_words, pages_of
 
 WRITTEN: tuple[type[Row], ...] = (
     *(Reading, Look, Answer, Skip, Remark),
-    *(Size, OwnLimit, Guess, Opinion, PointNote, OwnPlace),
+    *(Size, OwnLimit, Guess, Opinion, PointNote, OwnPlace, Sister),
 )
 """What `/undo` may take back."""
 

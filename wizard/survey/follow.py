@@ -16,7 +16,18 @@ from wizard.library.places import NO_PLACE, PartId, PromptId, prompt_id, step_of
 from wizard.library.shapes import CALLED, Library, PromptTemplate
 from wizard.survey.guide import CARRIED, LENGTH_PROMPT, STEPS_PROMPT, called_topics
 from wizard.survey.record import Survey
-from wizard.survey.rows import Answer, OwnLimit, OwnPlace, PointNote, Remark, Row, Size, Tool
+from wizard.survey.rows import (
+    Answer,
+    OwnLimit,
+    OwnPlace,
+    PointNote,
+    Remark,
+    Row,
+    Sister,
+    SisterFigure,
+    Size,
+    Tool,
+)
 from wizard.survey.sizes import with_unit
 
 ANEW = ("survey.unit", marks.HOW_MUCH, marks.MEASURED_BY)
@@ -84,6 +95,8 @@ def _carried(old: Survey, library: Library) -> Iterator[Row]:
     yield from (replace(t, extra={**t.extra, SAME_AS: t.id}) for t in tools_then(old))
     yield from (_then(p, old) for p in old.standing(PointNote))
     yield from (_then(w, old) for w in old.standing(OwnPlace))
+    yield from (_then(b, old) for b in old.standing(Sister))
+    yield from (_then(h, old) for h in old.standing(SisterFigure))
     yield from (_then(m, old) for m in old.standing(Remark) if m.photo)
     yield from (_then(_as_meant(z, old), old) for z in old.standing(Size))
     yield from (_then(o, old) for o in old.standing(OwnLimit))

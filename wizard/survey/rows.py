@@ -13,7 +13,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from wizard.library.places import PartId, PlaceId, PointId, PromptId
+    from wizard.library.places import FindingId, PartId, PlaceId, PointId, PromptId
 
 NEVER = datetime(1, 1, 1)
 """Stands in where a file gives no time."""
@@ -218,6 +218,41 @@ class OwnPlace(Row):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Sister(Row):
+    """The sister frame with which this one is compared: another of its make, surveyed like this one."""
+
+    name: str = ""
+    """Id of its survey."""
+    car: str = ""
+    day: str = ""
+    edge: str = ""
+    """Where its string ran, as wizard/library/marks.py means it; empty for above the rail."""
+    answer: str = ""
+    """What its own survey came to, in a few words."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SisterFigure(Row):
+    """One figure of a sister frame, so that this record needs no other file."""
+
+    sister: str = ""
+    """Id of its survey."""
+    finding: FindingId = UNSAID
+    value: str = ""
+    """In the unit of its quantity, as the doubt is."""
+    u: str = ""
+    """Standard uncertainty."""
+    dof: str = ""
+    """Degrees of freedom of that; empty for infinite."""
+    engine: str = ""
+    """How the sister stood when it was read; as the body and the supports, empty where not known."""
+    body: str = ""
+    supports: str = ""
+    band: str = ""
+    """What its own survey established of it; empty where nothing, or where no limit judges it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Trip(Row):
     """Distance driven and incidents since the earlier survey."""
 
@@ -251,6 +286,8 @@ TABLES: dict[str, type[Row]] = {
     "size": Size,
     "point": PointNote,
     "place": OwnPlace,
+    "sister": Sister,
+    "sister_figure": SisterFigure,
     "trip": Trip,
     "verdict": Verdict,
 }
@@ -273,6 +310,8 @@ PREFIX = {
     "size": "z",
     "point": "q",
     "place": "w",
+    "sister": "b",
+    "sister_figure": "h",
     "trip": "e",
     "verdict": "v",
 }

@@ -1,7 +1,10 @@
-"""How far the readings can be trusted: what of them does not agree, and what was read in the sun."""
+"""How far the readings can be trusted: what of them does not agree, what was read in the sun, and how
+they compare with those of a sister frame.
+"""
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable
 
 from wizard.checks.notes import Bend, Rises
@@ -12,9 +15,10 @@ from wizard.judgment.verdict import Verdict
 from wizard.library import marks
 from wizard.library.shapes import Layout, Library
 from wizard.readings.warmth import BOTH
+from wizard.survey.answer import WARMTH
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey, Unit
-from wizard.survey.rows import State
+from wizard.survey.rows import Answer, Sister, State
 from wizard.survey.sizes import own_layout
 from wizard.telling.amounts import at_most, few, size
 from wizard.telling.document import Item, Section, section
@@ -24,11 +28,20 @@ from wizard.telling.sentences import sentence
 def trust_sections(
     verdict: Verdict, layout: Layout, survey: Survey, library: Library
 ) -> tuple[Section, ...]:
-    """Both parts; with no line where there is nothing to say."""
+    """All parts; with no line where there is nothing to say."""
     return (
         section("agreement", "Do the readings agree?", _agreement(verdict, layout, survey)),
         section("sun", "What stood in the sun", sun_items(survey, library)),
+        *_sister(survey, library),
     )
+
+
+def _sister(survey: Survey, library: Library) -> tuple[Section, ...]:
+    if not survey.standing(Sister):
+        return ()
+    from wizard.telling.sister_words import sister_section  # few surveys keep a sister frame
+
+    return (sister_section(survey, library),)
 
 
 def _agreement(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
@@ -93,16 +106,15 @@ def sun_items(survey: Survey, library: Library) -> list[Item]:
         return []
     from wizard.checks.case import case_of  # numpy only where somebody said how warm it was
 
-    by_side: dict[str, list[str]] = {}
     case = case_of(survey, library)
-    for rows in case.counted.values():
-        for row in rows:
-            if row.id in case.suns:
-                by_side.setdefault(case.suns[row.id], []).append(row.id)
-    return [Item(_told(side, ids, survey, library), tuple(ids)) for side, ids in by_side.items()]
+    by_side = Counter(case.suns.get(r.id, "") for rows in case.counted.values() for r in rows)
+    del by_side[""]
+    said = tuple(a.id for a in survey.standing(Answer) if a.keeps == WARMTH)
+    told = {side: _told(side, count, survey, library) for side, count in by_side.items()}
+    return [Item(words, ("rule:sun", *said)) for words in told.values()]
 
 
-def _told(side: str, ids: list[str], survey: Survey, library: Library) -> str:
-    count = "one reading" if len(ids) == 1 else f"{len(ids)} readings"
+def _told(side: str, times: int, survey: Survey, library: Library) -> str:
+    count = "one reading" if times == 1 else f"{times} readings"
     how = {"what": WHAT[side], "count": count, "warmer": _warmer(survey)}
     return TOLD.format(bow=_bow(survey, library, size), **how)
