@@ -20,6 +20,7 @@ from wizard.sitting.sitting import Sitting
 from wizard.survey.again import AGAIN_PROMPT, READ_AGAIN, asked_again
 from wizard.survey.guide import guide_of
 from wizard.survey.rows import Answer, Reading
+from wizard.telling.page import ONCE_AGAIN, view
 
 PLACE = "sag-loaded/engine-mount/left"
 DROPPED = {
@@ -69,6 +70,7 @@ def test_a_rail_that_dropped_is_read_again_before_the_string_is_taken_down(
     assert not re.search(r"\d", asked), "no figure leads whoever reads again"
     assert sitting.prompt is not None
     assert sitting.prompt.id == PLACE
+    assert view(sitting.survey, library(), sitting.walk(), sitting.ask).nth == ONCE_AGAIN  # type: ignore[arg-type]
     assert read(sitting) == ["2 13/32", "2 13/32"], "the first stand until the new ones are in"
     handle(sitting, "2 7/16!")
     assert read(sitting) == ["2 13/32", "2 13/32", "2 7/16"]

@@ -16,6 +16,7 @@ from tests.judgment.stories import stories, survey, verdict
 from tests.judgment.test_fact import of
 from tests.telling.saying import tells
 from wizard.judgment.answer import HEADS, NOT_MOVED, answer_of, answered
+from wizard.survey.guide import layout_of
 from wizard.survey.rows import Opinion
 from wizard.telling.answer_words import (
     HEADLINES,
@@ -29,6 +30,7 @@ from wizard.telling.answer_words import (
     told_of,
 )
 from wizard.telling.not_driven import NOT_DRIVEN
+from wizard.telling.quantity_names import name_of
 from wizard.telling.tell import PARTS, findings_section, tell_text
 from wizard.telling.text import lines_of
 from wizard.telling.verdict_words import sections
@@ -89,6 +91,21 @@ def test_a_recheck_of_which_nothing_moved_says_so_first_and_how_much_would_have_
     for part in NOT_MOVED:
         assert re.search(SAYS[part], head(case)), part
     assert head(case).startswith("Nothing has moved since 2026-04-11")
+
+
+def test_of_which_figures_it_is_not_known_is_said_by_name_and_no_command_is() -> None:
+    """It stands on paper too, where nobody can type."""
+    case = next(c for c in told() if c.name == "not moved: a still season")
+    since = case.answer.since
+    assert since is not None
+    some = since.comparison.changes[:4]
+    facts = case.answer._replace(since=since._replace(untold=some), untold=())
+    said = {label: item.text for label, item in lines(told_of(facts, case.survey, library()))}
+    line = next(text for text in said.values() if "whether these changed" in text.lower())
+    names = [name_of(c.new, layout_of(case.survey, library())) for c in some]
+    assert all(name in line for name in names[:3]), line
+    assert "1 more" in line
+    assert "/" not in line.replace("1/", "")
 
 
 def test_a_rail_that_dropped_is_told_first_with_how_far_and_since_when() -> None:

@@ -15,7 +15,7 @@ from wizard.judgment.seen import Gap
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
 from wizard.library.places import Source
-from wizard.library.shapes import Library, Step
+from wizard.library.shapes import Layout, Library, Step
 from wizard.readings.plain import clean_line
 from wizard.survey.record import Survey
 from wizard.survey.rows import NEVER, Opinion
@@ -48,7 +48,7 @@ from wizard.telling.moved_words import (
     moved_words,
 )
 from wizard.telling.not_driven import NOT_DRIVEN, must_not_move
-from wizard.telling.quantity_names import cap
+from wizard.telling.quantity_names import cap, name_of
 from wizard.telling.sound_words import in_order
 
 if TYPE_CHECKING:
@@ -354,15 +354,24 @@ def _untold(told: Told) -> str:
         return f"Why it is out of square. {told_apart_by(told.answer.verdict.judged, told.tale.layout)}"
     facts = _not_asked(told)
     if not facts:
-        unsure = since is not None and since.untold
-        return (
-            "Of some figures it is not known whether they changed; /change names them."
-            if unsure
-            else ""
-        )
+        return _unsure(since, told.tale.layout) if since is not None else ""
     more = len(facts) - 1
     also = f" {COUNT_OPEN.get(more, f'{more} more things are')} open too." if more else ""
     return f"{_open_words(facts[0], told.tale)}{also}"
+
+
+UNSURE_NAMED = 3
+"""Figures that are named where it is not known whether they changed; more are counted."""
+
+
+def _unsure(since: Since, layout: Layout) -> str:
+    """Of which figures it is not known whether they changed; empty where it is of all."""
+    names = [name_of(c.new, layout) for c in since.untold]
+    if not names:
+        return ""
+    rest = len(names) - UNSURE_NAMED
+    more = [f"{rest} more"] if rest > 0 else []
+    return f"Whether these changed is not known: {'; '.join([*names[:UNSURE_NAMED], *more])}."
 
 
 def _not_asked(told: Told) -> list[Fact]:

@@ -95,6 +95,8 @@ def rest_words(
     if matter is None or matter.left or not matter.is_begun:
         return ""
     said = f"Good to stop here. {matter.topic.done} {matter.topic.stays}"
+    if survey.follows:  # what a re-check asks stands in the order of its list, and no engine leaves
+        return said.rstrip()
     return f"{said} {before_words(found)}".rstrip()
 
 

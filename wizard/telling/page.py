@@ -12,6 +12,7 @@ from wizard.library import marks
 from wizard.library.kinds import NOT_SURE
 from wizard.library.places import NO_PROMPT, PromptId, spoken, step_of
 from wizard.library.shapes import SEEN, Caution, Library, Step
+from wizard.survey.again import asked_again
 from wizard.survey.guide import (
     Ask,
     Page,
@@ -91,17 +92,25 @@ def view(survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask) ->
         good=step.good,
         alone=step.alone,
         label=prompt.ask,
-        nth=(
-            f"({NTH[ask.nth] if ask.nth < len(NTH) else f'{ask.nth}th time'})"
-            if ask.nth > 1
-            else ""
-        ),
+        nth=_how_often(survey, ask),
         hint=hint(prompt, survey),
         choices=choice_lines(prompt, survey),
         caution=None,
         rows=tuple(row_of(survey, p, prompt) for p in _beside(page, prompt)),
         live=live(survey, library, step),
     )
+
+
+ONCE_AGAIN = "(once more: it did not read as last time)"
+
+
+def _how_often(survey: Survey, ask: Ask) -> str:
+    """The how-manieth reading it is, or why it is taken again; empty for the first."""
+    if ask.nth < 2:
+        return ""
+    if ask.prompt.id in asked_again(survey):
+        return ONCE_AGAIN
+    return f"({NTH[ask.nth] if ask.nth < len(NTH) else f'{ask.nth}th time'})"
 
 
 def _caution_view(survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask) -> PageView:
