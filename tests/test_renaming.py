@@ -58,7 +58,8 @@ def key_of(step: str, prompt: PromptTemplate | Mapping[str, Any]) -> str:
 @cache
 def authored() -> dict[str, Any]:
     """Every file of content that names tokens, parsed."""
-    files = [*(content_dir() / "steps").glob("*.toml"), content_dir() / "signs.toml"]
+    rules = (content_dir() / name for name in ("signs.toml", "course.toml"))
+    files = [*(content_dir() / "steps").glob("*.toml"), *rules]
     return {str(f.relative_to(content_dir())): tomllib.loads(f.read_text("utf-8")) for f in files}
 
 

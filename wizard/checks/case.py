@@ -12,6 +12,7 @@ from functools import cached_property
 from itertools import chain
 from typing import Any, NamedTuple, TypeVar
 
+from wizard.checks.edge import straight
 from wizard.checks.finding import Finding
 from wizard.checks.gaps import POINT, Gap, GapSlip, Line, hand_of, mount_of, places_of, slips_in
 from wizard.checks.notes import Note
@@ -167,7 +168,8 @@ class Case:
 
     @cached_property
     def suns(self) -> Mapping[str, str]:
-        """By reading, the side that stood in the sun meanwhile; of those before anybody said so, as it
+        """By reading, the side that stood in the sun meanwhile; of those before anybody said so,
+        as it
         was first said.
         """
         states = self.survey.table(State)
@@ -424,10 +426,8 @@ class Case:
         """Every gap that was read under the string, and what it was set up on."""
         places, known = self.gaps, self._known.line
         ids = [id for id in self.counted if id in places or self.prompts[id].point == BLOCK]
-        rows, side = (
-            tuple([r for id in ids for r in self.counted[id]]),
-            self.meant(marks.STRING_SIDE),
-        )
+        rows = tuple([r for id in ids for r in self.counted[id]])
+        side = f"{self.meant(marks.STRING_SIDE)} {self.meant(marks.EDGES)}"
         if not known or known[0][:2] != (rows, side):
             known[:] = [(rows, side, self._line())]
         return known[0][2]
@@ -445,7 +445,8 @@ class Case:
             if self.prompts[id].point == BLOCK
         ]
         below = self.meant(marks.STRING_SIDE) == marks.BELOW
-        block = mean(blocks) if blocks else None
+        # Of an edge that is not straight by make only the change from state to state is known.
+        block = mean(blocks) if blocks and straight(self) else None
         unit = self.survey.unit
         return Line(tuple(gaps), mount_of(self.layout), block, below, coarsest, unit)
 

@@ -41,6 +41,8 @@ DEEP_THERE = Mark("deep-there")
 """At that one place more is gone than may be gone over a whole rail."""
 FRONT_OPEN = Mark("front-open")
 """The box behind the horns is not known well enough to say how the rails run on, so none is judged."""
+EDGE_NOT_KNOWN = Mark("edge-not-known")
+"""Nobody knows whether the edge under the string was straight from the maker."""
 MOVED = Mark("moved")
 """The frame moved while the level went along it."""
 

@@ -7,9 +7,10 @@ hides sag.
 from __future__ import annotations
 
 from wizard.checks.case import Case, Taken
+from wizard.checks.edge import is_unknown, off_by_make
 from wizard.checks.finding import Finding, notes_of_many
 from wizard.checks.gaps import STATION, UNEVEN_U
-from wizard.checks.notes import Slip
+from wizard.checks.notes import EDGE_NOT_KNOWN, Mark, Slip
 from wizard.checks.sizes import round_figure
 from wizard.checks.sunny import under_string
 from wizard.library import marks
@@ -112,7 +113,7 @@ def _sag(
     if gap is None or not ids:
         return None
     sag = sag_below if case.once(_runs_below) else sag_above
-    number = sag(gap.number, block, case.once(_dips)[x])
+    number = off_by_make(case, sag(gap.number, block, case.once(_dips)[x]), station, x)
     why = "the flange's unevenness and where the ruler stood (this project's own figure)"
     parts = [Part(f"{STATION}:{station}:{side}", UNEVEN_U, shared=True, source=why)]
     parts += under_string(case.layout, case.suns_of(gap.ids), step, side, x)
@@ -175,5 +176,10 @@ def _rail(case: Case, side: str) -> list[Finding]:
             found.append((marks.ELASTIC, where, elastic(loaded[0], unloaded[0]), ids))
     notes = notes_of_many([str(row[0]) for row in found], [row[2].value for row in found])
     return [
-        case.found(*row, *([note] if note else ())) for row, note in zip(found, notes, strict=True)
+        case.found(*row, *filter(None, (note, _unknown(row[2]))))
+        for row, note in zip(found, notes, strict=True)
     ]
+
+
+def _unknown(sag: Uncertain) -> Mark | None:
+    return EDGE_NOT_KNOWN if is_unknown(sag) else None

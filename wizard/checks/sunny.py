@@ -1,7 +1,9 @@
-"""What the sun on one side may do to readings: a rail that is warmer on top than below bows up, and one
+"""What the sun on one side may do to readings: a rail that is warmer on top than below bows up,
+and one
 that is warmer than the tape is longer than the tape says.
 
-How much warmer nobody measures, so it shifts no figure: it is a part of the doubt, from nothing to so
+How much warmer nobody measures, so it shifts no figure: it is a part of the doubt, from nothing
+to so
 much (rectangular). Steel tape on steel frame at one temperature has none of it.
 Source: wizard/math/thread.py; how much warmer a top flange in the sun is, ten degrees, is this
 project's own figure.
@@ -39,7 +41,9 @@ def bow_of(layout: Layout) -> float:
 
 
 def _rise(layout: Layout, x: float) -> float:
-    """Standard uncertainty of how far a rail in the sun stands up at x, mm; its sign is the bow's."""
+    """Standard uncertainty of how far a rail in the sun stands up at x, mm; its sign is the
+    bow's.
+    """
     front, rear = layout.string
     return bow_of(layout) * bow_at((x - front) / (rear - front)) / RECTANGULAR
 
@@ -62,7 +66,8 @@ def under_level(layout: Layout, suns: Suns, place: PlaceId) -> tuple[Part, ...]:
 
 
 def along_tape(layout: Layout, suns: Suns, start: Spot, end: Spot) -> tuple[Part, ...]:
-    """What it adds to a taped distance, mm: the points of a rail in the sun move away from its middle,
+    """What it adds to a taped distance, mm: the points of a rail in the sun move away from its
+    middle,
     and a tape in the shade reads that as length.
     """
     dx, dy = end[0] - start[0], end[1] - start[1]

@@ -1,7 +1,8 @@
 """This frame beside a sister: another frame of its make, surveyed in the same way.
 
 Its figures stand in the record itself, each with its doubt. The two surveys share no tool, point or
-hand that anybody vouches for, so both doubts count whole. What the maker gave both frames alike, as the
+hand that anybody vouches for, so both doubts count whole. What the maker gave both frames alike,
+as the
 shape of a rail's edge, is no doubt between them.
 Source: as wizard/judgment/change.py, of which this is the same reckoning over two frames.
 """
@@ -10,17 +11,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import cached_property
 from typing import NamedTuple
 
+from wizard.checks.case import case_of
+from wizard.checks.edge import string_edge, without_make
 from wizard.checks.finding import Finding
 from wizard.judgment.change import Apart, Change, Once, compared, once
 from wizard.judgment.series import same_frame
 from wizard.judgment.sight import sight_of
 from wizard.judgment.states import Record
-from wizard.library import marks
 from wizard.library.places import (
     NO_STEP,
     FindingId,
@@ -29,20 +31,15 @@ from wizard.library.places import (
     WhereId,
     asked_of,
     is_own,
-    part_of,
-    quantity_of,
     where_of,
 )
 from wizard.library.shapes import Library
 from wizard.math.uncertain import Part, Uncertain
 from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
-from wizard.survey.meant import meant
 from wizard.survey.record import Survey
 from wizard.survey.rows import Row, Sister, SisterFigure
 
-BY_MAKE = "make"
-"""What a part of a doubt is named that a maker gave all frames of a kind alike."""
 GONE = "another sister, or none"
 """Why the rows of a sister frame were struck."""
 MOST = 1e5
@@ -65,7 +62,7 @@ class Kept(Record):
 class SisterOnce(Once):
     """A sister frame with all that is kept of it."""
 
-    rows: Mapping[FindingId, SisterFigure]
+    rows: Mapping[FindingId, SisterFigure] = field(default_factory=dict)
 
     @cached_property
     def record(self) -> Record:
@@ -122,7 +119,7 @@ def with_sister(
         name=name,
         car=sister.car,
         day=f"{sister.started:%Y-%m-%d}" if sister.started.year > 1 else "",
-        edge=meant(sister, library, marks.STRING_SIDE),
+        edge=string_edge(case_of(sister, library)),
         answer=answer,
     )
     after = without_sister(survey)
@@ -165,7 +162,7 @@ def _figures(sister: Survey, library: Library) -> Iterator[SisterFigure]:
     found = once(sister, library)
     established = {j.finding.id: j.established for j in sight_of(sister, library).judged}
     for finding in found.findings.values():
-        number = by_make_left_out(finding.number)
+        number = without_make(finding.number)
         if _is_own(finding.where) or not _sane(number.value, number.u):
             continue
         step = finding.of.read_at or NO_STEP
@@ -180,12 +177,6 @@ def _figures(sister: Survey, library: Library) -> Iterator[SisterFigure]:
             body=found.record.of(finding, "body", step),
             supports=found.record.of(finding, "supports", step),
         )
-
-
-def by_make_left_out(number: Uncertain) -> Uncertain:
-    """The number without the doubt that all frames of a make share."""
-    parts = tuple(p for p in number.parts if part_of(p.name).kind != BY_MAKE)
-    return Uncertain(number.value, parts)
 
 
 def _is_own(where: WhereId) -> bool:
@@ -205,7 +196,9 @@ def beside(survey: Survey, library: Library) -> Beside | None:
 
 
 def beside_kept_by(survey: Survey, keeper: Survey, library: Library) -> Beside:
-    """A survey beside the sister frame that another survey of the same frame keeps, which keeps one."""
+    """A survey beside the sister frame that another survey of the same frame keeps, which keeps
+    one.
+    """
     return _beside_these(survey, keeper, library)
 
 
@@ -217,25 +210,17 @@ def _beside_these(survey: Survey, keeper: Survey, library: Library) -> Beside:
     sister = keeper.standing(Sister)[-1]
     mine = [r for r in keeper.standing(SisterFigure) if r.sister == sister.name]
     then = _as_kept(mine)
-    now = once(survey, library)
-    now = replace(now, findings={i: _bare(f) for i, f in now.findings.items()})
-    along = sister.edge == meant(survey, library, marks.STRING_SIDE)
-    numbers = then if along else _without_sags(then)
-    rows = {r.finding: r for r in mine}
-    found = compared(SisterOnce(survey, _like(now, numbers), rows), now, library)
-    apart = tuple(a._replace(why=EDGE) if _by_edge(a, then) else a for a in found.apart)
-    itself = frozenset(i for i in numbers if rows[i].band not in ("", "leave"))
-    return Beside(sister, found.changes, apart, itself, len(mine) - len(then))
+    now, rows = once(survey, library), {r.finding: r for r in mine}
+    kept = SisterOnce(survey, _like(now, then), sister.edge, rows)
+    found = compared(kept, now, library)
+    itself = frozenset(i for i in then if rows[i].band not in ("", "leave"))
+    return Beside(sister, found.changes, found.apart, itself, len(mine) - len(then))
 
 
 def _as_kept(rows: Iterable[SisterFigure]) -> dict[FindingId, Uncertain]:
     """The figures that the rows hold."""
     numbers = ((r.finding, _number(r)) for r in rows)
     return {finding: number for finding, number in numbers if number is not None}
-
-
-def _without_sags(then: Mapping[FindingId, Uncertain]) -> dict[FindingId, Uncertain]:
-    return {id: number for id, number in then.items() if quantity_of(id) not in marks.SAGS}
 
 
 def _like(now: Once, numbers: Mapping[FindingId, Uncertain]) -> dict[FindingId, Finding]:
@@ -246,19 +231,6 @@ def _like(now: Once, numbers: Mapping[FindingId, Uncertain]) -> dict[FindingId, 
         for f, number in alike
         if number is not None
     }
-
-
-EDGE = "edge"
-"""Why a sag was not compared: the string ran along the other edge of the rail."""
-
-
-def _by_edge(apart: Apart, then: Mapping[FindingId, Uncertain]) -> bool:
-    """Whether the sister has the figure, and no state forbids to compare it."""
-    return apart.finding.id in then and not apart.unlike
-
-
-def _bare(finding: Finding) -> Finding:
-    return replace(finding, number=by_make_left_out(finding.number))
 
 
 def _number(row: SisterFigure) -> Uncertain | None:

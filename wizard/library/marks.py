@@ -50,6 +50,7 @@ OF_STEP: Mapping[str, str] = {
 
 # What the readings of a step are, where they are more than distances between points
 STRING_BLOCKS, STRING_LOADED, STRING_UNLOADED = "string-blocks", "string-loaded", "string-unloaded"
+RAIL_DEPTHS = "rail-depths"
 SLOPES, CARRIED_BAR, ENGINE_ENDS, AXLES, METAL = (
     "slopes",
     "carried-bar",
@@ -61,6 +62,7 @@ DRILL = "drill"
 STRING = (STRING_LOADED, STRING_UNLOADED)
 READS: Mapping[str, str] = {
     STRING_BLOCKS: "what the string rests on: its blocks, and how far apart they are",
+    RAIL_DEPTHS: "how deep a rail is along the string, where its edges are not alike",
     STRING_LOADED: "from the string to a rail that carries the engine",
     STRING_UNLOADED: "from the string to a rail without the engine's weight",
     SLOPES: "the bubble of a level laid across the rails, both ways round",
@@ -74,7 +76,16 @@ READS: Mapping[str, str] = {
 
 ON_ONE_PAGE = (
     *(WIDTHS, RAIL_LENGTHS, HORN_TIPS, HOOD),
-    *(STRING_BLOCKS, STRING_LOADED, STRING_UNLOADED, SLOPES, CARRIED_BAR, AXLES, METAL),
+    *(
+        STRING_BLOCKS,
+        RAIL_DEPTHS,
+        STRING_LOADED,
+        STRING_UNLOADED,
+        SLOPES,
+        CARRIED_BAR,
+        AXLES,
+        METAL,
+    ),
 )
 """Marks and readings of one page each: a rule asks for that page by them (`Library.page`)."""
 
@@ -175,6 +186,7 @@ SAME, OTHER_TAPE, OTHERS = "same", "another-tape", "others"
 OLD, RECENT = "old", "recent"
 FRONT, MIDDLE, REAR = "front", "middle", "rear"
 BELOW, STEADY = "below", "steady"
+BOTH_STRAIGHT, TOP_STRAIGHT, NEITHER = "both-straight", "top-straight", "none-straight"
 TOP, WEB, BOTTOM = "top", "web", "bottom"
 EVEN, TIGHT, WIDE, UNLIKE = "even", "tight-at-top", "wide-at-top", "sides-differ"
 LOW, HIGH, IN_THE_MIDDLE, OFF, UNKNOWN = "low", "high", "middle", "off", "not-known"
@@ -194,6 +206,7 @@ HAPPENED, CORRECTED = "happened-since", "corrected-since"
 POINT_MARKS, TOOLS_NOW, MEASURED_BY = "marks-now", "tools-now", "measured-by"
 THIRD, IN_THE_FOLD = "which-third", "in-the-fold"
 STRING_SIDE, STRING_STEADY, PIT_FACE = "string-side", "string-steady", "pitted-face"
+EDGES, EDGES_KNOWN_BY = "edges-by-make", "edges-known-by"
 HOOD_GAP, DOOR_GAPS, FAN, STEERING = "hood-gap", "door-gaps", "fan", "steering"
 WISH, WHEN_AGAIN, HOW_MUCH = "wish", "when-again", "how-much"
 LAST_WORD, OWN_QUESTION = "last-word", "own-question"
@@ -214,6 +227,8 @@ QUESTIONS: Mapping[str, tuple[str, ...]] = {
     IN_THE_FOLD: (OLD, RECENT),
     STRING_SIDE: (BELOW,),
     STRING_STEADY: (STEADY,),
+    EDGES: (BOTH_STRAIGHT, TOP_STRAIGHT, NEITHER, UNKNOWN),
+    EDGES_KNOWN_BY: (),
     PIT_FACE: (TOP, WEB, BOTTOM),
     HOOD_GAP: (EVEN, TIGHT, WIDE, UNLIKE, OFF, UNKNOWN),
     DOOR_GAPS: (EVEN, UNLIKE, OFF, UNKNOWN),

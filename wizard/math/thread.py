@@ -72,7 +72,8 @@ def blade_sag(span: float, mass_per_length: float, pull: float) -> float:
 # Warmth -------------------------------------------------------------------------------------------
 
 STEEL = 11.6e-6
-"""What plain steel grows per °C, as a share of its length: 6.45e-6 per °F, of the 6.45e-6 to 6.5e-6 of
+"""What plain steel grows per °C, as a share of its length: 6.45e-6 per °F, of the 6.45e-6 to
+6.5e-6 of
 handbooks of surveying (from memory).
 """
 
@@ -89,10 +90,12 @@ def expansion(length: float, warmer: float, per_degree: float = STEEL) -> float:
 
 
 def bow(span: float, depth: float, warmer: float, per_degree: float = STEEL) -> float:
-    """How far a rail stands up in the middle, mm, whose top is warmer than its bottom: α ΔT L² / 8h.
+    """How far a rail stands up in the middle, mm, whose top is warmer than its bottom: α ΔT L² /
+    8h.
 
     Source: a beam of depth h, evenly warmer from bottom to top, bends to a curvature of α ΔT / h.
-    span: between the ends from which it is seen. depth: of the rail, above 0. Raises ValueError for a
+    span: between the ends from which it is seen. depth: of the rail, above 0. Raises ValueError
+    for a
     depth of nothing.
 
     >>> round(bow(2180, 100, 10), 1)
@@ -104,7 +107,8 @@ def bow(span: float, depth: float, warmer: float, per_degree: float = STEEL) -> 
 
 
 def bow_at(share: float) -> float:
-    """Of that bow what stands at a share of the span: 0 at its ends, 1 in the middle, and below 0 beyond
+    """Of that bow what stands at a share of the span: 0 at its ends, 1 in the middle, and below 0
+    beyond
     them.
     """
     return 4.0 * share * (1.0 - share)

@@ -219,14 +219,16 @@ class OwnPlace(Row):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sister(Row):
-    """The sister frame with which this one is compared: another of its make, surveyed like this one."""
+    """The sister frame with which this one is compared: another of its make, surveyed like this
+    one.
+    """
 
     name: str = ""
     """Id of its survey."""
     car: str = ""
     day: str = ""
     edge: str = ""
-    """Where its string ran, as wizard/library/marks.py means it; empty for above the rail."""
+    """Along which edge of the rail its string ran, as wizard/checks/edge.py says it."""
     answer: str = ""
     """What its own survey came to, in a few words."""
 
@@ -245,7 +247,9 @@ class SisterFigure(Row):
     dof: str = ""
     """Degrees of freedom of that; empty for infinite."""
     engine: str = ""
-    """How the sister stood when it was read; as the body and the supports, empty where not known."""
+    """How the sister stood when it was read; as the body and the supports, empty where not
+    known.
+    """
     body: str = ""
     supports: str = ""
     band: str = ""

@@ -6,8 +6,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from wizard.checks.finding import Finding
-from wizard.judgment.change import Apart, Change, Comparison
-from wizard.judgment.sister import EDGE, Beside, beside, beside_kept_by, with_sister
+from wizard.judgment.change import EDGE, Apart, Change, Comparison
+from wizard.judgment.sister import Beside, beside, beside_kept_by, with_sister
 from wizard.judgment.states import Unlike
 from wizard.library import marks
 from wizard.library.places import FindingId, QuantityId
@@ -33,7 +33,8 @@ CANNOT = (
     " frames made by hand were ever quite alike. So nothing here is judged by a limit."
 )
 WHICH = (
-    "A difference does not say which of the two is bent. Frames of one kind need not be of one make,"
+    "A difference does not say which of the two is bent. Frames of one kind need not be of one"
+    " make,"
     " and no two made by hand were ever quite alike."
 )
 NOT_COMPARED = {
@@ -114,7 +115,8 @@ def _count(found: Beside) -> str:
     many = f"{len(found.changes)} figures were compared" if len(found.changes) > 1 else "One was"
     none = "none differs as far as these readings can show"
     unknown = f"; of {untold} it is not known yet" if untold else ""
-    return f"{many}: {f'{differ} differ' if differ > 1 else 'one differs' if differ else none}{unknown}."
+    out = f"{differ} differ" if differ > 1 else "one differs"
+    return f"{many}: {out if differ else none}{unknown}."
 
 
 class Telling(NamedTuple):

@@ -45,8 +45,14 @@ RULES = {
         "You must have seen half of the places before a frame is left as it is (this project's own"
         " figure)."
     ),
+    "edge": (
+        "A sag is read against the edge along which the string runs; what its maker shaped is no"
+        " sag"
+        " (common practice, no published source)."
+    ),
     "sun": (
-        "A rail that is warmer on top than below bows by what is computed; ten degrees more are this"
+        "A rail that is warmer on top than below bows by what is computed; ten degrees more are"
+        " this"
         " project's own figure."
     ),
     "sister": (

@@ -46,7 +46,11 @@ class Part(NamedTuple):
 
 
 PARTS = (
-    Part("w", "why", ("decides", "suspects", "reasons", "agreement", "sun", "sister", "noted")),
+    Part(
+        "w",
+        "why",
+        ("decides", "suspects", "reasons", "agreement", "edge", "sun", "sister", "noted"),
+    ),
     Part("c", "what it comes from", ("causes", "worth-a-look")),
     Part("o", "in what order", ("to-do", "order", "again")),
     Part("s", "what to ask", ("questions",)),

@@ -1,4 +1,5 @@
-"""How far the readings can be trusted: what of them does not agree, what was read in the sun, and how
+"""How far the readings can be trusted: what of them does not agree, what was read in the sun, and
+how
 they compare with those of a sister frame.
 """
 
@@ -7,6 +8,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable
 
+from wizard.checks.edge import depths_read, is_straight
 from wizard.checks.notes import Bend, Rises
 from wizard.checks.sunny import WARMER, bow_of
 from wizard.judgment.bands import Judged
@@ -17,6 +19,7 @@ from wizard.library.shapes import Layout, Library
 from wizard.readings.warmth import BOTH
 from wizard.survey.answer import WARMTH
 from wizard.survey.guide import layout_of
+from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import Answer, Sister, State
 from wizard.survey.sizes import own_layout
@@ -31,6 +34,7 @@ def trust_sections(
     """All parts; with no line where there is nothing to say."""
     return (
         section("agreement", "Do the readings agree?", _agreement(verdict, layout, survey)),
+        section("edge", "What the string was compared with", _edge_items(survey, library)),
         section("sun", "What stood in the sun", sun_items(survey, library)),
         *_sister(survey, library),
     )
@@ -71,10 +75,77 @@ def _odd(judged: Judged) -> bool:
     return judged.finding.note(Rises) is not None or (bend is not None and bend.kind == "kink")
 
 
+# The edge under the string ------------------------------------------------------------------------
+
+LOWER, UPPER = "lower edge", "top"
+SUPPOSED = (
+    "The string ran under the rails, and nobody was asked whether the maker made their lower edge"
+    " straight. What is told of sag supposes that it was: /also calls for that page."
+)
+STRAIGHT = "The string ran along the {edge} of the rails, which the maker made straight{by}."
+DEEPER = (
+    "The top of the rails was straight from the maker{by}, and they are deeper in places. What"
+    " their"
+    " measured depths add to the sag was taken out of it."
+)
+UNSHAPED = (
+    "The string ran along the {edge} of the rails, and nobody knows whether the maker made that"
+    " straight. So it tells no sag and no kink: only left against right, what springs back and what"
+    " changes."
+)
+NOT_STRAIGHT = (
+    "The string ran along the {edge} of the rails, which the maker did not make straight{by}. So it"
+    " tells no sag and no kink: only left against right, what springs back and what changes."
+)
+
+
+def _edge_items(survey: Survey, library: Library) -> list[Item]:
+    """What is known of the edge along which the string ran; nothing where that was the top and
+    nobody
+    was asked, or where no string was read.
+    """
+    below = meant(survey, library, marks.STRING_SIDE) == marks.BELOW
+    edges = meant(survey, library, marks.EDGES)
+    if not (below or edges):
+        return []
+    from wizard.checks.case import case_of  # numpy only where there is something to say
+
+    case = case_of(survey, library)
+    if not any(id in case.counted for id in case.gaps):
+        return []
+    asked = (library.asking(q) for q in (marks.STRING_SIDE, marks.EDGES))
+    said = tuple(f"answer:{a.prompt}" for a in asked if a and survey.answer_to(a.prompt))
+    words = _edge_words(edges, is_straight(edges, below), depths_read(case))
+    filled = words.format(edge=LOWER if below else UPPER, by=_known_by(survey, library))
+    return [Item(filled, ("rule:edge", *said))]
+
+
+def _edge_words(edges: str, fine: bool, measured: bool) -> str:
+    """The sentence that fits."""
+    if not edges:
+        return SUPPOSED
+    if fine:
+        return STRAIGHT
+    if measured:
+        return DEEPER
+    return NOT_STRAIGHT if edges in (marks.NEITHER, marks.TOP_STRAIGHT) else UNSHAPED
+
+
+def _known_by(survey: Survey, library: Library) -> str:
+    """` (known from a drawing)`; empty where nobody said."""
+    asked = library.asking(marks.EDGES_KNOWN_BY)
+    said = survey.answer_to(asked.prompt) if asked else ""
+    if asked is None or not said:
+        return ""
+    prompt = next(p for p in library.steps[asked.step].prompts if p.asks == marks.EDGES_KNOWN_BY)
+    return f" (known from {prompt.kind.said(prompt, [said])})"
+
+
 # The sun ------------------------------------------------------------------------------------------
 
 SHADE = (
-    "Cover the car, or wait for shade, until both sides feel equally warm; then come back here and say so."
+    "Cover the car, or wait for shade, until both sides feel equally warm; then come back here"
+    " and say so."
     " A rail that the sun warms on top bows: this one by up to {bow} if its top is {warmer} warmer."
     " What you read in the sun gets more doubt."
 )

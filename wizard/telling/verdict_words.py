@@ -256,6 +256,8 @@ def advice_words(advice: Advice, finding_unit: str, unit: Unit, k: float = 2.0) 
     """
     if advice.kind == "at-limit":
         return "It lies right at the limit: more readings will hardly move it to one side."
+    if advice.kind == "shape":
+        return "To find out, see how the maker shaped that edge: /also calls for that page."
     now, then = (about(k * u, finding_unit, unit) for u in (advice.u_now, advice.u_then))
     helps = f"The doubt would go from {now} to {then}" + (
         ", enough to tell." if advice.settles else "."
