@@ -12,7 +12,7 @@ import pytest
 import wizard
 from tests.hostile import HOSTILE
 from tests.sitting.driving import begun, finished
-from wizard.command import USAGE, main
+from wizard.command import PLAIN, USAGE, _asked, _parser, main
 from wizard.library import load_library
 from wizard.survey.file import load
 
@@ -346,3 +346,26 @@ def test_an_interrupt_at_the_keyboard_is_status_130(
     assert main(["ask"]) == 130
     assert "Stopped. Saved in " in capsys.readouterr().err
     assert load(next(folder.iterdir())).car == "Bramble"
+
+
+@pytest.mark.parametrize("command", PLAIN)
+def test_what_needs_no_parser_is_what_the_parser_makes_of_it(command):
+    """A plain file behind a command, and a name that could be taken for something else."""
+    for name in ("bramble", "a b", "", "./-x", "=", "2026"):
+        assert vars(_asked([command, name])) == vars(_parser(command).parse_args([command, name]))
+    with pytest.raises(SystemExit):
+        _asked([command, "--nothing-such"])
+
+
+def test_a_plain_tell_loads_no_parser(done):
+    """Nor what only the words behind the answer, a short survey or a check of the content need."""
+    code = "import sys; from wizard.command import main; main(sys.argv[1:]); print(*sys.modules)"
+    env = {**os.environ, "PYTHONPATH": str(ROOT)}
+    told = subprocess.run(
+        [sys.executable, "-c", code, "tell", str(done)], capture_output=True, env=env, text=True
+    ).stdout
+    loaded = set(told.splitlines()[-1].split())
+    assert "wizard.telling.answer_words" in loaded
+    unwanted = {"argparse", "shutil", "pkgutil", "pint", "textual"}
+    behind = {"wizard.telling.verdict_words", "wizard.judgment.half_hour"}
+    assert not loaded & (unwanted | behind)

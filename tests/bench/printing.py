@@ -1,7 +1,9 @@
-"""Prints every sample's report and brief and every layout's worksheet through a browser, on A4 and on Letter,
-and measures them.
+"""Prints the report and the brief of every sample and of eight more surveys, and every layout's worksheet,
+through a browser, on A4 and on Letter, and measures them.
 
-    python -m tests.bench.printing FOLDER
+    python -m tests.bench.printing FOLDER [NAME ...]
+
+With names, or the beginnings of some, it prints those alone.
 
 Needs `chromium`, `pdftotext` and `pdftoppm` on the path. For each paper it says how many pages
 there are, and fails where a word stands outside the margins, where a heading is the last line of a
@@ -15,20 +17,31 @@ from __future__ import annotations
 import re
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from datetime import datetime
 from html import unescape
 from pathlib import Path
+from typing import NamedTuple
 
+from tests.bench.answers import DROPPED
+from tests.bench.frames import Bend
+from tests.checks.surveys import with_looks
+from tests.judgment.pairs import AGED, again, first
+from tests.judgment.stories import stories, survey
 from wizard.library import load_library
 from wizard.library.paths import samples_dir
 from wizard.sitting.papers import earlier_for
 from wizard.survey.file import load
+from wizard.survey.record import Survey
 from wizard.telling.papers import report_as, source_of
+from wizard.telling.report import Source
+from wizard.telling.report_trend import Earlier
 from wizard.telling.sheet import sheet_of
 from wizard.telling.sheet_html import form_html, sheet_html
 from wizard.telling.shop_brief import shop_brief
 
+DAY = datetime(2027, 6, 1)
 PAPERS = ("A4", "letter")
 MARGIN = 12 / 25.4 * 72
 """Points kept free at every edge by the page's own style."""
@@ -39,19 +52,54 @@ MOST = 6
 MARGINS = "@page { margin: 12mm; }"
 
 
-def papers() -> Iterator[tuple[str, str]]:
-    """Name and HTML of everything to be printed."""
+class Printed(NamedTuple):
+    """A survey beside the samples, with the one that it follows."""
+
+    name: str
+    survey: Survey
+    before: Survey | None = None
+
+
+def eight() -> Iterator[Printed]:
+    """Straight, a knock, sway, an old repair, little seen, moved, not moved, two frames."""
+    straight = first(replace(AGED, left=(Bend(1.0),), right=(Bend(1.0),), diamond=0.0), seed=3)
+    yield Printed("straight", with_looks(straight))
+    yield Printed("knock", with_looks(first(replace(AGED, diamond=9.0), seed=4)))
+    yield Printed("sway", with_looks(first(replace(AGED, sway_front=9.0), seed=6)))
+    yield Printed("old-repair", survey(stories()["hit-and-mended"]))
+    yield Printed("little-seen", survey(stories()["nothing-seen"]))
+    old = with_looks(first())
+    yield Printed("moved", with_looks(again(old, first(DROPPED, seed=9))), old)
+    yield Printed("not-moved", with_looks(again(old, first(seed=11))), old)
+    other = replace(straight, id="another", layout="leaf-ladder-light")
+    yield Printed("two-frames", replace(with_looks(straight), follows=other.id), other)
+
+
+def papers(wanted: Sequence[str] = ()) -> Iterator[tuple[str, str]]:
+    """Name and HTML of everything to be printed. wanted: how the names begin; none for all."""
     library = load_library()
+
+    def is_wanted(name: str) -> bool:
+        return not wanted or name.startswith(tuple(wanted))
+
     for path in sorted(samples_dir().glob("*.toml")):
-        survey = load(path)
-        earlier = earlier_for(survey, path.parent)
-        yield (
-            path.stem,
-            report_as(survey, library, datetime(2026, 8, 1), source_of(path), ".html", earlier),
-        )
-        yield f"brief-{path.stem}", form_html(shop_brief(survey, library, datetime(2026, 8, 1)))
-    for layout in library.layouts:
+        if is_wanted(path.stem) or is_wanted(f"brief-{path.stem}"):
+            made = load(path)
+            yield from both(path.stem, made, source_of(path), earlier_for(made, path.parent))
+    for name, made, before in eight():
+        if is_wanted(name) or is_wanted(f"brief-{name}"):
+            earlier = Earlier((before,)) if before else Earlier()
+            made = replace(made, id=made.id or name, car=made.car or "A frame")
+            yield from both(name, made, Source(f"{name}.toml", "0" * 64), earlier)
+    for layout in filter(lambda id: is_wanted(f"sheet-{id}"), library.layouts):
         yield f"sheet-{layout}", sheet_html(sheet_of(library, layout))
+
+
+def both(name: str, made: Survey, source: Source, earlier: Earlier) -> Iterator[tuple[str, str]]:
+    """A survey's report and its brief."""
+    library = load_library()
+    yield name, report_as(made, library, DAY, source, ".html", earlier)
+    yield f"brief-{name}", form_html(shop_brief(made, library, DAY))
 
 
 def printed(folder: Path, name: str, html: str, paper: str) -> Path:
@@ -95,7 +143,7 @@ def faults(name: str, html: str, pdf: Path) -> Iterator[str]:
             yield f"{pdf.name}: {wanted} boxes and {found} printed"
     else:
         yield from _of_report(pdf, pages)
-    print(f"{pdf.name}: {len(pages)} pages")
+    print(f"{pdf.name}: {len(pages)} pages", flush=True)
 
 
 def _of_report(pdf: Path, pages: list[str]) -> Iterator[str]:
@@ -113,14 +161,14 @@ def _of_report(pdf: Path, pages: list[str]) -> Iterator[str]:
 
 def alone(html: str, pdf: Path) -> Iterator[str]:
     """Headings with nothing under them at the foot of a page."""
-    known = {
-        " ".join(unescape(h).split()) for h in re.findall(r"<h[1-4][^>]*>(.*?)</h[1-4]>", html)
-    }
+    heads = (found[1] for found in re.findall(r"<(h[1-4]|caption)[^>]*>(.*?)</\1>", html))
+    known = {" ".join(unescape(h).split()) for h in heads}
     text = subprocess.run(
         ["pdftotext", "-layout", str(pdf), "-"], check=True, capture_output=True, text=True
     ).stdout
     for n, page in enumerate(text.split("\f"), start=1):
-        last = " ".join((page.strip().splitlines() or [""])[-1].split())
+        lines = [" ".join(line.split()) for line in page.strip().splitlines()]
+        last = next((line for line in reversed(lines) if line and "checksum" not in line), "")
         if last in known:
             yield f"{pdf.name} page {n}: the heading “{last}” stands alone at the foot"
 
@@ -131,7 +179,7 @@ def main() -> int:
     folder.mkdir(parents=True, exist_ok=True)
     found = [
         fault
-        for name, html in papers()
+        for name, html in papers(sys.argv[2:])
         for paper in PAPERS
         for fault in faults(name, html, printed(folder, name, html, paper))
     ]

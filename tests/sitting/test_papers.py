@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 
 from tests.checks.surveys import library
+from tests.pictures import jpeg
 from tests.sitting.driving import BEGUN, Driver
 from tests.told import says
 from wizard.command import main
@@ -217,3 +218,50 @@ def test_a_folder_that_cannot_be_made_is_told(tmp_path: Path) -> None:
 
 def test_every_kind_has_a_number() -> None:
     assert [id for _, id, _ in kinds(library())] == list(library().layouts)
+
+
+# Photos -------------------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def pictured(begun: Driver, tmp_path: Path) -> Driver:
+    """A survey that names two photos, one of them in the folder."""
+    folder = tmp_path / "my photos"
+    folder.mkdir()
+    (folder / "IMG_0112.JPG").write_bytes(jpeg())
+    return begun.run("/photo 112 left front corner", "/photo 113 right front corner")
+
+
+@pytest.mark.parametrize(
+    "line", ["/report photos my photos", '/report html photos "my photos"', "/report PHOTOS {full}"]
+)
+def test_the_report_takes_a_folder_of_photos(pictured: Driver, tmp_path: Path, line: str) -> None:
+    reply = pictured.say(line.format(full=tmp_path / "my photos"))
+    assert reply.kind == "told"
+    assert "1 photo is in it." in reply.says
+    assert "Photo 113 is not in the folder" in reply.says
+    path = pictured.sitting.path
+    assert path is not None
+    assert path.with_suffix(".html").read_text(encoding="utf-8").count("<img ") == 1
+
+
+def test_another_name_and_photos_go_together(pictured: Driver, tmp_path: Path) -> None:
+    pictured.run("/report buyer.html photos my photos")
+    assert "<img " in (tmp_path / "buyer.html").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("line", "why"),
+    [
+        ("/report photos nowhere", "cannot be looked into"),
+        ("/report brief photos my photos", "A brief holds no photos"),
+        ("/report photos ~nobody-of-that-name/x", "home folder"),
+    ],
+)
+def test_what_is_no_folder_is_refused_in_a_sentence(
+    pictured: Driver, tmp_path: Path, line: str, why: str
+) -> None:
+    reply = pictured.say(line)
+    assert reply.kind == "refused"
+    assert why in reply.says
+    assert not list(tmp_path.glob("*.html"))

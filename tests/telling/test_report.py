@@ -28,10 +28,11 @@ from wizard.judgment.sight import sight_of
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
 from wizard.library.paths import samples_dir
+from wizard.library.places import step_of
 from wizard.survey.file import load
 from wizard.survey.prompts import expand
 from wizard.survey.record import Survey
-from wizard.survey.rows import Answer, Doubt, Opinion, Reading, Remark
+from wizard.survey.rows import Answer, Doubt, Look, Opinion, Reading, Remark, Skip
 from wizard.survey.rows import Verdict as Shown
 from wizard.telling.amounts import BANDS, UNITS, about
 from wizard.telling.answer_words import headline_of
@@ -422,10 +423,55 @@ def test_every_part_is_signed_with_the_survey_and_its_checksum_and_the_end_is_sa
 @each_sample
 def test_every_reading_stands_in_it_as_typed(path: Path) -> None:
     survey = sample(path)
-    rows = rows_of(report_of(survey, library(), NOW, SOURCE), "Readings")
-    assert {r.id: r.typed for r in survey.table(Reading)} == {
-        id: row[2] for id, row in rows.items()
-    }
+    report = report_of(survey, library(), NOW, SOURCE)
+    prompts = case_of(survey, library()).prompts
+    found = readings_of(report)
+    assert len(found) == len(survey.table(Reading)) > 20
+    for row in survey.table(Reading):
+        shared, what, said, _ = found[row.id]
+        assert said == f"{row.typed} at {row.at:%H:%M}"
+        page = library().steps[step_of(row.prompt)].title
+        rest = (row.tool, row.state, row.by, f"{row.at:%Y-%m-%d}")
+        assert shared == ", ".join(filter(None, (page, *rest)))
+        assert what == prompts[row.prompt].ask
+
+
+def readings_of(report: Document) -> dict[str, tuple[str, str, str, str]]:
+    """Of each reading in the table: what it shares with others, what was read, what and when, the
+    notes.
+    """
+    table = next(b for b in report.blocks if isinstance(b, Table) and b.caption == "Readings")
+    found, shared = {}, ""
+    for what, said in table.rows:
+        shared = shared if said else what
+        for one in re.split(r"; (?=r\d+ )", said) if said else []:
+            id, typed, notes = re.fullmatch(r"(\S+) (.*?)(?: \((.*)\))?", one).groups("")  # type: ignore[union-attr]
+            found[id] = (shared, what, typed, notes)
+    return found
+
+
+@each_sample
+def test_every_look_stands_in_it(path: Path) -> None:
+    survey = sample(path)
+    report = report_of(survey, library(), NOW, SOURCE)
+    table = next(b for b in report.blocks if isinstance(b, Table) and b.caption == "Looks")
+    where = {one.split()[0]: row for row in table.rows for one in re.split(r"; (?=k\d)", row[3])}
+    looks = {k.id: k for k in survey.standing(Look)}
+    assert where.keys() == looks.keys()
+    for id, look in looks.items():
+        assert where[id][0] == look.seen.replace("-", " ")
+        assert f"{look.by}, {look.at:%Y-%m-%d}" == where[id][2]
+        assert f" at {look.at:%H:%M}" in where[id][3]
+
+
+@each_sample
+def test_everything_that_was_skipped_stands_in_it_with_its_reason(path: Path) -> None:
+    survey = sample(path)
+    report = report_of(survey, library(), NOW, SOURCE)
+    tables = [b for b in report.blocks if isinstance(b, Table) and b.caption == "Skipped"]
+    said = {row[0]: row[1] for table in tables for row in table.rows}
+    for skip in survey.standing(Skip):
+        assert f"{skip.id} " in said[skip.why]
 
 
 def test_what_was_struck_and_what_was_doubted_say_so() -> None:
@@ -435,7 +481,7 @@ def test_what_was_struck_and_what_was_doubted_say_so() -> None:
     survey = survey.with_row(
         Doubt(id="d900", reading=second.id, text="that is 1 in off", kept="asked")
     )
-    rows = rows_of(report_of(survey, library(), DAY, SOURCE), "Readings")
+    rows = readings_of(report_of(survey, library(), DAY, SOURCE))
     assert rows[first.id][-1] == "struck: read from the wrong end"
     assert rows[second.id][-1] == "kept although doubted (asked): that is 1 in off"
 
@@ -446,11 +492,10 @@ def test_limits_stand_with_their_sources_and_the_owners_before_the_tables() -> N
     survey = with_limit(bent(), "twist", "watch", "9 mm", "works drawing 12")
     report = report_of(survey, library(), DAY, SOURCE)
     table = next(b for b in report.blocks if isinstance(b, Table) and b.caption == "Limits")
-    assert any(
-        row[2] == "11/32 in (9 mm)" and row[3] == "works drawing 12" and "owner" in row[4]
-        for row in table.rows
-    )
-    assert all(row[3] and row[4] for row in table.rows if row[2] != "beyond that")
+    (own,) = (row for row in table.rows if row[2] == "works drawing 12")
+    assert own[1].startswith("keep an eye on it up to 11/32 in (9 mm); beyond that")
+    assert "owner" in own[3]
+    assert all(row[2] and row[3] for row in table.rows)
 
 
 def test_remarks_opinions_file_and_checksum() -> None:

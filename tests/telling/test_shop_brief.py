@@ -91,14 +91,14 @@ def test_what_is_surely_out_is_asked_for_first_and_what_is_open_is_asked_to_be_m
 def test_each_figure_is_the_one_of_the_survey_with_its_give_or_take_and_its_limit() -> None:
     text = " ".join(form_text(shop_brief(hers(), library(), DAY)).split())
     line = "Found 7.5 mm left rail back; Give or take 1 mm; Wanted 0 mm; To within 3 mm"
-    assert f"1; Whole frame: one rail along the other; {line}" in text
+    assert f"1; Whole frame: one rail along the other (3, 4, 7, 8); {line}" in text
     assert "3 to 8: left front to right rear; Found 2318.5 mm; And 4 to 7; Found 2333.0 mm" in text
 
 
 def test_the_number_stamped_on_the_frame_is_there_as_it_was_typed() -> None:
     row = Remark(id="m900", prompt=PromptId("about-the-car/car"), text="stamped 4711 on the left")
     text = form_text(shop_brief(hers().with_row(row), library(), DAY))
-    assert says(text, "Of the car: noted as typed: stamped 4711 on the left.")
+    assert says(text, "Noted as typed: stamped 4711 on the left.")
 
 
 def test_an_owner_s_own_limit_is_the_one_that_is_asked_for() -> None:
@@ -119,10 +119,10 @@ def test_it_names_what_was_seen_and_what_can_be_asked_for_it() -> None:
     assert says(text, "Do not drive it")
     assert says(text, "Renew a joint. … Here: front crossmember loose; a bracket on the left rail")
     assert says(text, "Straighten on a bench. … Here: lines 1, 2, 3, 4, 5.")
-    assert says(text, "Part of a rail. … Here: wrinkled lower flange in the left rail")
+    assert says(text, "Replace a piece. … Here: wrinkled lower flange in the left rail")
     assert says(text, "This survey never says that a car may be driven")
     for work in library().paper.brief.works:
-        assert says(text, work.name)
+        assert says(text, f"{work.name}. {work.words}") is not work.ours
 
 
 def test_a_frame_of_which_nothing_is_asked_says_so() -> None:

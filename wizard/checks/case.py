@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from fractions import Fraction
 from functools import cached_property
 from itertools import chain
@@ -18,6 +18,7 @@ from wizard.checks.gaps import POINT, Gap, GapSlip, Line, hand_of, mount_of, pla
 from wizard.checks.notes import Note
 from wizard.checks.sunny import along_tape
 from wizard.checks.twist_supports import on_one_support
+from wizard.frozen import Frozen
 from wizard.library import marks
 from wizard.library.kinds import bubble_of, length_of
 from wizard.library.places import NO_STEP, PointId, PromptId, QuantityId, StepId, WhereId, point_of
@@ -107,8 +108,7 @@ class Mean(NamedTuple):
     ids: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Known:
+class Known(Frozen):
     """What was read of rows: it hangs on nothing but the row, the tools, the unit and the layout."""
 
     whys: dict[RowKey, str] = field(default_factory=dict)
@@ -132,8 +132,7 @@ class Known:
     """The rows under the string, where it runs, and what came of them: the last one alone."""
 
 
-@dataclass(frozen=True)
-class Case:
+class Case(Frozen):
     """A survey with the content it was made by. Computes nothing of the frame; checks do."""
 
     survey: Survey
@@ -168,9 +167,8 @@ class Case:
 
     @cached_property
     def suns(self) -> Mapping[str, str]:
-        """By reading, the side that stood in the sun meanwhile; of those before anybody said so,
-        as it
-        was first said.
+        """By reading, the side that stood in the sun meanwhile; of those before anybody said so, as
+        it was first said.
         """
         states = self.survey.table(State)
         first = next((s.temperature for s in states if s.temperature), "")

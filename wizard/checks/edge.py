@@ -1,9 +1,9 @@
 """The edge that the string runs along: what its maker's shape, which is no damage, does to a sag.
 
-An edge that was straight is what a sag is read against. One that is deeper in places is taken off by
-its measured depths. Of one that nobody knows, no sag can be told: its shape is a part of the doubt that
-both rails, both states and all dates share, so that left against right, what springs back and what
-changes are known as well as ever.
+An edge that was straight is what a sag is read against. One that is deeper in places is taken off
+by its measured depths. Of one that nobody knows, no sag can be told: its shape is a part of the
+doubt that both rails, both states and all dates share, so that left against right, what springs
+back and what changes are known as well as ever.
 """
 
 from __future__ import annotations
@@ -55,8 +55,8 @@ def depths_read(case: Case) -> bool:
 
 
 def string_edge(case: Case) -> str:
-    """Along which edge the string ran, and whether its shape was taken out: what must be the same where
-    two sags are compared.
+    """Along which edge the string ran, and whether its shape was taken out: what must be the same
+    where two sags are compared.
     """
     return f"{case.meant(marks.STRING_SIDE)} {depths_read(case) and not straight(case)}"
 

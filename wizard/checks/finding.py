@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TypeVar
 
 from wizard.checks.notes import Mark, Note, OffPlan, OneOf
+from wizard.frozen import Frozen
 from wizard.library.places import FindingId, QuantityId, Side, WhereId, finding_id
 from wizard.library.shapes import Quantity
 from wizard.math.uncertain import Uncertain
@@ -15,8 +16,7 @@ from wizard.math.uncertain import Uncertain
 N = TypeVar("N", bound=Note)
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(Frozen):
     """One computed quantity of the frame."""
 
     of: Quantity

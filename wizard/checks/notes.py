@@ -6,17 +6,14 @@ into its finding. Nobody but its reader knows of it: a note that nothing reads i
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from wizard.frozen import Frozen
 from wizard.library.places import NO_PLACE, PlaceId
 
 
-@dataclass(frozen=True, slots=True)
-class Note:
+class Note(Frozen):
     """Something that a check says beside the number."""
 
 
-@dataclass(frozen=True, slots=True)
 class Mark(Note):
     """A note that has nothing to tell but that it is there.
 
@@ -47,7 +44,6 @@ MOVED = Mark("moved")
 """The frame moved while the level went along it."""
 
 
-@dataclass(frozen=True, slots=True)
 class OffPlan(Note):
     """The number was read off the plan of everything taped."""
 
@@ -55,7 +51,6 @@ class OffPlan(Note):
     """Whether the tapes in that plan contradict one another."""
 
 
-@dataclass(frozen=True, slots=True)
 class Bend(Note):
     """How one rail bends."""
 
@@ -67,7 +62,6 @@ class Bend(Note):
     """mm; a kink of less than this could hide. None where no size of it would show."""
 
 
-@dataclass(frozen=True, slots=True)
 class OneOf(Note):
     """The number is one of several of its kind: the more were looked at, the further out one of them
     lies by chance.
@@ -80,7 +74,6 @@ class OneOf(Note):
     """
 
 
-@dataclass(frozen=True, slots=True)
 class Crown(Note):
     """A rail that stands high as a whole, not at one station."""
 
@@ -92,7 +85,6 @@ class Crown(Note):
     """Whether that is more than the rail springs when the engine leaves."""
 
 
-@dataclass(frozen=True, slots=True)
 class Slip(Note):
     """The reading that does not agree, or the set within which nothing can say which."""
 
@@ -104,14 +96,12 @@ class Slip(Note):
     """What the prompts of the readings ask for."""
 
 
-@dataclass(frozen=True, slots=True)
 class Against(Note):
     """The place of the level that all others are held against."""
 
     place: PlaceId
 
 
-@dataclass(frozen=True, slots=True)
 class SagTakenOut(Note):
     """A rail that hangs low leans the level: so much of the lean is no twist."""
 
@@ -119,7 +109,6 @@ class SagTakenOut(Note):
     mm: float
 
 
-@dataclass(frozen=True, slots=True)
 class ReadOn(Note):
     """What the same place read on other supports."""
 
@@ -127,7 +116,6 @@ class ReadOn(Note):
     mm: float
 
 
-@dataclass(frozen=True, slots=True)
 class Lean(Note):
     """How the lean changes along the frame."""
 
@@ -137,7 +125,6 @@ class Lean(Note):
     """The two places of the level on either side of the joint."""
 
 
-@dataclass(frozen=True, slots=True)
 class Rises(Note):
     """Where a rail does not rise under the engine as a sound one would."""
 

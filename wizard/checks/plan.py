@@ -9,12 +9,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cached_property
 
 from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
 from wizard.checks.notes import OffPlan
+from wizard.frozen import Frozen
 from wizard.library.places import PointId, PromptId, QuantityId, WhereId
 from wizard.math.network import Adjustment, Distance, TooThin, adjust
 from wizard.math.network_doubt import Carried, Derived, carried, reduce_to_plan
@@ -35,8 +35,7 @@ STRAINED = 0.01
 """Chance of so bad a fit below which the readings are said not to agree."""
 
 
-@dataclass(frozen=True)
-class Plan:
+class Plan(Frozen):
     """The adjusted plan with what it was made from."""
 
     adjustment: Adjustment

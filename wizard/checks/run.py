@@ -7,7 +7,6 @@ their order: so a new check stands in no list here.
 
 from __future__ import annotations
 
-import pkgutil
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
@@ -151,6 +150,8 @@ def preferred(better: list[Finding], plain: list[Finding]) -> list[Finding]:
 
 def check_faults(library: Library) -> Iterator[Fault]:
     """A quantity whose check is missing or does not know of it, and a check that no quantity names."""
+    import pkgutil  # to check the content alone
+
     names = [m.name for m in pkgutil.iter_modules(wizard.checks.__path__)]
     returns = {n: r for n in names if (r := getattr(_module(n), "RETURNS", ()))}
     for quantity in library.quantities.values():

@@ -1,12 +1,10 @@
-"""What the sun on one side may do to readings: a rail that is warmer on top than below bows up,
-and one
-that is warmer than the tape is longer than the tape says.
+"""What the sun on one side may do to readings: a rail that is warmer on top than below bows up, and
+one that is warmer than the tape is longer than the tape says.
 
-How much warmer nobody measures, so it shifts no figure: it is a part of the doubt, from nothing
-to so
-much (rectangular). Steel tape on steel frame at one temperature has none of it.
-Source: wizard/math/thread.py; how much warmer a top flange in the sun is, ten degrees, is this
-project's own figure.
+How much warmer nobody measures, so it shifts no figure: it is a part of the doubt, from nothing to
+so much (rectangular). Steel tape on steel frame at one temperature has none of it. Source:
+wizard/math/thread.py; how much warmer a top flange in the sun is, ten degrees, is this project's
+own figure.
 """
 
 from __future__ import annotations
@@ -67,8 +65,7 @@ def under_level(layout: Layout, suns: Suns, place: PlaceId) -> tuple[Part, ...]:
 
 def along_tape(layout: Layout, suns: Suns, start: Spot, end: Spot) -> tuple[Part, ...]:
     """What it adds to a taped distance, mm: the points of a rail in the sun move away from its
-    middle,
-    and a tape in the shade reads that as length.
+    middle, and a tape in the shade reads that as length.
     """
     dx, dy = end[0] - start[0], end[1] - start[1]
     apart = _moved(layout, suns, end) - _moved(layout, suns, start)

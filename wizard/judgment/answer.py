@@ -14,7 +14,6 @@ from typing import TYPE_CHECKING, NamedTuple
 from wizard.checks.case import case_of
 from wizard.judgment.cause import Conclusion
 from wizard.judgment.fact import GRAVE, Fact, facts_of
-from wizard.judgment.half_hour import Short, short_of
 from wizard.judgment.least import Least, least, weakest
 from wizard.judgment.seen import Gap
 from wizard.judgment.sight import verdict_of
@@ -22,10 +21,12 @@ from wizard.judgment.signs import Evidence
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
 from wizard.library.shapes import Library
+from wizard.survey.guide import course_name
 from wizard.survey.meant import meant
 from wizard.survey.record import Survey
 
 if TYPE_CHECKING:
+    from wizard.judgment.half_hour import Short
     from wizard.judgment.since import Since
 
 HELD = ("stop", "loose", "moves")
@@ -214,11 +215,20 @@ def answer_of(
     return answered(verdict, survey, library, since_of(earlier, survey, library))
 
 
+def _short_of(survey: Survey, library: Library, verdict: Verdict) -> Short | None:
+    """What a short survey came to; None for any other, and what reckons it is not loaded then."""
+    if course_name(survey) != marks.SHORT:
+        return None
+    from wizard.judgment.half_hour import short_of
+
+    return short_of(survey, library, verdict)
+
+
 def answered(
     verdict: Verdict, survey: Survey, library: Library, since: Since | None = None
 ) -> Answer:
     """The answer of a verdict."""
-    short = short_of(survey, library, verdict)
+    short = _short_of(survey, library, verdict)
     case = Case(verdict, facts_of(verdict, survey, library), since, short)
     kind = next(name for name, head in HEADS.items() if head.stands(case))
     head = HEADS[kind].facts(case)

@@ -9,9 +9,9 @@ can only make an answer more careful.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from typing import NamedTuple
 
+from wizard.frozen import Frozen
 from wizard.judgment.facts import Zone
 from wizard.judgment.signs import Evidence
 from wizard.library.places import (
@@ -69,8 +69,7 @@ class Conclusion(NamedTuple):
         return "cannot-tell" if self.cannot_tell else self.strength
 
 
-@dataclass(frozen=True, slots=True)
-class Causes:
+class Causes(Frozen):
     """All four, and where and when."""
 
     conclusions: Mapping[str, Conclusion]

@@ -27,9 +27,8 @@ from wizard.math.uncertain import Uncertain
 from wizard.survey.record import Survey
 
 EDGE = "edge"
-"""Why two sags were not compared: the string ran along another edge of the rail, or the shape of
-it was
-taken out of one of them alone.
+"""Why two sags were not compared: the string ran along another edge of the rail, or the shape of it
+was taken out of one of them alone.
 """
 WATCHED = 1
 """Place among a limit's bounds of the one up to which nothing is to be put right."""

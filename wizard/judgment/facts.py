@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Set
-from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
 from wizard.checks.case import case_of
 from wizard.checks.notes import OffPlan, Slip
+from wizard.frozen import Frozen
 from wizard.judgment.bands import Judged
 from wizard.library import marks
 from wizard.library.places import (
@@ -57,8 +57,7 @@ class Shown(NamedTuple):
     """Whether it is only said: what it leans to and speaks against then counts for nothing."""
 
 
-@dataclass(frozen=True)
-class Told:
+class Told(Frozen):
     """Judged findings, ready to be asked about."""
 
     judged: tuple[Judged, ...]

@@ -27,7 +27,6 @@ from __future__ import annotations
 import math
 from abc import ABC, abstractmethod
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -37,6 +36,7 @@ from wizard.checks.gaps import STATION, UNEVEN_AS_A_RULE
 from wizard.checks.notes import ROUND_FIGURES, Against, OneOf
 from wizard.checks.sizes import LENGTH_U, WIDTH_U, width
 from wizard.checks.twist import BESIDES, explained, lean_by_string
+from wizard.frozen import Frozen
 from wizard.judgment.bands import Judged
 from wizard.judgment.body import is_propped
 from wizard.judgment.plan_kinds import (
@@ -167,8 +167,7 @@ def least_moved(comparison: Comparison, case: Case) -> tuple[Least, ...]:
 Figures = dict[FindingId, Figure]
 
 
-@dataclass(frozen=True)
-class _Kinds(ABC):
+class _Kinds(Frozen, ABC):
     """Every kind of damage, by the figures that it moves."""
 
     case: Case
@@ -322,7 +321,6 @@ class _Kinds(ABC):
         return self._one(TWISTED, found[-1].where, *self._leaning(moves))
 
 
-@dataclass(frozen=True)
 class _Out(_Kinds):
     """By what is told to be out."""
 
@@ -434,7 +432,6 @@ class _Out(_Kinds):
         return read[0] if read else None
 
 
-@dataclass(frozen=True)
 class _Moved(_Kinds):
     """By what is told to have moved."""
 

@@ -1,10 +1,9 @@
 """This frame beside a sister: another frame of its make, surveyed in the same way.
 
 Its figures stand in the record itself, each with its doubt. The two surveys share no tool, point or
-hand that anybody vouches for, so both doubts count whole. What the maker gave both frames alike,
-as the
-shape of a rail's edge, is no doubt between them.
-Source: as wizard/judgment/change.py, of which this is the same reckoning over two frames.
+hand that anybody vouches for, so both doubts count whole. What the maker gave both frames alike, as
+the shape of a rail's edge, is no doubt between them. Source: as wizard/judgment/change.py, of which
+this is the same reckoning over two frames.
 """
 
 from __future__ import annotations

@@ -6,17 +6,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Container, Iterable, Mapping
-from dataclasses import dataclass
 from typing import Any
 
+from wizard.frozen import Frozen
 from wizard.library.places import PartId, PointId, QuantityId
 from wizard.readings.plain import clean_line
 
 FORMAT = 1
 
 
-@dataclass(frozen=True, slots=True)
-class Fault:
+class Fault(Frozen):
     """One thing wrong in authored content."""
 
     file: str

@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 
 from wizard.library.fields import Table
-from wizard.library.marks import VOICES
+from wizard.library.marks import ASKED_FOR, DEEP, VOICES
 from wizard.library.places import QuantityId, StepId
 from wizard.library.shapes import (
     Bound,
     Clause,
     Limit,
+    OfCar,
     Paper,
     PhotoAsked,
     Scatter,
@@ -203,7 +204,7 @@ def read_clauses(t: Table) -> tuple[Clause, ...]:
     return tuple(clauses.values())
 
 
-POINTS_TO = ("stop", "loose", *VOICES)
+POINTS_TO = ("stop", "loose", DEEP, *VOICES)
 """What was seen that can point to a work."""
 
 
@@ -218,6 +219,18 @@ def read_paper(t: Table) -> Paper:
         row.done()
         row.once(photo.id, photos)
         photos[photo.id] = photo
+    of_car: dict[str, OfCar] = {}
+    for row in t.tables("car"):
+        one = OfCar(
+            id=row.text("id"),
+            name=row.text("name"),
+            how=row.text("how"),
+            like=row.text("like"),
+            stays=row.flag("stays"),
+        )
+        row.done()
+        row.once(one.id, of_car)
+        of_car[one.id] = one
     said = Table(t.mapping("brief"), t.file, t.faults, "brief.")
     brief = ShopBrief(
         said.texts("opening", needed=True),
@@ -228,7 +241,7 @@ def read_paper(t: Table) -> Paper:
     )
     said.done()
     t.done()
-    return Paper(photos, brief)
+    return Paper(photos, brief, of_car)
 
 
 def _works(t: Table) -> tuple[Work, ...]:
@@ -236,7 +249,19 @@ def _works(t: Table) -> tuple[Work, ...]:
     for row in t.tables("work"):
         of = tuple(map(QuantityId, row.texts("of")))
         work = Work(
-            row.text("id"), row.text("name"), row.text("words"), of, row.words("seen", POINTS_TO)
+            row.text("id"),
+            row.text("name"),
+            row.text("words"),
+            of,
+            row.words("seen", POINTS_TO),
+            row.words("only", ASKED_FOR),
+            row.words("always", ASKED_FOR),
+            otherwise=row.flag("otherwise"),
+            turn=row.whole("turn", 0),
+            who=row.text("who"),
+            leaves=row.text("leaves"),
+            again=row.text("again", default=""),
+            ours=row.flag("ours"),
         )
         row.done()
         row.once(work.id, found)

@@ -171,6 +171,14 @@ knows.
 BENT_METAL = (DEEP, "wrinkle", "bent")
 """Voices of metal that somebody who knows frames must look at."""
 
+ASKED_FOR = (
+    *("stop", "loose", "moves", "again", "specialist", "see", "put-right", "axle-first"),
+    *("gauge", "open", "watch"),
+)
+"""What a finding may ask for of which something can be done (wizard/judgment/fact.py has them all): a
+work of content/paper.toml says with which of them it is a choice.
+"""
+
 # What an answer to a question means
 YES, NO, OWNER = "yes", "no", "owner"
 LEFT_FRONT, RIGHT_FRONT, LEFT_REAR, RIGHT_REAR, BESIDE = (

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from wizard.frozen import Frozen
 from wizard.library.places import (
     NO_PLACE,
     NO_POINT,
@@ -111,8 +112,7 @@ class LevelPlace(NamedTuple):
     """
 
 
-@dataclass(frozen=True)
-class Layout:
+class Layout(Frozen):
     """A kind of frame: its points, boxes and stations.
 
     Figures are round ones; the user's own replace them.
@@ -207,8 +207,7 @@ UNSURE = "not-sure"
 """Answer to a look by somebody who is not sure: the program offers it on every look."""
 
 
-@dataclass(frozen=True, slots=True)
-class Need:
+class Need(Frozen):
     """A condition on the survey; a step or prompt drops out when one of its needs is not met."""
 
     key: str
@@ -270,8 +269,7 @@ class Choice(NamedTuple):
     """Said to whoever answers so all the same."""
 
 
-@dataclass(frozen=True, slots=True)
-class PromptTemplate:
+class PromptTemplate(Frozen):
     """A prompt as authored, before the layout's boxes, stations and sides are put in."""
 
     kind: Kind
@@ -634,8 +632,25 @@ class PhotoAsked(NamedTuple):
     """What must be in the picture."""
 
 
+class OfCar(NamedTuple):
+    """Something that a paper says of the car, which no page asks for."""
+
+    id: str
+    """The word by which it is noted: `number`."""
+    name: str
+    """What stands before it on paper: `number on the frame`."""
+    how: str
+    """What to type."""
+    like: str
+    """An example of that."""
+    stays: bool
+    """Whether it holds for ever; else it is of the day, and a re-check says that it is of last time."""
+
+
 class Work(NamedTuple):
-    """Something that can be asked of whoever works on a frame. It never says how that is done."""
+    """Something that can be done about what was found, or asked of whoever works on a frame. It never
+    says how that is done.
+    """
 
     id: str
     name: str
@@ -644,6 +659,22 @@ class Work(NamedTuple):
     """Quantities that point to it when they are out."""
     seen: tuple[str, ...]
     """What was seen that points to it: stop, loose, or one of marks.VOICES."""
+    only: tuple[str, ...] = ()
+    """With what a finding asks for (marks.ASKED_FOR) it is a choice; empty for any."""
+    always: tuple[str, ...] = ()
+    """What a finding asks for with which it is a choice, whatever was found."""
+    otherwise: bool = False
+    """Whether it is the choice where no other is."""
+    turn: int = 0
+    """Its place in the order of doing; 0 for what takes the place of all the others."""
+    who: str = ""
+    """Who does it."""
+    leaves: str = ""
+    """What is still there after it."""
+    again: str = ""
+    """What is measured again after it, beside the place itself."""
+    ours: bool = False
+    """Whether whoever surveys does it, so that no shop is asked for it."""
 
 
 class ShopBrief(NamedTuple):
@@ -655,6 +686,7 @@ class ShopBrief(NamedTuple):
     """What stays as it is, whatever is done."""
     questions: tuple[str, ...] = ()
     works: tuple[Work, ...] = ()
+    """All that can be done about what was found; those that are ours are asked of no shop."""
 
 
 class Paper(NamedTuple):
@@ -663,6 +695,8 @@ class Paper(NamedTuple):
     photos: Mapping[str, PhotoAsked] = MappingProxyType({})
     """By id, in the order of asking."""
     brief: ShopBrief = ShopBrief()
+    of_car: Mapping[str, OfCar] = MappingProxyType({})
+    """By id, in the order in which a paper says them."""
 
 
 class Asked(NamedTuple):
@@ -681,8 +715,7 @@ class Asked(NamedTuple):
         return self.says.get(answer, "")
 
 
-@dataclass(frozen=True, slots=True)
-class Library:
+class Library(Frozen):
     """Everything under content/, checked."""
 
     courses: Mapping[str, tuple[StepId, ...]]

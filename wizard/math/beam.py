@@ -8,14 +8,13 @@ Source: the beam's differential equation; the formula is in any text on the stre
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from wizard.frozen import Frozen
 
 STEEL_MPA = 210_000.0
 """Modulus of elasticity of structural steel (EN 1993-1-1, 3.2.6, from memory)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Beam:
+class Beam(Frozen):
     """A rail on two supports, loaded at one place."""
 
     span: float

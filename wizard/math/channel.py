@@ -9,9 +9,10 @@ theorem over rectangles.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal, NamedTuple
+
+from wizard.frozen import Frozen
 
 Face = Literal["top", "web", "bottom"]
 Skin = Literal["outside", "inside"]
@@ -19,8 +20,7 @@ Box = tuple[float, float, float, float]
 """A rectangle: from y, to y (across, from the web's outer face), from z, to z (up from the bottom)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Channel:
+class Channel(Frozen):
     """A sound channel, open to one side, web upright."""
 
     depth: float
@@ -41,8 +41,7 @@ class Channel:
             raise ValueError("these sizes make no channel")
 
 
-@dataclass(frozen=True, slots=True)
-class Loss:
+class Loss(Frozen):
     """Thickness gone from one face."""
 
     face: Face

@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
 
+from wizard.frozen import Frozen
 from wizard.math.network_solve import Array, Settled, joins, settle
 from wizard.math.network_thin import Places, TooThin, fixed_points, whole
 
@@ -37,11 +37,12 @@ class Distance(NamedTuple):
     """Degrees of freedom of u_mm."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Adjustment:
+class Adjustment(Frozen):
     """An adjusted plan: rows follow its m `distances`, coordinates x0, y0, x1, y1 ... its n
     `points`.
     """
+
+    __eq__, __hash__ = object.__eq__, object.__hash__
 
     points: tuple[str, ...]
     """Points placed, in the order of the coordinates."""

@@ -18,11 +18,11 @@ symmetry of shapes, from memory).
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, NamedTuple, TypeAlias
 
 import numpy as np
 
+from wizard.frozen import Frozen
 from wizard.math.network import Adjustment
 from wizard.math.network_doubt import Derived, read_off, read_off_all
 
@@ -240,9 +240,10 @@ def _right(along: Vectors) -> Vectors:
     return np.asarray(along[..., ::-1] * TURN)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Mirrored:
+class Mirrored(Frozen):
     """A plan laid on its own axis of symmetry, mm; x along the axis, y to the right of it."""
+
+    __eq__, __hash__ = object.__eq__, object.__hash__
 
     at: Vectors
     """Where the points are, shape (..., n, 2), their mean at the origin."""

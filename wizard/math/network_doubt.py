@@ -10,11 +10,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, NamedTuple, TypeAlias
 
 import numpy as np
 
+from wizard.frozen import Frozen
 from wizard.math.covariance import spread
 from wizard.math.network import Adjustment
 from wizard.math.network_solve import Array
@@ -35,11 +35,12 @@ lost.
 """
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Derived:
+class Derived(Frozen):
     """A quantity read off a plan, with its slope: enough for its doubt and for what to measure
     next.
     """
+
+    __eq__, __hash__ = object.__eq__, object.__hash__
 
     value: float
     """The quantity, mm unless its maker says otherwise."""
@@ -97,9 +98,10 @@ def sensitivities(plan: Adjustment) -> Array:
     return np.asarray(plan.covariance @ plan.design.T * weights)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Carried:
+class Carried(Frozen):
     """The doubt of all observed distances, carried into the plan once for all that is read off it."""
+
+    __eq__, __hash__ = object.__eq__, object.__hash__
 
     sources: Mapping[str, Part]
     """Every source of doubt, by name, in whatever size."""

@@ -6,10 +6,11 @@ vector of coordinates is (2n,) in the order x0, y0, x1, y1 ...
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
+
+from wizard.frozen import Frozen
 
 if TYPE_CHECKING:  # only types name it, and it takes milliseconds to load
     from numpy.typing import NDArray
@@ -30,9 +31,10 @@ smaller again, by the ratio of residuals to distances: about a thousandth.
 """
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Settled:
+class Settled(Frozen):
     """Where the iteration came to rest."""
+
+    __eq__, __hash__ = object.__eq__, object.__hash__
 
     xy: Array
     """Places, mm, shape (n, 2)."""

@@ -13,13 +13,13 @@ axis runs along the stations, whatever stands before it is kept.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from statistics import median
 from typing import Literal, NamedTuple
 
 import numpy as np
 
+from wizard.frozen import Frozen
 from wizard.math.chisquare import fisher_quantile
 from wizard.math.covariance import Array, regular_covariance, whitener
 from wizard.math.uncertain import Uncertain, combine
@@ -228,8 +228,7 @@ def _gains_beside(seen: Array, basis: Array, hinges: Array) -> tuple[Array, Arra
     return depth**2 * strength, depth, np.where(told, strength, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Frozen):
     """One rail's sags in one state, mm; stations in the order of `along`."""
 
     along: Array

@@ -1,5 +1,5 @@
-"""A taut string along a rail: its own dip, the sag it shows, and what is left of a sag without load.
-And what bends a steel tape, and what the warmth does to steel.
+"""A taut string along a rail: its own dip, the sag it shows, and what is left of a sag without
+load. And what bends a steel tape, and what the warmth does to steel.
 
 Lengths in mm. Sag is positive downward, a crown is negative.
 """
@@ -72,9 +72,8 @@ def blade_sag(span: float, mass_per_length: float, pull: float) -> float:
 # Warmth -------------------------------------------------------------------------------------------
 
 STEEL = 11.6e-6
-"""What plain steel grows per °C, as a share of its length: 6.45e-6 per °F, of the 6.45e-6 to
-6.5e-6 of
-handbooks of surveying (from memory).
+"""What plain steel grows per °C, as a share of its length: 6.45e-6 per °F, of the 6.45e-6 to 6.5e-6
+of handbooks of surveying (from memory).
 """
 
 
@@ -94,9 +93,8 @@ def bow(span: float, depth: float, warmer: float, per_degree: float = STEEL) -> 
     8h.
 
     Source: a beam of depth h, evenly warmer from bottom to top, bends to a curvature of α ΔT / h.
-    span: between the ends from which it is seen. depth: of the rail, above 0. Raises ValueError
-    for a
-    depth of nothing.
+    span: between the ends from which it is seen. depth: of the rail, above 0. Raises ValueError for
+    a depth of nothing.
 
     >>> round(bow(2180, 100, 10), 1)
     0.7
@@ -108,7 +106,6 @@ def bow(span: float, depth: float, warmer: float, per_degree: float = STEEL) -> 
 
 def bow_at(share: float) -> float:
     """Of that bow what stands at a share of the span: 0 at its ends, 1 in the middle, and below 0
-    beyond
-    them.
+    beyond them.
     """
     return 4.0 * share * (1.0 - share)

@@ -36,8 +36,7 @@ _IN = re.compile(
 
 def read_warmth(text: str, unit: str) -> tuple[str, float | None]:
     """How warm it is, as it is kept, and in °C where it is a number. A bare one is Fahrenheit
-    beside
-    inches, else Celsius. What is said of the sun behind it is kept as it was typed.
+    beside inches, else Celsius. What is said of the sun behind it is kept as it was typed.
 
     >>> read_warmth("50", "in"), read_warmth("about 18 C", "in"), read_warmth("warm", "mm")
     (('50 F', 10.0), ('about 18 C', 18.0), ('warm', None))
@@ -61,9 +60,8 @@ def _parted(rest: str) -> str:
 
 
 def read_sun(text: str) -> str:
-    """The side that stands in the sun: left, right or both; empty where nothing is said of the
-    sun, or
-    that there is none. Raises Refused where the sun is named and no side.
+    """The side that stands in the sun: left, right or both; empty where nothing is said of the sun,
+    or that there is none. Raises Refused where the sun is named and no side.
 
     >>> read_sun("64 F, sun on the left"), read_sun("18 C, right rail in the sun"), read_sun("64 F")
     ('left', 'right', '')

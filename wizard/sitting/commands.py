@@ -9,10 +9,9 @@ from wizard.library.shapes import Caution
 from wizard.readings.plain import clean_line
 from wizard.sitting.drawing import drawing
 from wizard.sitting.ending import ending
-from wizard.sitting.going_on import back, end, go, is_open, on, skip, trail, whole
-from wizard.sitting.marks import photo, point, remark
+from wizard.sitting.going_on import also, back, end, go, is_open, on, skip, trail, whole
+from wizard.sitting.marks import car, photo, point, remark
 from wizard.sitting.mentor import guess, mentor, opinion, show
-from wizard.sitting.on_call import also
 from wizard.sitting.outcome import came_to, placed, warned, with_more
 from wizard.sitting.own import add, set_limit, set_size, set_tool
 from wizard.sitting.paging import kept_then, readings, same
@@ -281,6 +280,7 @@ GROUPS = (
                 "photo", "notes a photo's number: /photo 112; alone it lists what to take", photo
             ),
             Command("point", "says how a point is marked: /point front-left punch dot", point),
+            Command("car", "notes the number on the frame, other marks, the place", car),
         ),
     ),
     (
@@ -292,7 +292,7 @@ GROUPS = (
             Command("change", "shows what has changed since the last survey", _change),
             Command("sister", "compares with a sister frame: /sister larch-2026-03-02", _sister),
             Command(
-                "report", "writes the report beside the survey; /report md, csv, brief", report
+                "report", "writes the report: /report, /report md, brief, photos FOLDER", report
             ),
             Command("drawing", "says in words what is drawn", drawing),
         ),

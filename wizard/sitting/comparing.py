@@ -120,8 +120,7 @@ def with_sister_of(
 
 def sister(sitting: Sitting, typed: str) -> Reply:
     """`/sister larch` keeps that frame's figures beside these, `/sister drop` leaves them out
-    again,
-    `/sister` tells the comparison.
+    again, `/sister` tells the comparison.
     """
     said = typed.strip()
     if not said:

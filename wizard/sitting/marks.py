@@ -7,14 +7,17 @@ from __future__ import annotations
 import re
 
 from wizard.library.places import NO_PROMPT, OWN, PointId
+from wizard.library.shapes import Library, OfCar
 from wizard.library.templates import points_of
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.survey.guide import layout_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
-from wizard.survey.rows import ANEW, PointNote, Remark
+from wizard.survey.rows import ANEW, CarNote, PointNote, Remark
 from wizard.telling.mark_words import mark_words
+from wizard.telling.of_car import LONGEST as CAR_LONGEST
+from wizard.telling.of_car import of_car_text
 
 _PHOTO = re.compile(r"[,;]?\s*\bphoto\s+(?:no\.?\s*)?(\S.{0,59}?)\s*$", re.IGNORECASE)
 LONGEST = 200
@@ -58,6 +61,37 @@ def _remedy(sitting: Sitting, known: frozenset[PointId]) -> str:
     names = here or sorted(known)
     first = ", ".join(map(str, names[:8]))
     return f"Type it like /point {names[0]} punch dot, photo 112. The points here are {first}."
+
+
+def car(sitting: Sitting, rest: str) -> Reply:
+    """`/car number A 12345`: what a paper says of the car; alone it lists what can be noted. What was
+    said of it before is struck out.
+    """
+    word, _, text = rest.partition(" ")
+    asked, text = sitting.library.paper.of_car.get(word.lower()), text.strip()
+    if not rest:
+        return Reply("told", of_car_text(sitting.survey, sitting.library), "Of the car")
+    if asked is None or not 0 < len(text) <= CAR_LONGEST:
+        return Reply("refused", _car_remedy(asked, text, sitting.library))
+    survey = sitting.survey
+    old = next((n for n in survey.standing(CarNote) if n.about == asked.id), None)
+    if old is not None:
+        survey = survey.with_struck(old.id, ANEW)
+    id = survey.new_id(CarNote)
+    row = CarNote(id=id, at=sitting.at, by=sitting.by, about=asked.id, text=text)
+    says = f"Noted: {asked.name} {text}. A report and a brief name it."
+    return sitting.change(survey.with_row(row)) or Reply("told", says)
+
+
+def _car_remedy(asked: OfCar | None, text: str, library: Library) -> str:
+    """How to say it, where it was not understood or is too long for a paper."""
+    if asked and text:
+        return (
+            f"That is {len(text)} characters, and only {CAR_LONGEST} fit on paper: say it shorter."
+        )
+    like = asked or next(iter(library.paper.of_car.values()))
+    words = ", ".join(f"/car {id}" for id in library.paper.of_car)
+    return f"Type it like /car {like.id} {like.like}. You can note {words}."
 
 
 def photo(sitting: Sitting, said: str) -> Reply:

@@ -4,6 +4,7 @@ that it follows, and the worksheet of a kind of frame.
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -30,33 +31,57 @@ BRIEF = "brief"
 
 def report(sitting: Sitting, rest: str) -> Reply:
     """`/report` writes HTML, `/report md` another kind, `/report for-a-buyer.html` under a name of
-    its own; `/report brief` the brief for a shop.
+    its own; `/report photos FOLDER` puts the photos of the record in it, `/report brief` is the brief
+    for a shop.
     """
     if sitting.path is None:
         return Reply("refused", "You wrote nothing down yet, so there is nothing to report.")
-    if rest.strip().lower() == BRIEF:
-        return _brief(sitting, sitting.path)
-    from wizard.telling.papers import (
-        NotWritten,
-        write_report,
-    )  # the figures need numpy: only when asked for
-
+    said, folder = _with_photos(rest)
+    if said.lower() == BRIEF:
+        return _brief(sitting, sitting.path) if not folder else Reply("refused", NO_PHOTO_IN_IT)
     try:
-        out = _target(sitting.path, rest.strip() or "html")
+        out = _target(sitting.path, said or "html")
+        photos = sitting.path.parent / Path(folder).expanduser() if folder else None
     except RuntimeError:  # `~name`, and there is no such user, or no home at all
         return Reply(
             "refused",
             f"{clean_line(rest, 60)} names no home folder: leave out the ~ at the beginning.",
         )
+    return _written(sitting, sitting.path, out, photos)
+
+
+NO_PHOTO_IN_IT = "A brief holds no photos: type /report brief alone."
+_PHOTOS = re.compile(r"(?:^|\s)photos\s+(\S.*)$", re.IGNORECASE)
+
+
+def _with_photos(rest: str) -> tuple[str, str]:
+    """What is said of the report itself, and the folder of the photos; empty for none."""
+    found = _PHOTOS.search(rest)
+    said = rest[: found.start()] if found else rest
+    return said.strip(), found.group(1).strip(" \"'") if found else ""
+
+
+def _written(sitting: Sitting, path: Path, out: Path, folder: Path | None) -> Reply:
+    """The report, with the photos in that folder."""
+    from wizard.telling.papers import (
+        NotWritten,
+        write_report,
+    )  # the figures need numpy: only when asked for
+    from wizard.telling.photos import NO_PHOTOS, NoFolder, found_in
+
     # An edited file may have lost its id: its name stands in.
-    earlier = earlier_for(
-        replace(sitting.survey, id=sitting.survey.id or sitting.path.stem), sitting.path.parent
-    )
+    earlier = earlier_for(replace(sitting.survey, id=sitting.survey.id or path.stem), path.parent)
     try:
-        write_report(sitting.path, out, sitting.library, sitting.now(), earlier)
-    except (NotWritten, NotSaved, Unreadable) as error:
+        photos = found_in(folder, sitting.survey, sitting.library) if folder else NO_PHOTOS
+        write_report(path, out, sitting.library, sitting.now(), earlier, photos)
+    except (NotWritten, NotSaved, Unreadable, NoFolder) as error:
         return Reply("refused", str(error))
-    return Reply("told", f"The report is in {out}", "The report is written")
+    says = f"The report is in {out}"
+    if folder:
+        count = len(photos.shots)
+        with_photos = "1 photo is in it." if count == 1 else f"{count} photos are in it."
+        says = "\n".join([f"{says}. {with_photos}", *photos.left_out, *photos.missing])
+    return Reply("told", f"{says}{_by_hand(sitting)}", "The report is written")
 
 
 def _brief(sitting: Sitting, path: Path) -> Reply:
@@ -69,7 +94,18 @@ def _brief(sitting: Sitting, path: Path) -> Reply:
         write_form(shop_brief(sitting.survey, sitting.library, sitting.now()), out)
     except (NotWritten, NotSaved) as error:
         return Reply("refused", str(error))
-    return Reply("told", f"The brief for the shop is in {out}", "The brief is written")
+    said = f"The brief for the shop is in {out}{_by_hand(sitting)}"
+    return Reply("told", said, "The brief is written")
+
+
+def _by_hand(sitting: Sitting) -> str:
+    """What a paper has only a line for, since nobody noted it."""
+    from wizard.telling.of_car import lacking
+
+    names = lacking(sitting.survey, sitting.library)
+    if not names:
+        return ""
+    return f"\n\nStill to be written on it by hand, or noted first with /car: {', '.join(names)}."
 
 
 def _target(survey: Path, said: str) -> Path:

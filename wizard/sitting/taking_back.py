@@ -27,6 +27,7 @@ from wizard.survey.rows import (
     SECOND,
     WANTED,
     Answer,
+    CarNote,
     Fold,
     Guess,
     Look,
@@ -48,7 +49,7 @@ from wizard.telling.enough_words import offer_words, pages_of
 
 WRITTEN: tuple[type[Row], ...] = (
     *(Reading, Look, Answer, Skip, Remark),
-    *(Size, OwnLimit, Guess, Opinion, PointNote, OwnPlace, Sister),
+    *(Size, OwnLimit, Guess, Opinion, PointNote, CarNote, OwnPlace, Sister),
 )
 """What `/undo` may take back."""
 
@@ -399,6 +400,8 @@ def _displaced(survey: Survey, row: Row) -> Row | None:
     if isinstance(row, PointNote):
         notes = [n for n in survey.table(PointNote) if n.point == row.point]
         return _last_struck(notes, ANEW)
+    if isinstance(row, CarNote):
+        return _last_struck([n for n in survey.table(CarNote) if n.about == row.about], ANEW)
     prompt = PromptId(getattr(row, "prompt", ""))
     if isinstance(row, Skip) or not prompt or _rows_of(survey, prompt):
         return None

@@ -16,8 +16,10 @@ from wizard.library.places import NO_PLACE, PartId, PromptId, prompt_id, step_of
 from wizard.library.shapes import CALLED, Library, PromptTemplate
 from wizard.survey.guide import CARRIED, LENGTH_PROMPT, STEPS_PROMPT, called_topics
 from wizard.survey.record import Survey
+from wizard.survey.rows import SAME_AS as SAME_AS
 from wizard.survey.rows import (
     Answer,
+    CarNote,
     OwnLimit,
     OwnPlace,
     PointNote,
@@ -33,8 +35,6 @@ from wizard.survey.sizes import with_unit
 
 ANEW = ("survey.unit", marks.HOW_MUCH, marks.MEASURED_BY)
 """What is kept or asked afresh, also where all else holds for ever."""
-SAME_AS = "same_as"
-"""Key of a recalled tool's row: the row of the earlier survey that is the very same tool."""
 THEN = CARRIED
 """Key of a row carried over: the survey in which it was set down."""
 
@@ -105,7 +105,7 @@ def _carried(old: Survey, library: Library) -> Iterator[Row]:
     yield from (_then(a, old) for a in _said_for_ever(old, library))
     yield from (replace(t, extra={**t.extra, SAME_AS: t.id}) for t in tools_then(old))
     yield from (_then(r, old) for r in _read_for_ever(old, library))
-    for kind in (PointNote, OwnPlace, Sister, SisterFigure):
+    for kind in (PointNote, CarNote, OwnPlace, Sister, SisterFigure):
         yield from (_then(row, old) for row in old.standing(kind))
     yield from (_then(m, old) for m in old.standing(Remark) if m.photo)
     yield from (_then(_as_meant(z, old), old) for z in old.standing(Size))

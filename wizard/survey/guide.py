@@ -40,6 +40,7 @@ from wizard.survey.prompts import still_open as still_open
 from wizard.survey.prompts import touched as touched
 from wizard.survey.prompts import wanting as wanting
 from wizard.survey.record import Survey
+from wizard.survey.rows import CARRIED as CARRIED
 from wizard.survey.rows import Answer, OwnPlace
 from wizard.survey.standing import (
     REFUSED,
@@ -62,8 +63,6 @@ STEPS_PROMPT = PromptId("recheck/steps")
 """The row of a re-check that keeps its short list, blanks between: ids of steps, and `level/rear`
 for a part of one.
 """
-CARRIED = "then"
-"""Key of a row that a re-check carried over from an earlier survey."""
 
 
 def course_name(survey: Survey) -> str:

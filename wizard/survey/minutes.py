@@ -17,11 +17,10 @@ from wizard.library.kinds import CHOICE
 from wizard.library.places import NO_PROMPT, PromptId, StepId
 from wizard.library.shapes import Need
 from wizard.library.templates import KIND
-from wizard.survey.follow import SAME_AS, THEN
 from wizard.survey.guide import Ask, Page, is_open, need_met, still_open
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
-from wizard.survey.rows import NEVER, Row
+from wizard.survey.rows import CARRIED, NEVER, SAME_AS, Row
 from wizard.survey.same import may_keep
 
 RULE = 1 / 3
@@ -182,4 +181,4 @@ def _with_row(spans: Spans, row: Row) -> Spans:
 
 def _is_of_today(row: Row) -> bool:
     """Whether it was written in this survey, at a time that is known."""
-    return row.at != NEVER and THEN not in row.extra and SAME_AS not in row.extra
+    return row.at != NEVER and CARRIED not in row.extra and SAME_AS not in row.extra

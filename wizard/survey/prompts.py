@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import field, fields, replace
 from functools import cached_property
 from itertools import compress
 from typing import NamedTuple
 
+from wizard.frozen import Frozen
 from wizard.library.kinds import ACK
 from wizard.library.places import (
     NO_PLACE,
@@ -45,15 +46,14 @@ class Part(NamedTuple):
     found: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Prompt(PromptTemplate):
     """One thing to answer: a template whose fields are filled in from the layout.
 
     Its `id` is `<step>/<item>/<name>`, stable for ever: rows name it.
     """
 
-    id: PromptId
-    step: StepId
+    id: PromptId = field(kw_only=True)
+    step: StepId = field(kw_only=True)
     item: PlaceId = NO_PLACE
     """Box, place, station, level place or side; empty for a prompt that stands alone."""
     reads: str = ""
@@ -182,8 +182,7 @@ def _together(first: Prompt, prompt: Prompt) -> bool:
     return bool(first.item) and first.item == prompt.item
 
 
-@dataclass(frozen=True)
-class Questions:
+class Questions(Frozen):
     """A kind of frame with the prompts that the content can ask of it, each page's made once."""
 
     layout: Layout

@@ -11,6 +11,7 @@ from functools import lru_cache
 from operator import attrgetter
 from typing import Any, Literal, NamedTuple, TypeVar
 
+from wizard.frozen import Frozen
 from wizard.library.places import PromptId, StepId, step_of
 from wizard.survey.rows import (
     NEVER,
@@ -146,8 +147,7 @@ class Looked:
         return Looked(standing, at, self.order, keeping, by_prompt, states)
 
 
-@dataclass(frozen=True, slots=True)
-class Survey:
+class Survey(Frozen):
     """Everything that was set down."""
 
     id: str = ""

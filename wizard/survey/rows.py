@@ -8,9 +8,11 @@ verdict as shown at the time.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
+
+from wizard.frozen import Frozen
 
 if TYPE_CHECKING:
     from wizard.library.places import FindingId, PartId, PlaceId, PointId, PromptId
@@ -28,12 +30,15 @@ ANEW, AFTER_ALL = "described again", "answered after all"
 """Why a row was struck by another that came in its place; taking that one back puts it there again."""
 WANTED, NO_LONGER = "all of them are wanted", "it no longer holds"
 """Why a row of readings that were not needed was struck: those readings are asked for to the last."""
+CARRIED, SAME_AS = "then", "same_as"
+"""Keys of a row that a re-check took over from an earlier survey: of which one, and of a tool, as
+which of its tools.
+"""
 HIDDEN = "hidden from the second reader"
 """Why a reading stands struck in the copy of a survey that a second reader sees. Never saved."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
+class Row(Frozen):
     """What every row carries."""
 
     id: str
@@ -45,7 +50,6 @@ class Row:
     """Keys of the file that this program does not know, kept and written back."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class State(Row):
     """What must be equal for two readings to be compared; one row per change."""
 
@@ -62,7 +66,6 @@ class State(Row):
     temperature: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Tool(Row):
     """A tape, rule, string, level or bar. Its figures stay in `extra`, as the file has them."""
 
@@ -70,7 +73,6 @@ class Tool(Row):
     name: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Reading(Row):
     """One answered measurement, as typed."""
 
@@ -80,7 +82,6 @@ class Reading(Row):
     state: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Look(Row):
     """One answered visual check, with how well the place was seen."""
 
@@ -91,7 +92,6 @@ class Look(Row):
     state: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Answer(Row):
     """A choice or a note: history, set-up."""
 
@@ -105,7 +105,6 @@ class Answer(Row):
     """
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Skip(Row):
     """A prompt passed over, and why."""
 
@@ -113,7 +112,6 @@ class Skip(Row):
     why: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Fold(Row):
     """The rest of a list that was not read, once it could no longer change what to do."""
 
@@ -127,7 +125,6 @@ class Fold(Row):
     """What they show, in the words in which it was said."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Doubt(Row):
     """A reading kept although the rest foretold another."""
 
@@ -137,7 +134,6 @@ class Doubt(Row):
     """How it was kept: `asked` after the doubt was shown, `in-advance` with a `!`."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Ack(Row):
     """A caution acknowledged."""
 
@@ -146,7 +142,6 @@ class Ack(Row):
     """Engine, body and supports when it was read, as wizard/survey/standing.py writes them."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Remark(Row):
     """Words or a photo number set beside a prompt."""
 
@@ -157,14 +152,12 @@ class Remark(Row):
     """Which of the photos that every record needs it is (content/paper.toml); empty for none."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Opinion(Row):
     """A mentor's signed opinion, beside the program's verdict."""
 
     text: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Guess(Row):
     """A newcomer's guess, before the result was shown."""
 
@@ -173,7 +166,6 @@ class Guess(Row):
     text: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class OwnLimit(Row):
     """An owner's or mentor's limit in place of the table's."""
 
@@ -183,7 +175,6 @@ class OwnLimit(Row):
     source: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Size(Row):
     """A size of this frame in place of the layout's round figure."""
 
@@ -191,7 +182,6 @@ class Size(Row):
     typed: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class PointNote(Row):
     """A point's mark and photo described."""
 
@@ -200,7 +190,14 @@ class PointNote(Row):
     photo: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+class CarNote(Row):
+    """What a paper says of the car, such as the number on its frame, as it was typed."""
+
+    about: str = ""
+    """Which of the things that content/paper.toml asks of the car."""
+    text: str = ""
+
+
 class OwnPlace(Row):
     """A place that the owner added to the layout."""
 
@@ -217,7 +214,6 @@ class OwnPlace(Row):
     """From the left point to the right one, with its unit; empty takes the layout's width there."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Sister(Row):
     """The sister frame with which this one is compared: another of its make, surveyed like this
     one.
@@ -233,7 +229,6 @@ class Sister(Row):
     """What its own survey came to, in a few words."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class SisterFigure(Row):
     """One figure of a sister frame, so that this record needs no other file."""
 
@@ -256,7 +251,6 @@ class SisterFigure(Row):
     """What its own survey established of it; empty where nothing, or where no limit judges it."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Trip(Row):
     """Distance driven and incidents since the earlier survey."""
 
@@ -264,7 +258,6 @@ class Trip(Row):
     incidents: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Verdict(Row):
     """The verdict as it was shown."""
 
@@ -289,6 +282,7 @@ TABLES: dict[str, type[Row]] = {
     "limit": OwnLimit,
     "size": Size,
     "point": PointNote,
+    "car": CarNote,
     "place": OwnPlace,
     "sister": Sister,
     "sister_figure": SisterFigure,
@@ -313,6 +307,7 @@ PREFIX = {
     "limit": "l",
     "size": "z",
     "point": "q",
+    "car": "n",
     "place": "w",
     "sister": "b",
     "sister_figure": "h",

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 
+from wizard.frozen import Frozen
 from wizard.library import marks
 from wizard.library.shapes import Library, Topic
 from wizard.survey.guide import course_name
@@ -18,8 +18,7 @@ MEASURES = "measure"
 """The part of a survey whose pages are a topic by themselves where content puts them in none."""
 
 
-@dataclass(frozen=True)
-class Matter:
+class Matter(Frozen):
     """One topic as it stands on this car."""
 
     topic: Topic

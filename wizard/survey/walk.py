@@ -8,9 +8,10 @@ are; the walk alone brings them together.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 
+from wizard.frozen import Frozen
 from wizard.library.places import NO_PROMPT, PromptId, StepId, step_of, tool_named, within_any
 from wizard.library.shapes import Library, Need, Step, Stop
 from wizard.library.templates import KIND
@@ -18,8 +19,7 @@ from wizard.survey.prompts import Ask, Part, Prompt, Questions, by_itself, in_tu
 from wizard.survey.record import Survey
 
 
-@dataclass(frozen=True)
-class Page:
+class Page(Frozen):
     """One step as it stands for this survey."""
 
     step: Step

@@ -28,6 +28,12 @@ def _minutes(also: Also, survey: Survey, library: Library) -> int:
     return sum(s.minutes for s in steps)
 
 
+def more_line(survey: Survey, library: Library) -> str:
+    """What more could be asked of this car, by name; empty where there is no more."""
+    names = [a.name for a in also_of(survey, library) if not called_for(survey, a.call)]
+    return f"Asked only if you call for it: {'; '.join(names)}. /also says more." if names else ""
+
+
 def also_text(survey: Survey, library: Library) -> str:
     """All that can be called for, each with its minutes, and what has called for it already."""
     there = also_of(survey, library)

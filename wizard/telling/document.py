@@ -33,6 +33,8 @@ class Heading(NamedTuple):
     """Whether print begins a new page with it."""
     new_part: bool = False
     """Whether a form that has no sheets begins a part with it, and names the paper at its end."""
+    small: bool = False
+    """Whether all from here on is in small print: what is looked up, and not read through."""
 
     def shown(self, face: Face[T]) -> T:
         """As a face shows it."""
@@ -108,6 +110,10 @@ class Table(NamedTuple):
     """Share of the page for each column, in percent."""
     instead: tuple[Block, ...] = ()
     """The same in sentences, for a screen too narrow for its columns."""
+    narrow: bool = False
+    """Whether half the width of a page is enough for it. A row with nothing behind its first cell
+    says what the rows below it share.
+    """
 
     def shown(self, face: Face[T]) -> T:
         """As a face shows it."""

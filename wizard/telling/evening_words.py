@@ -17,6 +17,7 @@ from wizard.survey.minutes import is_coming, minutes_of, pace_of
 from wizard.survey.record import Survey
 from wizard.survey.topics import Matter, matters, only_today, rests
 from wizard.survey.walk import Page
+from wizard.telling.also_words import more_line
 from wizard.telling.asking import duration, trail_text
 from wizard.telling.document import Block, Item, Paragraph, Table, Terms
 from wizard.telling.text import lines_of
@@ -143,11 +144,13 @@ def open_blocks(survey: Survey, library: Library, now: datetime) -> tuple[Block,
     blocks = [Paragraph(said) for said in _so_far(told)]
     rows = tuple(_row(one, survey, library, now) for one in told.open)
     if not rows:
-        return *blocks, Paragraph(NOTHING_OPEN)
+        told_all = filter(None, (NOTHING_OPEN, more_line(survey, library)))
+        return *blocks, *(Paragraph(said) for said in told_all)
     said = tuple((name, Item(SENTENCE.format(*rest))) for name, *rest in rows)
     table = Table("", HEAD, rows, (28, 36, 10, 26), instead=(Terms(said),))
     found = matters(survey, library, walk)
-    rest = filter(None, (_next_rest(survey, walk, found), before_words(found)))
+    more = more_line(survey, library)
+    rest = filter(None, (_next_rest(survey, walk, found), before_words(found), more))
     return *blocks, *(Paragraph(said) for said in rest), Paragraph(""), table
 
 

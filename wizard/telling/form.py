@@ -91,7 +91,9 @@ class Blank:
     """What is written there: how much room it wants."""
     label: str
     points: str
-    """Numbers on the drawing of the two points of a tape, `3 to 8`; empty otherwise."""
+    """Numbers on the drawing of the two points of a tape, `3 to 8`, or of a station, `S3`; empty
+    otherwise.
+    """
     only_if: str
     """When it is asked at all; empty for always."""
     codes: Codes

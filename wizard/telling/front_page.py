@@ -43,6 +43,8 @@ from wizard.telling.document import (
 )
 from wizard.telling.fact_words import thing
 from wizard.telling.moved_words import change_sentence, day_of, moved_words, outcome_words
+from wizard.telling.numbering import numbered_name
+from wizard.telling.of_car import lacking, of_car
 from wizard.telling.quantity_names import amount, cap, name_of
 from wizard.telling.report_figures import found_picture
 from wizard.telling.report_tables import state_words
@@ -56,6 +58,7 @@ TABLE_LINE, TABLE_LETTERS = 3.4, 138
 """The same in its table."""
 FREE = "________________________"
 """To be written on by hand."""
+SHORT_FREE = FREE[:16]
 
 
 class Room(NamedTuple):
@@ -172,7 +175,7 @@ class _Page:
             *self._unseen(unseen, reasons),
             *_opinions(self.survey, room.opinions),
             Heading("signed", "Signed"),
-            *map(Paragraph, _signing(self.survey)),
+            *map(Paragraph, _signing(lacking(self.survey, self.library))),
             Paragraph(f"{ONLY} {DOES_NOT_SAY} {foot}"),
         ]
         return Front(tuple(blocks), () if reasons else ("not-seen",))
@@ -183,7 +186,8 @@ class _Page:
         survey = self.survey
         marked = car_marks(survey, self.library)
         yield "The car", "; ".join([f"{_name(survey)}, {self.layout.name}", *marked]) + "."
-        yield "Measured by", f"{_by(survey)} {_blind(survey)}"
+        there = [f"{cap(o.words)}." for o in of_car(survey, self.library) if not o.stays]
+        yield "Measured by", " ".join([_by(survey), *there, _blind(survey)])
         stood = [state_words(s, self.library, STOOD) for s in survey.standing(State)]
         states = [words for words, _ in groupby(stood)]
         before = f"In {len(states)} states, the last: " if len(states) > 1 else ""
@@ -298,10 +302,13 @@ def _name(survey: Survey) -> str:
 
 
 def car_marks(survey: Survey, library: Library) -> list[str]:
-    """What was noted on the page that names the car, such as the number stamped on its frame."""
+    """By what the car is known for ever: the number on its frame, its marks, and what was noted on
+    the page that names it.
+    """
     pages = {step.id for step in library.marked(marks.FOR_EVER)}
     rows = (r for r in survey.standing(Remark) if step_of(r.prompt) in pages)
-    return [f"noted as typed: {clean_line(r.text, 120)}" for r in rows if r.text.strip()]
+    remarks = [f"noted as typed: {clean_line(r.text, 120)}" for r in rows if r.text.strip()]
+    return [*(one.words for one in of_car(survey, library) if one.stays), *remarks]
 
 
 def _by(survey: Survey) -> str:
@@ -406,7 +413,7 @@ def _row(
     limit = edge.high if found.value >= 0 or edge.low is None else -edge.low
     follows = "measure again: readings disagree" if found.disagrees else bands_words(judged)
     return (
-        cap(name_of(found, layout)),
+        cap(numbered_name(found, layout)),
         amount(found, unit),
         doubt(judged, unit).removeprefix("give or take "),
         about(limit, found.unit, unit) if limit is not None else "",
@@ -457,7 +464,8 @@ def _opinions(survey: Survey, whole: bool) -> Iterator[Block]:
     yield Paragraph(f"{len(said)}, whose words stand behind this page, signed by {who}.")
 
 
-def _signing(survey: Survey) -> Iterator[str]:
-    """What is written in by hand."""
-    yield f"Number on the frame {FREE}   Place {FREE}"
+def _signing(unknown: Sequence[str]) -> Iterator[str]:
+    """What is written in by hand. unknown: what was not noted of the car."""
+    if unknown:
+        yield "   ".join(f"{cap(name)} {SHORT_FREE}" for name in unknown)
     yield f"Measured by {FREE}   Date ____________   Read by {FREE}   Date ____________"

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from base64 import b64encode
+from collections.abc import Iterator
 from html import escape
 
 from wizard.readings.plain import clean, clean_line
 from wizard.telling.document import (
+    Block,
     Document,
     Heading,
     Items,
@@ -49,6 +51,9 @@ figure + table { break-before: avoid; margin-top: 0; } figure + table :is(th, td
 dl { display: grid; grid-template-columns: max-content 1fr; column-gap: 4mm; margin: 0 0 1.5mm; }
 dt { font-weight: bold; } dd { margin: 0; }
 table { font-size: 7.5pt; line-height: 1.2; table-layout: fixed; }
+.appendix { font-size: 8pt; line-height: 1.2; } .appendix table { font-size: 6.8pt; line-height: 1.12; margin: 0.5mm 0 2mm; }
+.appendix :is(th, td) { padding: 0.15mm 0.8mm; border-width: 0.3pt; } .appendix h2 { font-size: 10.5pt; margin: 2.5mm 0 1mm; }
+.halves { columns: 2; column-gap: 4mm; } .halves tbody tr:first-child { break-after: avoid; } .appendix .strong { font-size: 8.5pt; } thead, caption { break-after: avoid; } .appendix h3 { font-size: 9pt; margin: 1.5mm 0 0.5mm; } .appendix caption { padding: 0.3mm 0; } .appendix li { margin-bottom: 0.3mm; }
 figure > svg { width: var(--share, 100%); margin: 0 auto; }
 h1 { font-size: 15pt; } .first { font-size: 8.5pt; line-height: 1.25; } .first h2 { font-size: 9.5pt; margin: 1.6mm 0 0.5mm; border-bottom-width: 0.5pt; }
 .first li, .first p { margin-bottom: 0.3mm; } .first ul { margin-bottom: 0.5mm; } .first .strong { font-size: 10.5pt; }
@@ -105,6 +110,7 @@ def html_of(document: Document) -> str:
     """A document as a page of its own; what comes before its first new page is set as one sheet."""
     breaks = (n for n, b in enumerate(document.blocks) if isinstance(b, Heading) and b.new_page)
     second = next(breaks, len(document.blocks))
+    small = next((n for n, b in enumerate(document.blocks) if _is_small(b)), len(document.blocks))
     blocks = [block.shown(Markup()) for block in document.blocks]
     photos = any(isinstance(block, Photo) for block in document.blocks)
     return page(
@@ -112,9 +118,29 @@ def html_of(document: Document) -> str:
         REPORT + _feet(document.foot),
         tag("h1", said(document.title)),
         tag("div", *blocks[:second], class_="first"),
-        *blocks[second:],
+        *blocks[second:small],
+        *([tag("div", *blocks[small:], class_="appendix")] if blocks[small:] else []),
         policy=WITH_PHOTOS if photos else POLICY,
     )
+
+
+def _bodies(block: Table) -> Iterator[str]:
+    """The rows; of a narrow table those that share something are a body of their own, under it."""
+    rows: list[str] = []
+    for cells in block.rows:
+        if block.narrow and not any(cells[1:]):
+            if rows:
+                yield tag("tbody", *rows)
+            width = str(len(block.head))
+            rows = [tag("tr", tag("th", said(cells[0]), scope="rowgroup", colspan=width))]
+        else:
+            rows.append(tag("tr", *(tag("td", said(cell)) for cell in cells)))
+    yield tag("tbody", *rows)
+
+
+def _is_small(block: Block) -> bool:
+    """Whether small print begins with it."""
+    return isinstance(block, Heading) and block.small
 
 
 FEET = """
@@ -163,17 +189,17 @@ class Markup:
     def table(self, block: Table) -> str:
         """A table that repeats its head on every page."""
         head = tag("tr", *(tag("th", said(name), scope="col") for name in block.head))
-        rows = (tag("tr", *(tag("td", said(cell)) for cell in row)) for row in block.rows)
         columns = tag("colgroup", *(f'<col style="width: {width}%">' for width in block.widths))
         short = {"class_": "short"} if len(block.rows) <= SHORT else {}
-        return tag(
+        table = tag(
             "table",
             tag("caption", said(block.caption)),
             columns,
             tag("thead", head),
-            tag("tbody", *rows),
+            *_bodies(block),
             **short,
         )
+        return tag("div", table, class_="halves") if block.narrow else table
 
     def picture(self, block: Picture) -> str:
         """The drawing in lines with its words."""

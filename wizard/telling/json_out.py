@@ -27,9 +27,11 @@ from wizard.telling.answer_words import brief, headline, lines, opinion_lines, t
 from wizard.telling.causes_words import untold, zone_words
 from wizard.telling.change_words import WHY, change_headline, unlike_line
 from wizard.telling.left_out import left_out
+from wizard.telling.of_car import of_car
 from wizard.telling.sister_words import Telling, sister_section, sister_then_and_now
 from wizard.telling.tell import verdict_page
 from wizard.telling.two_frames import frames_json
+from wizard.telling.work_order import choices_json
 
 FORMAT = 1
 
@@ -37,6 +39,14 @@ FORMAT = 1
 def _left_out(survey: Survey, library: Library) -> list[dict[str, str]]:
     """Rows of the file that no sum can use."""
     return [{"id": found.row.id, "why": found.why} for found in left_out(survey, library)]
+
+
+def _car(survey: Survey, library: Library) -> dict[str, Any]:
+    """The car and what was noted of it, as typed."""
+    noted = [
+        {"about": one.id, "name": one.name, "text": one.text} for one in of_car(survey, library)
+    ]
+    return {"name": survey.car, "noted": noted}
 
 
 def _needless(fold: Fold) -> dict[str, Any]:
@@ -161,9 +171,11 @@ def as_json(
     out = {
         "format": FORMAT,
         "survey": survey.id,
+        "car": _car(survey, library),
         "answer": _answer(answer, survey, library),
         "findings": [_finding(j) for j in verdict.judged],
         "causes": [_cause(c) for c in verdict.causes.conclusions.values()],
+        "choices": choices_json(verdict, survey, library),
         "verdict": _verdict(answer, survey, library, today, earlier),
         "open": [j.finding.id for j in verdict.open],
         "left_out": _left_out(survey, library),

@@ -5,8 +5,8 @@ Every sum leaves them out.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import NamedTuple
+from collections.abc import Callable, Iterator, Mapping
+from typing import Any, NamedTuple
 
 from wizard.judgment.bands import own_figure
 from wizard.library.shapes import Library
@@ -16,7 +16,17 @@ from wizard.readings.refused import Refused
 from wizard.survey.guide import layout_of
 from wizard.survey.own_places import left_out_places
 from wizard.survey.record import Survey
-from wizard.survey.rows import OwnLimit, OwnPlace, PointNote, Reading, Remark, Row, Size, Tool
+from wizard.survey.rows import (
+    CarNote,
+    OwnLimit,
+    OwnPlace,
+    PointNote,
+    Reading,
+    Remark,
+    Row,
+    Size,
+    Tool,
+)
 from wizard.survey.sizes import sizes_of, words
 from wizard.telling.mark_words import mark_words
 from wizard.telling.part_words import prompt_words
@@ -82,25 +92,16 @@ def _limits(survey: Survey, library: Library) -> Iterator[LeftOut]:
 
 def row_words(row: Row) -> str:
     """A row as it was written down: what it is of, and what was typed."""
-    return clean_line(_row_words(row), 200)
+    say = SAYS.get(type(row))
+    return clean_line(say(row) if say else str(getattr(row, "text", "")) or row.id, 200)
 
 
-def _row_words(row: Row) -> str:
-    if isinstance(row, Size):
-        return f"{words(row.name)}: {row.typed}"
-    if isinstance(row, Reading):
-        return f"{prompt_words(row.prompt)}: {row.typed}"
-    if isinstance(row, OwnLimit):
-        return _limit_words(row)
-    if isinstance(row, OwnPlace):
-        return f"your place {row.name}, {row.use}: {row.behind} behind the front points"
-    if isinstance(row, Tool):
-        return _tool_words(row)
-    if isinstance(row, PointNote):
-        return mark_words(row)
-    if isinstance(row, Remark) and row.photo:
-        return f"{row.text} photo {row.photo}".strip()
-    return str(getattr(row, "text", "")) or row.id
+def _remark_words(row: Remark) -> str:
+    return f"{row.text} photo {row.photo}".strip() if row.photo else row.text or row.id
+
+
+def _place_words(row: OwnPlace) -> str:
+    return f"your place {row.name}, {row.use}: {row.behind} behind the front points"
 
 
 def _limit_words(row: OwnLimit) -> str:
@@ -111,6 +112,19 @@ def _limit_words(row: OwnLimit) -> str:
 def _tool_words(row: Tool) -> str:
     figures = ", ".join(f"{key} {value}" for key, value in row.extra.items())
     return f"{row.name or row.kind}: {figures}"
+
+
+SAYS: Mapping[type[Row], Callable[[Any], str]] = {
+    Size: lambda row: f"{words(row.name)}: {row.typed}",
+    Reading: lambda row: f"{prompt_words(row.prompt)}: {row.typed}",
+    OwnLimit: _limit_words,
+    OwnPlace: _place_words,
+    Tool: _tool_words,
+    PointNote: mark_words,
+    CarNote: lambda row: f"{row.about}: {row.text}",
+    Remark: _remark_words,
+}
+"""How each kind of row is said that is no plain text."""
 
 
 def left_out_sentence(survey: Survey, library: Library) -> str:

@@ -91,7 +91,7 @@ class Photos(NamedTuple):
 NEEDED = "Every record needs these photos:"
 HOW_NOTED = (
     "Type the number and the name, like /photo 112 left front corner. A file that has that name"
-    " needs no number. The report finds them: crosstape report FILE --photos FOLDER"
+    " needs no number. The report finds them: /report photos FOLDER"
 )
 POINTS = "The points"
 """What those show that show no place of a page."""

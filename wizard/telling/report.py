@@ -79,7 +79,7 @@ def report_of(
         *front.blocks,
         *_behind(answer, survey, library, front.behind),
         *photos_part(photos, survey, library),
-        Heading("appendix", "Appendix: every reading and every doubt", new_part=True),
+        Heading("appendix", "Appendix: every reading and every doubt", new_part=True, small=True),
         *trend_part(survey, library, earlier),
         *more_photos(photos),
         *findings_part(answer.verdict, survey, library),
@@ -192,7 +192,7 @@ def _asked_of_a_record(library: Library) -> list[Block]:
     return [
         Heading("clauses", "What a laboratory's report has to hold"),
         Paragraph(NO_LABORATORY),
-        Table("ISO/IEC 17025:2017, 7.8.2.1 and 7.8.6", head, rows, (12, 40, 48)),
+        Table("ISO/IEC 17025:2017, 7.8.2.1 and 7.8.6", head, rows, (9, 36, 55)),
     ]
 
 

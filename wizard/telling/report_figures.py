@@ -21,6 +21,7 @@ from wizard.telling.cells import painted
 from wizard.telling.document import Block, Heading, Paragraph, Picture
 from wizard.telling.fact_words import thing
 from wizard.telling.judged_picture import value_of
+from wizard.telling.numbering import numbers_of, station_numbers
 from wizard.telling.quantity_names import amount
 from wizard.telling.scene_found import (
     Noted,
@@ -57,7 +58,7 @@ def figures(
     facts: by which the side is known that a difference of twins is drawn on.
     """
     layout = case_of(survey, library).layout
-    return [
+    drawn: list[Block] = [
         Heading("plan", "From above", 3),
         _plan(verdict, survey, library, moved_side(facts)),
         Heading("string", "Under the string", 3),
@@ -65,8 +66,10 @@ def figures(
         Heading("twist", "Across the rails", 3),
         _twist(verdict, survey, layout),
         Heading("values", "Against the limits", 3),
-        *_values(verdict, survey, library, layout),
     ]
+    charts: list[Block] = [*packed(drawn, _values(verdict, survey, library, layout))]
+    nothing = Paragraph("Nothing was measured that a limit judges.")
+    return [*drawn, *(charts or [nothing])]
 
 
 def moved_side(facts: Sequence[Fact]) -> Side | None:
@@ -119,7 +122,8 @@ def _noted_sags(verdict: Verdict, survey: Survey, layout: Layout) -> Iterator[No
     for side, one in worst.items():
         station = layout.station_by_id.get(where_of(one.finding.where).place)
         if station is not None:
-            yield Noted((station.x, side.sign * half), amount(one.finding, survey.unit))
+            said = f"{station_numbers(layout)[station.id]} {amount(one.finding, survey.unit)}"
+            yield Noted((station.x, side.sign * half), said)
 
 
 def _plan(verdict: Verdict, survey: Survey, library: Library, moved: Side | None) -> Block:
@@ -172,7 +176,7 @@ def _twist(verdict: Verdict, survey: Survey, layout: Layout) -> Block:
     return Picture(figure, told=twist_words(verdict.judged, layout, survey.unit))
 
 
-def _values(verdict: Verdict, survey: Survey, library: Library, layout: Layout) -> list[Block]:
+def _values(verdict: Verdict, survey: Survey, library: Library, layout: Layout) -> list[Picture]:
     names: dict[WhereId, str] = {
         x.id: x.name
         for group in (layout.boxes, layout.places, layout.stations, layout.levels)
@@ -180,19 +184,57 @@ def _values(verdict: Verdict, survey: Survey, library: Library, layout: Layout) 
     }
 
     def name(judged: Judged) -> str:
-        where = where_of(judged.finding.where)
+        where, numbers = where_of(judged.finding.where), numbers_of(judged.finding, layout)
         parts = [WhereId(str(p)) for p in (where.place, where.side) if p]
         said = [names.get(p, spoken(p)) for p in reversed(parts)]
-        return ", ".join(said) if judged.finding.where != DIFFERENCE else "left against right"
+        if judged.finding.where == DIFFERENCE:
+            return "left against right"
+        return f"{', '.join(said)} ({numbers})" if numbers else ", ".join(said)
 
-    blocks: list[Block] = []
+    found: list[Picture] = []
     limited = sorted((j for j in verdict.judged if j.edges), key=lambda j: j.finding.quantity)
     for quantity, group in groupby(limited, key=lambda j: j.finding.quantity):
         rows = list(group)
         values = [(name(j), value_of(j, library, survey.unit)) for j in rows]
         figure = value_figure(quantity, rows, library, survey.unit, name)
-        blocks.append(Picture(figure, tuple(_typed_values(values))))
-    return blocks or [Paragraph("Nothing was measured that a limit judges.")]
+        found.append(Picture(figure, tuple(_typed_values(values))))
+    return found
+
+
+SHEET = 250.0
+"""Millimeters of a sheet of Letter that figures may take, the shorter paper."""
+LETTERS, LINE, APART = 125, 3.6, 6.0
+"""Letters that a line under a figure takes, its height, and what stands between two figures, mm."""
+
+
+def _tall(block: Block) -> float:
+    """About how many millimeters a block takes."""
+    if isinstance(block, Picture):
+        figure = block.figure
+        lines = 1 + len(figure.title + figure.words) // LETTERS
+        return figure.height * 186 / 720 * block.share / 100 + lines * LINE + APART
+    return APART + LINE * (len(getattr(block, "text", "")) // LETTERS)
+
+
+def packed(before: Sequence[Block], pictures: Sequence[Picture]) -> list[Picture]:
+    """The pictures in an order that leaves no sheet with room for one of them: the tallest that still
+    fits comes next. before: what stands before them, from the top of a sheet.
+    """
+    left = SHEET
+    for block in before:
+        left = _after(left, _tall(block))
+    rest, found = sorted(pictures, key=_tall, reverse=True), []
+    while rest:
+        fitting = next((p for p in rest if _tall(p) <= left), rest[0])
+        left = _after(left, _tall(fitting))
+        rest.remove(fitting)
+        found.append(fitting)
+    return found
+
+
+def _after(left: float, tall: float) -> float:
+    """What is left of the sheet, or of the next one."""
+    return left - tall if tall <= left else SHEET - tall
 
 
 def _typed_values(values: Sequence[tuple[str, Value]]) -> Iterator[str]:

@@ -6,14 +6,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import groupby
 
 from wizard.checks.case import case_of
 from wizard.judgment.bands import Judged, own_bounds
-from wizard.judgment.seen import bent_horn
+from wizard.judgment.seen import Seen, bent_horn
 from wizard.judgment.sister import Beside, beside
 from wizard.judgment.verdict import Verdict
-from wizard.library.places import PromptId, part_of, spoken, state_field
-from wizard.library.shapes import Library, Limit
+from wizard.library.places import PromptId, StepId, part_of, spoken, state_field, step_of
+from wizard.library.shapes import Bound, Library, Limit
 from wizard.survey.guide import layout_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, Unit
@@ -79,13 +80,13 @@ def findings_part(verdict: Verdict, survey: Survey, library: Library) -> list[Bl
     )
     head = (
         *("Finding", "In words", "Value ± U", "k, freedom"),
-        *("Chance that it is beyond", "Where the doubt comes from", "Rests on"),
+        *("Chance that it is beyond", "Doubt by", "Rests on"),
     )
     return [
         Heading("findings", "Every finding and its doubt"),
         Heading("rule", "How a figure is judged", 3),
-        *map(Paragraph, RULE),
-        Table("Findings", head, rows, (13, 28, 11, 8, 12, 18, 10)),
+        *map(Paragraph, (*RULE, DOUBTS)),
+        Table("Findings", head, rows, (13, 40, 9, 7, 12, 12, 7)),
     ]
 
 
@@ -138,23 +139,30 @@ def chance_words(chance: float) -> str:
 
 
 PARTS = {
-    "hand": "hand and scale",
-    "scatter": "hand and scale",
-    "tape": "the tape's class",
-    "hang": "the blade hanging",
-    "point": "which spot is the point",
-    "round": "round sizes of the frame",
-    "string": "the string's dip",
-    "blocks": "the string's blocks",
-    "station": "flange and station",
-    "level": "the level's division",
-    "bend": "few stations",
-    "crown": "few stations",
-    "height": "height of a point",
-    "bar": "the bar",
-    "foretold": "round sizes of the frame",
+    "hand": "hand",
+    "scatter": "hand",
+    "tape": "tape",
+    "hang": "hang",
+    "point": "spot",
+    "round": "sizes",
+    "string": "string",
+    "blocks": "blocks",
+    "station": "station",
+    "level": "level",
+    "bend": "few",
+    "crown": "few",
+    "height": "height",
+    "bar": "bar",
+    "foretold": "sizes",
 }
-"""Kinds of parts of a doubt, in words."""
+"""Kinds of parts of a doubt, in a word."""
+DOUBTS = (
+    "What a doubt comes from, by its share of the square: hand is the hand and the scale, tape the"
+    " tape's class, hang the blade that hangs, spot which spot is the point, sizes the round sizes of the"
+    " frame, string the string's dip, blocks the string's blocks, station the flange and the station, level"
+    " the level's division, few that there are few stations, height the height of a point, bar the bar."
+)
+"""What those words mean."""
 TOLD = 3
 """Kinds of parts told of one doubt."""
 
@@ -173,16 +181,12 @@ def _doubts(judged: Judged) -> str:
     great = [pair for pair in ranked[:TOLD] if pair[1] >= 0.005 * whole]
     said = [f"{name} {100 * share / whole:.0f} %" for name, share in great]
     rest = 100 * sum(share for _, share in ranked[len(great) :]) / whole
-    return "; ".join([*said, f"all else {rest:.0f} %"] if rest >= 0.5 else said)
+    return "; ".join([*said, f"else {rest:.0f} %"] if rest >= 0.5 else said)
 
 
 def _readings(ids: Iterable[str]) -> str:
     names = list(dict.fromkeys(ids))
-    return (
-        ", ".join(names)
-        if len(names) <= MANY
-        else f"{len(names)} readings, {names[0]} to {names[-1]}"
-    )
+    return ", ".join(names) if len(names) <= MANY else f"{len(names)}, {names[0]} to {names[-1]}"
 
 
 def limits_part(verdict: Verdict, survey: Survey, library: Library) -> list[Block]:
@@ -200,52 +204,95 @@ def limits_part(verdict: Verdict, survey: Survey, library: Library) -> list[Bloc
         Heading("limits", "The limits and where they come from"),
         Table(
             "Limits",
-            ("Limit", "Band", "Holds up to", "Source", "Kind of source"),
+            ("Limit", "Bands", "Source", "Kind of source"),
             tuple(rows),
-            (26, 18, 12, 28, 16),
+            (22, 38, 26, 14),
         ),
     ]
     return [*blocks, items(notes)] if notes else blocks
 
 
-def _limit(limit: Limit, unit: Unit) -> list[tuple[str, ...]]:
-    rows = [(limit.name, b, "above") for b in limit.above]
-    rows += [(limit.name, b, "below zero") for b in limit.below if limit.below != limit.above]
-    told = [
-        (
-            name,
-            BANDS[b.band] + ("" if way == "above" else f" ({way})"),
-            bound(b.upto_mm, limit.unit, unit),
-            b.source,
-            SOURCE_KINDS.get(b.mark, b.mark),
-        )
-        for name, b, way in rows
-    ]
-    return [*told, (limit.name, BANDS[limit.beyond], "beyond that", "", "")]
+def _limit(limit: Limit, unit: Unit) -> Iterator[tuple[str, ...]]:
+    """A row for each source, with the bounds that come from it one after another."""
+    rows = [(b, "") for b in limit.above]
+    rows += [(b, " (below zero)") for b in limit.below if limit.below != limit.above]
+    for (source, mark), some in groupby(rows, key=lambda row: (row[0].source, row[0].mark)):
+        ends = [
+            f"{BANDS[b.band]}{way} up to {bound(b.upto_mm, limit.unit, unit)}" for b, way in some
+        ]
+        beyond = [f"beyond that {BANDS[limit.beyond]}"] if (source, mark) == _last(rows) else []
+        yield limit.name, "; ".join([*ends, *beyond]), source, SOURCE_KINDS.get(mark, mark)
+
+
+def _last(rows: Sequence[tuple[Bound, str]]) -> tuple[str, str]:
+    """The source of the last bound."""
+    return rows[-1][0].source, rows[-1][0].mark
 
 
 def readings_part(survey: Survey, library: Library) -> list[Block]:
     """Every reading as typed, the struck ones too, then tools and states."""
-    case = case_of(survey, library)
-    prompts, out = case.prompts, {r.id for r in case.slips.values()}
-    doubts = {d.reading: d for d in survey.standing(Doubt)}
-    rows = []
-    for r in survey.table(Reading):
-        notes = [f"struck: {r.struck}"] if r.struck else []
-        if r.id in doubts:
-            notes.append(f"kept although doubted ({doubts[r.id].kept}): {doubts[r.id].text}")
-        notes += [OUT] if r.id in out else []
-        place = _place(r.prompt, prompts, library)
-        rows.append((r.id, place, r.typed, r.tool, r.state, _when(r), "; ".join(notes)))
-    head = ("Id", "What was read", "As typed", "Tool", "State", "By, when", "Notes")
+    count = len(survey.table(Reading))
     bare = f"A number alone is in {'inches' if survey.unit == 'in' else 'millimeters'}."
     return [
         Heading("typed", "Every reading as it was typed"),
-        Paragraph(f"{bare} {len(rows)} readings, those struck out with them."),
-        Table("Readings", head, tuple(rows), (6, 41, 10, 6, 6, 18, 13)),
+        Paragraph(f"{bare} {count} readings, those struck out with them. {IN_ORDER}"),
+        Table(
+            "Readings",
+            ("What was read", "Readings, as typed"),
+            tuple(_reading_rows(survey, library)),
+            (38, 62),
+            narrow=True,
+        ),
         *_tools(survey),
         *_states(survey, library),
     ]
+
+
+IN_ORDER = (
+    "What they share stands over them: the page, tool, state, reader and day. Their numbers say in which"
+    " order they were taken."
+)
+
+
+def _reading_rows(survey: Survey, library: Library) -> Iterator[tuple[str, str]]:
+    """A row for each thing that was read, under a row that says what they share."""
+    prompts, notes = case_of(survey, library).prompts, _notes(survey, library)
+    for (step, *alike), some in groupby(survey.table(Reading), key=_alike):
+        yield ", ".join(filter(None, [_title(StepId(step), library), *alike])), ""
+        by_prompt: dict[PromptId, list[str]] = {}
+        for row in some:
+            by_prompt.setdefault(row.prompt, []).append(_reading(row, notes.get(row.id, "")))
+        for id, said in by_prompt.items():
+            yield prompts[id].ask if id in prompts else str(id), "; ".join(said)
+
+
+def _alike(row: Reading) -> tuple[str, ...]:
+    """What readings of one group share: page, tool, state, reader, day."""
+    day = f"{row.at:%Y-%m-%d}" if row.at != NEVER else ""
+    return str(step_of(row.prompt)), row.tool, row.state, row.by, day
+
+
+def _title(step: StepId, library: Library) -> str:
+    return library.steps[step].title if step in library.steps else str(step)
+
+
+def _reading(row: Reading, note: str) -> str:
+    """`r12 25 7/8 at 09:35 (struck: undone)`."""
+    at = f" at {row.at:%H:%M}" if row.at != NEVER else ""
+    return f"{row.id} {row.typed}{at}{f' ({note})' if note else ''}"
+
+
+def _notes(survey: Survey, library: Library) -> dict[str, str]:
+    """By id of a reading, what else is to be said of it."""
+    out = {r.id for r in case_of(survey, library).slips.values()}
+    doubts = {d.reading: d for d in survey.standing(Doubt)}
+    notes: dict[str, list[str]] = {}
+    for row in survey.table(Reading):
+        said = [f"struck: {row.struck}"] if row.struck else []
+        if row.id in doubts:
+            said.append(f"kept although doubted ({doubts[row.id].kept}): {doubts[row.id].text}")
+        notes[row.id] = [*said, *([OUT] if row.id in out else [])]
+    return {id: "; ".join(said) for id, said in notes.items() if said}
 
 
 def _place(id: PromptId, prompts: Mapping[PromptId, Prompt], library: Library) -> str:
@@ -279,27 +326,33 @@ def _states(survey: Survey, library: Library) -> list[Block]:
 
 
 def looks_part(verdict: Verdict, survey: Survey) -> list[Block]:
-    """Every look: where, how well it was seen, what was there."""
-    rows = []
+    """Every look: how well it was seen and what was there, with all the places of which that is true."""
+    groups: dict[tuple[str, ...], list[str]] = {}
     for seen in verdict.seen:
-        what = (
-            seen.choice.words
-            if seen.choice
-            else spoken(seen.look.answer) or "nothing, it was not reached"
-        )
         place = f"{seen.title}{f', {seen.side}' if seen.side else ''}"
-        rows.append((seen.look.id, place, spoken(seen.look.seen), what, _when(seen.look)))
+        at = f" at {seen.look.at:%H:%M}" if seen.look.at != NEVER else ""
+        groups.setdefault(_seen_alike(seen), []).append(f"{seen.look.id} {place}{at}")
+    rows = tuple((*alike, "; ".join(places)) for alike, places in groups.items())
     struck = tuple(
         f"{k.id} {k.prompt}: {k.answer or k.seen}, struck: {k.struck}"
         for k in survey.table(Look)
         if k.struck
     )
-    head = ("Id", "Place", "How seen", "What was there", "By, when")
+    head = ("How seen", "What was there", "By, on", "Where")
     blocks: list[Block] = [
         Heading("looks", "Every place that was looked at"),
-        Table("Looks", head, tuple(rows), (6, 40, 11, 25, 18)),
+        Table("Looks", head, rows, (9, 18, 13, 60)),
     ]
     return [*blocks, *([items(struck)] if struck else [])]
+
+
+def _seen_alike(seen: Seen) -> tuple[str, str, str]:
+    """How well, what, and by whom on which day."""
+    look = seen.look
+    what = seen.choice.words if seen.choice else spoken(look.answer)
+    day = f"{look.at:%Y-%m-%d}" if look.at != NEVER else ""
+    who = ", ".join(filter(None, (look.by, day)))
+    return spoken(look.seen), what or "nothing, it was not reached", who
 
 
 def remarks_part(survey: Survey, library: Library) -> list[Block]:
@@ -311,8 +364,8 @@ def remarks_part(survey: Survey, library: Library) -> list[Block]:
 
     said = [(m.id, at(m), _remark(m), _when(m)) for m in survey.standing(Remark)]
     said += [(a.id, at(a), a.answer, _when(a)) for a in _own_words(survey, prompts)]
-    skips = [(s.id, at(s), s.why, _when(s)) for s in survey.standing(Skip)]
-    left = [(f.id, pages_of(f, library), f.why, _when(f)) for f in survey.folds()]
+    skips = _by_reason((s.why, f"{s.id} {at(s)}", _when(s)) for s in survey.standing(Skip))
+    folds = [(f.why, f"{f.id} {pages_of(f, library)}", _when(f)) for f in survey.folds()]
     signed = [
         (o.id, o.text, f"signed {o.by or 'by nobody'}", _when(o)) for o in survey.standing(Opinion)
     ]
@@ -320,11 +373,27 @@ def remarks_part(survey: Survey, library: Library) -> list[Block]:
         *_table("Remarks and photos", ("At", "Words"), said, (38, 37, 18)),
         *([Paragraph(BESIDE)] if signed else []),
         *_table("Signed opinions", ("Opinion", "Signed"), signed, (53, 20, 20)),
-        *_table("Skipped", ("What", "Why"), skips, (38, 37, 18)),
-        *_table("Not needed", ("What", "Why"), left, (38, 37, 18)),
+        *_reasons("Skipped", skips),
+        *_reasons("Not needed", _by_reason(folds)),
     ]
     nothing = Paragraph("None were written down.")
     return [Heading("remarks", "Remarks, opinions and what was skipped"), *(blocks or [nothing])]
+
+
+def _by_reason(rows: Iterable[tuple[str, str, str]]) -> list[tuple[str, str, str]]:
+    """Of (why, what, by and when): what was left out for one reason, in one row."""
+    groups: dict[str, list[tuple[str, str]]] = {}
+    for why, what, when in rows:
+        groups.setdefault(why, []).append((what, when))
+    return [
+        (why, "; ".join(what for what, _ in some), "; ".join(dict.fromkeys(w for _, w in some)))
+        for why, some in groups.items()
+    ]
+
+
+def _reasons(caption: str, rows: Sequence[tuple[str, str, str]]) -> list[Block]:
+    head = ("Why", "What", "By, when")
+    return [Table(caption, head, tuple(rows), (27, 56, 17))] if rows else []
 
 
 def _remark(row: Remark) -> str:

@@ -46,6 +46,8 @@ from wizard.telling.trend_words import (
 )
 
 TITLE = "The same frame over time"
+SHARE = 78
+"""Of the width of a sheet, what a chart takes, in percent."""
 MOST = 6
 """Figures at most; what is left over is named."""
 HEAD = ("Figure", "Then", "Now", "Difference", "Give or take", "What it says")
@@ -135,7 +137,7 @@ def _drawn(key: str, one: Shown, surveys: Sequence[Survey], layout: Layout) -> l
     def draw(width: int, charset: Charset) -> Drawing:
         return typed_plot(one.trend, one.by, surveys, layout, width, HEIGHT, charset)
 
-    drawn: list[Block] = [Picture(figure, typed, draw)] if figure else []
+    drawn: list[Block] = [Picture(figure, typed, draw, share=SHARE)] if figure else []
     return [*drawn, _table(name, one, surveys)]
 
 

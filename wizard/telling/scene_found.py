@@ -13,6 +13,7 @@ from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
 from wizard.telling.amounts import about
 from wizard.telling.causes_words import box_words, zone_words
+from wizard.telling.numbering import point_numbers, station_numbers
 from wizard.telling.scene import (
     TIMES,
     Bar,
@@ -36,6 +37,8 @@ if TYPE_CHECKING:  # only types name them, and they load numpy
 
 REACH = 46.0
 """Units that the longest arrow with its ellipse may take."""
+OUTSIDE, ROW = 58.0, 3
+"""Units that a number stands outward of its point, and the row of the stations' numbers under them."""
 
 
 # Where each point is off
@@ -84,7 +87,7 @@ def plan_figure(
     at each point. moved: the side that is known to have moved.
     """
     scene = off_scene(points, layout, unit, moved)
-    return drawn("plan", "The frame from above", scene, above=REACH + 14, below=REACH + 40)
+    return drawn("plan", "The frame from above", scene, above=REACH + 26, below=REACH + 62)
 
 
 def off_scene(
@@ -98,10 +101,21 @@ def off_scene(
         *frame(on.layout, on.frame | beyond),
         *sides(on.layout, on.half),
         *(_moved(p, on.alike[p.point], on.taped[p.point], on.times) for p in points),
+        *_stations(on),
+        *(
+            Mark("number", _outward(on.frame[id], OUTSIDE / on.per_mm), str(n))
+            for id, n in point_numbers(on.layout).items()
+        ),
         _bar(unit, on.times),
     ]
     words = _off_words(points, on.layout, unit, on.times, moved)
     return Scene(tuple(parts), on.reach, on.half, words)
+
+
+def _stations(on: Laid) -> Iterator[Mark]:
+    """The numbers of the string's stations, under the left rail."""
+    for id, number in station_numbers(on.layout).items():
+        yield Mark("station", (on.layout.station_by_id[id].x, -on.half), number, row=ROW)
 
 
 # The same in small, for the first page
@@ -139,7 +153,7 @@ def found_scene(
     """What is drawn of it."""
     on = laid(points, layout, SMALL)
     beyond = {p.point: on.taped[p.point] for p in points if p.is_off}
-    by_number = numbered(points, on.layout)
+    numbers = point_numbers(on.layout)
     parts: list[Part] = [
         *frame(on.layout, on.frame, pale=True),
         *frame(on.layout, on.frame | beyond),
@@ -147,21 +161,12 @@ def found_scene(
         *(Moved(on.alike[id], at, 0.0, 0.0, 0.0) for id, at in beyond.items()),
         *(
             Mark("number", _outward(on.frame[id], ASIDE / on.per_mm), str(n))
-            for n, id in enumerate(by_number, start=1)
+            for id, n in numbers.items()
         ),
         *_said(noted, on),
     ]
-    words = f"{_found_words(points, by_number, on, unit)}{_noted_words(noted)}"
+    words = f"{_found_words(points, numbers, on, unit)}{_noted_words(noted)}"
     return Scene(tuple(parts), on.reach, on.half, words)
-
-
-def numbered(points: Sequence[Displaced], layout: Layout) -> tuple[PointId, ...]:
-    """The points in the order of their numbers: front to rear, left before right; every point of
-    the frame where none was placed.
-    """
-    known = spots(layout)
-    names = [p.point for p in points if p.point in known] or list(known)
-    return tuple(sorted(names, key=lambda id: (known[id].x, known[id].y)))
 
 
 def _outward(at: Flat, by: float) -> Flat:
@@ -182,12 +187,12 @@ def _where(one: Noted) -> tuple[Flat, bool]:
 
 
 def _found_words(
-    points: Sequence[Displaced], by_number: Sequence[PointId], on: Laid, unit: Unit
+    points: Sequence[Displaced], numbers: Mapping[PointId, int], on: Laid, unit: Unit
 ) -> str:
     known, off = spots(on.layout), {p.point: p for p in points if p.is_off}
     said = [
         f"{n} {known[id].name}" + (f" {_far(off[id], unit)}" if id in off else "")
-        for n, id in enumerate(by_number, start=1)
+        for id, n in numbers.items()
     ]
     if not points:
         told = "Too few distances were taped to say of a point that it is off."
@@ -251,12 +256,9 @@ def _bar(unit: Unit, times: int) -> Bar:
 def _off_words(
     points: Sequence[Displaced], layout: Layout, unit: Unit, times: int, moved: Side | None
 ) -> str:
-    known = spots(layout)
-    said = [
-        f"{known[p.point].name if p.point in known else p.point} {_off(p, unit)}" for p in points
-    ]
+    said = [f"{_point(p, layout)} {_off(p, unit)}" for p in points]
     return (
-        "Front to the left, the car's left side below. Pale: the frame made alike on both sides,"
+        "Front to the left, the car's left side below, the string's stations under it. Pale: the frame made alike on both sides,"
         f" as near as it comes to the readings. Dark: as taped, deviations {drawn_words(times)}, and"
         " straight where they are inside their doubt. An arrow says which way a point is off; its"
         f" true place lies in the dashed ellipse 19 times in 20. {_twins(moved)} "
@@ -267,11 +269,14 @@ def _off_words(
 
 def off_words(points: Sequence[Displaced], layout: Layout, unit: Unit) -> str:
     """How far each point is off, where nothing is drawn."""
-    known = spots(layout)
-    said = (
-        f"{known[p.point].name if p.point in known else p.point} {_off(p, unit)}" for p in points
-    )
+    said = (f"{_point(p, layout)} {_off(p, unit)}" for p in points)
     return f"How far each point is off a frame that is alike on both sides: {'; '.join(said)}."
+
+
+def _point(p: Displaced, layout: Layout) -> str:
+    """`3 left front`."""
+    known, number = spots(layout), point_numbers(layout).get(p.point)
+    return f"{number} {known[p.point].name}" if number and p.point in known else str(p.point)
 
 
 def _twins(moved: Side | None) -> str:

@@ -12,7 +12,7 @@ from datetime import datetime
 from functools import cached_property
 
 from wizard.library.kinds import Kind
-from wizard.library.places import NO_STEP, PointId, PromptId, StepId, state_field
+from wizard.library.places import NO_STEP, PointId, PromptId, StepId, WhereId, state_field
 from wizard.library.shapes import CALLED, Caution, Choice, Layout, Library, PhotoAsked
 from wizard.readings.plain import clean_line
 from wizard.survey.follow import SAME_AS, THEN, following, recalled_prompts
@@ -32,18 +32,19 @@ from wizard.survey.guide import (
     unfolded,
 )
 from wizard.survey.own_places import with_own_places
-from wizard.survey.prompts import Prompt, Questions, caution_prompt
+from wizard.survey.prompts import STATION, Prompt, Questions, caution_prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Ack, Answer, Look, OwnPlace, Reading, Row, State
 from wizard.survey.standing import MOVES, SUPPORTS, THREE, is_bare, is_push, standing_of, why_held
 from wizard.telling.form import Codes
+from wizard.telling.numbering import between, point_numbers, station_numbers
+from wizard.telling.of_car import lacking, of_car
 from wizard.telling.sheet_words import (
     codes_of,
     label_of,
     needs_left,
     only_if,
     only_when,
-    points_of,
     shared_codes,
 )
 
@@ -67,7 +68,9 @@ class Box:
     """The prompt and which reading of it."""
     label: str
     points: str
-    """Numbers on the drawing of the two points of a tape, `3 to 8`; empty otherwise."""
+    """Numbers on the drawing of the two points of a tape, `3 to 8`, or of a station, `S3`; empty
+    otherwise.
+    """
     only_if: str
     """When the wizard asks it at all, such as `only if l, h or f`; empty for always."""
     codes: Codes
@@ -115,6 +118,9 @@ class Course:
     chosen: Mapping[str, str]
     """Fields of the state that were chosen, as tokens."""
     points: Mapping[PointId, int]
+    """Point id to its number on the drawing."""
+    stations: Mapping[WhereId, str]
+    """Station id to its number there."""
     layout: str
     """Id of the layout."""
     length: str
@@ -147,10 +153,11 @@ class Course:
                 found.setdefault(prompt.choices, prompt.id)
         return found
 
-    def between(self, prompt: Prompt) -> str:
-        """The numbers of a tape's two points."""
-        ends = [self.points.get(prompt.start, 0), self.points.get(prompt.end, 0)]
-        return f"{ends[0]} to {ends[1]}" if all(ends) else ""
+    def numbers(self, prompt: Prompt) -> str:
+        """The numbers of a tape's two points, or of a station of the string."""
+        if prompt.each == STATION:
+            return self.stations.get(prompt.item, "")
+        return between((prompt.start, prompt.end), self.points)
 
     def preset(self, part: str, prompt: Prompt) -> str:
         """Only where a state is set down first: what is asked again later is what may have changed."""
@@ -191,6 +198,10 @@ class Sheet:
     """What the car is called; empty for none yet."""
     photos: tuple[PhotoAsked, ...] = ()
     """Those that every record needs."""
+    of_car: tuple[str, ...] = ()
+    """What was noted of the car, in words."""
+    lacks: tuple[str, ...] = ()
+    """Names of what was not."""
     again: bool = False
     """Whether it is for a re-check: its list alone."""
 
@@ -213,22 +224,32 @@ def sheet_of(
     out: such steps say when they are wanted. Raises UnknownState.
     """
     chosen = dict(state or {})
-    own = survey.standing(OwnPlace) if survey else ()
+    whose = survey or Survey()
+    own = whose.standing(OwnPlace)
     frame = with_own_places(library.layouts[layout], Survey(rows={"place": own}))
     empty = Survey(layout=layout, rows={"place": own} if own else {})
     if again and survey:
         empty = _measured_again(survey, library)
     empty = _with_calls(empty, also, survey, library)
     blank = _blank(library, empty, chosen, short)
-    course = _course(blank, library, chosen, points_of(frame))
+    course = _course(blank, library, chosen, frame)
     steps = tuple(_steps(course))
     gone = tuple(
         (n, page.title, page.gone) for n, page in enumerate(course.walked, start=1) if page.gone
     )
     words = {f: course.state_words(f) for f in chosen}
-    car = clean_line(survey.car, 60) if survey else ""
-    photos = tuple(library.paper.photos.values())
-    return Sheet(frame, words, course.points, steps, gone, car, photos, again)
+    return Sheet(
+        layout=frame,
+        state=words,
+        points=course.points,
+        steps=steps,
+        left_out=gone,
+        car=clean_line(whose.car, 60),
+        photos=tuple(library.paper.photos.values()),
+        of_car=tuple(one.words for one in of_car(whose, library)),
+        lacks=lacking(whose, library),
+        again=again,
+    )
 
 
 def _with_calls(
@@ -268,9 +289,7 @@ def _is_carried(row: Row) -> bool:
     return THEN in row.extra or SAME_AS in row.extra
 
 
-def _course(
-    blank: Survey, library: Library, chosen: Mapping[str, str], points: Mapping[PointId, int]
-) -> Course:
+def _course(blank: Survey, library: Library, chosen: Mapping[str, str], frame: Layout) -> Course:
     """The walk over a survey with nothing answered yet."""
     met = tuple(_walk(blank, library, chosen))
     walked = tuple(page for page, _, _ in met)
@@ -280,7 +299,8 @@ def _course(
         gates={n: cautions for n, (_, cautions, _) in enumerate(met, start=1)},
         beside={n: cautions for n, (_, _, cautions) in enumerate(met, start=1)},
         chosen=chosen,
-        points=points,
+        points=point_numbers(frame),
+        stations=station_numbers(frame),
         layout=blank.layout,
         length=blank.answer_to(LENGTH_PROMPT),
         supports=next((p.step.id for p in walked if sets_supports(p.step)), NO_STEP),
@@ -467,7 +487,7 @@ def _boxes(page: Page, course: Course, shared: Shared) -> tuple[Box, ...]:
         Box(
             ask,
             label_of(ask),
-            course.between(ask.prompt),
+            course.numbers(ask.prompt),
             only_if((*page.step.needs, *ask.prompt.needs), ask.prompt, course),
             NO_CODES if ask.prompt.choices in shared else codes_of(ask.prompt),
             course.preset(page.step.part, ask.prompt),

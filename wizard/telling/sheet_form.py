@@ -26,6 +26,7 @@ from wizard.telling.form import (
     PaperSize,
     Together,
 )
+from wizard.telling.numbering import station_name
 from wizard.telling.quantity_names import cap
 from wizard.telling.scene import Mark, Part, Scene
 from wizard.telling.scene_frame import flat, frame, sides, spots
@@ -48,7 +49,8 @@ TYPED = (78, 15)
 
 def words_of(layout: Layout) -> str:
     """What the drawing shows."""
-    names = ", ".join(s.name for s in sorted(layout.stations, key=lambda s: s.x))
+    along = sorted(layout.stations, key=lambda s: s.x)
+    names = ", ".join(station_name(s.id, layout) for s in along)
     return (
         f"{VIEW} The black squares are the string's blocks. Its stations from front to rear are"
         f" {names}."
@@ -74,7 +76,7 @@ def numbered_scene(layout: Layout, points: Mapping[PointId, int]) -> Scene:
         *frame(layout, at),
         *sides(layout, half),
         *(
-            Mark("station", (station.x, -half), station.name, row=n % 2)
+            Mark("station", (station.x, -half), station_name(station.id, layout), row=n % 2)
             for n, station in enumerate(stations)
         ),
         *(Mark("block", (x, -half)) for x in layout.string),
@@ -139,12 +141,16 @@ def _to_write_in(sheet: Sheet, reach: tuple[float, float]) -> Iterator[Mark]:
 
 
 def _head(sheet: Sheet) -> Together:
-    rows = tuple(tuple(_head_field(name, sheet) for name in row) for row in HEAD_FIELDS)
+    names = (*HEAD_FIELDS[:1], *((tuple(map(cap, sheet.lacks)),) if sheet.lacks else ()))
+    rows = tuple(
+        tuple(_head_field(name, sheet) for name in row) for row in (*names, *HEAD_FIELDS[1:])
+    )
     title = Heading("sheet", f"Worksheet: {sheet.car}" if sheet.car else "Worksheet", 1)
     about = Paragraph(title_of(sheet.layout, sheet.state))
     enter = [line for line in ENTER_LINES if line != WHOLE_LINE or not sheet.again]
     said = (*(AGAIN_LINES if sheet.again else ()), *FILL_LINES, *enter)
-    return Together((title, about, Fields(rows), items(said)))
+    known = (Paragraph(f"{cap(words)}.") for words in sheet.of_car)
+    return Together((title, about, *known, Fields(rows), items(said)))
 
 
 def _head_field(name: str, sheet: Sheet) -> Field:

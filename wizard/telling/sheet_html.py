@@ -34,11 +34,11 @@ h2 { font-size: 11.5pt; margin: 0 0 0.8mm; border-bottom: 0.5pt solid #000; }
   margin: 0.6mm 0 0; }
 .boxes li { display: grid; grid-template-columns: 1fr auto; align-items: center; align-content: start;
   gap: 0.4mm 2mm; break-inside: avoid; }
-.boxes li.wide { grid-column: 1 / -1; }
+.boxes li.wide { grid-column: 1 / -1; grid-template-columns: minmax(0, 1fr) auto; }
 li .codes { grid-column: 1 / -1; } .codes b { font-family: Helvetica, Arial, sans-serif; }
 .box { font: 10.5pt/7mm 'Courier New', monospace; border: 0.9pt solid #000; color: transparent; min-height: 7mm;
   overflow: hidden; white-space: nowrap; text-align: center; }
-.box.set { color: #000; } .box.note { grid-column: 1 / -1; }
+.box.set { color: #000; } .box.note { grid-column: 1 / -1; min-width: 0; height: 7.8mm; white-space: normal; }
 .length, .gap, .bubble { width: 34mm; } .look { width: 22mm; } .choice, .ack { width: 13mm; }
 .when { font-style: italic; }
 .fields { display: grid; grid-template-columns: repeat(6, 1fr); gap: 1mm 4mm; list-style: none; padding: 0; }

@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 import unicodedata
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import chain
 
 from wizard.telling.document import Heading, Items, Paragraph
@@ -74,7 +74,6 @@ def _pages(parts: Sequence[Sequence[str]]) -> list[list[str]]:
     return pages
 
 
-@dataclass(frozen=True, slots=True)
 class FormText(Text):
     """The face that sets a form as lines of plain text."""
 

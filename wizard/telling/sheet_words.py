@@ -8,12 +8,11 @@ from collections.abc import Mapping, Sequence
 from typing import Protocol
 
 from wizard.library.kinds import NOT_SURE
-from wizard.library.places import PointId, PromptId, spoken
+from wizard.library.places import PromptId, spoken
 from wizard.library.shapes import Choice, Layout, Need, Step
 from wizard.survey.guide import Ask
 from wizard.survey.prompts import Prompt
 from wizard.telling.form import Codes
-from wizard.telling.scene_frame import spots
 
 NTH = ("", "", "2nd", "3rd", "4th", "5th", "6th", "7th", "8th", "9th")
 
@@ -71,11 +70,6 @@ def title_of(layout: Layout, state: Mapping[str, str]) -> str:
     """What the sheet is for."""
     said = "; ".join(f"{field}: {words}" for field, words in state.items())
     return f"For a survey of a frame: {layout.name}." + (f" For a car with {said}." if said else "")
-
-
-def points_of(layout: Layout) -> dict[PointId, int]:
-    """Every point of the frame with its number on the drawing, front to rear, left before right."""
-    return {id: n for n, id in enumerate(spots(layout), start=1)}
 
 
 def label_of(ask: Ask) -> str:

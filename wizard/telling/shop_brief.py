@@ -42,16 +42,19 @@ from wizard.telling.form import (
 )
 from wizard.telling.front_page import car_marks
 from wizard.telling.not_driven import NO_SURVEY
-from wizard.telling.quantity_names import amount, cap, name_of
+from wizard.telling.numbering import between, numbered_name, point_numbers
+from wizard.telling.of_car import lacking, of_car
+from wizard.telling.quantity_names import amount, cap
 from wizard.telling.report_tables import state_words
 from wizard.telling.scene_frame import spots
 from wizard.telling.sheet_form import numbered
-from wizard.telling.sheet_words import points_of
 from wizard.telling.sound_words import in_order
 from wizard.telling.work_order import question_lines
 
 STOOD = ("engine", "body", "supports")
 """What of a state the shop is told: the load, what props the frame, what it rests on."""
+HANDED_OVER = ("Owner", "Shop", "Handed over on")
+"""What is written in by hand at the top, behind what nobody noted of the car."""
 BEFORE, AFTER = "You, before", "You, after"
 """Heads of the columns in which the shop writes."""
 MOST_PAIRS = 6
@@ -96,7 +99,7 @@ def shop_brief(survey: Survey, library: Library, today: datetime) -> Form:
             _wanted(told),
             _stays(told),
             _works(told),
-            numbered(told.layout, points_of(told.layout)) if asked else None,
+            numbered(told.layout, point_numbers(told.layout)) if asked else None,
             _taped(told),
             _questions(told),
             _signed(),
@@ -111,11 +114,11 @@ def _head(told: Told) -> Together:
     car = clean_line(survey.car, 120) or "A frame without a name"
     by = clean_line(_measured_by(survey), 60)
     title = f"Brief for the shop: {car}, surveyed {day(survey)}" + (f" by {by}" if by else "")
-    rows = (
-        (Field("Chassis number", 38), Field("Owner", 38)),
-        (Field("Shop", 38), Field("Handed over on", 38)),
-    )
-    noted = [f"Of the car: {words}." for words in car_marks(survey, told.library)]
+    names = (*map(cap, lacking(survey, told.library)), *HANDED_OVER)
+    fields = [Field(name, 38) for name in names]
+    rows = tuple(tuple(fields[n : n + 2]) for n in range(0, len(fields), 2))
+    there = [one.words for one in of_car(survey, told.library) if not one.stays]
+    noted = [f"{cap(words)}." for words in (*car_marks(survey, told.library), *there)]
     opening = told.library.paper.brief.opening
     return Together((Heading("brief", title, 1), Fields(rows), items((*noted, *opening))))
 
@@ -170,7 +173,7 @@ def _row(n: int, wish: Wish, told: Told) -> tuple[str, ...]:
     finding, unit = wish.found.finding, told.survey.unit
     return (
         f"{n}",
-        cap(name_of(finding, told.layout)),
+        cap(numbered_name(finding, told.layout)),
         amount(finding, unit),
         size(wish.found.told_half, finding.unit, unit),
         about(0.0, finding.unit, unit),
@@ -213,14 +216,14 @@ def _taped(told: Told) -> Together | None:
     every = pairs(told.survey, told.library)
     if not every or not told.wishes:
         return None
-    unit, numbers = told.survey.unit, points_of(told.layout)
+    unit, numbers = told.survey.unit, point_numbers(told.layout)
     rows = []
     for pair in every[:MOST_PAIRS]:
         rows.append(
             (
                 _between(pair.tape.ends, numbers, told.layout),
                 amount(pair.found, unit),
-                _points(pair.tape.other.ends, numbers),
+                between(pair.tape.other.ends, numbers),
                 amount(pair.twin, unit),
                 about(pair.apart, "mm", unit),
             )
@@ -237,11 +240,7 @@ def _taped(told: Told) -> Together | None:
 def _between(ends: tuple[PointId, PointId], numbers: dict[PointId, int], layout: Layout) -> str:
     known = spots(layout)
     names = " to ".join(known[end].name if end in known else str(end) for end in ends)
-    return f"{_points(ends, numbers)}: {names}"
-
-
-def _points(ends: tuple[PointId, PointId], numbers: dict[PointId, int]) -> str:
-    return " to ".join(str(numbers.get(end, "?")) for end in ends)
+    return f"{between(ends, numbers)}: {names}"
 
 
 # What must stay, what can be asked for, what to answer --------------------------------------------
@@ -256,7 +255,7 @@ def _stays(told: Told) -> Together:
 
 def _works(told: Told) -> Together:
     """Each with a box for the shop's mark, and what here points to it."""
-    works = told.library.paper.brief.works
+    works = [w for w in told.library.paper.brief.works if not w.ours]
     lines = [f"[   ] {work.name}. {work.words}{_points_to(work, told)}" for work in works]
     return Together(
         (items(lines),), Heading("works", "What can be asked for: mark what you advise")

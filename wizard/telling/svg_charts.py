@@ -22,6 +22,7 @@ from wizard.library.shapes import Layout, Library, Station
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import about, bands_words, doubt, is_zero
 from wizard.telling.judged_picture import value_of
+from wizard.telling.numbering import level_name, station_name
 from wizard.telling.scene import drawn_words, straightest
 from wizard.telling.scene_trend import Mark, Plot, are_finite, bound_words, plot_of
 from wizard.telling.scene_value import Value, finite
@@ -87,10 +88,11 @@ def string_figure(
         parts.append(_string_band(points, x, y, quantity == SAG_LOADED))
     for quantity, points in profiles.items():
         parts.append(_string_curve(points, x, y, quantity == SAG_LOADED))
-    names = {s.name: s.x for points in profiles.values() for s, _ in points}
+    read = {s.id: s.x for points in profiles.values() for s, _ in points}
+    names = {station_name(id, layout): at for id, at in read.items()}
     parts.append(along(((x(at), name) for name, at in names.items()), bottom + 22))
     parts.append(_string_key(list(profiles)))
-    words = _string_words(side, profiles, unit, times)
+    words = _string_words(side, profiles, layout, unit, times)
     title = f"The {side} rail under its string"
     return picture(f"string-{side}", title, words, bottom + 42, *parts)
 
@@ -135,10 +137,12 @@ def _string_key(quantities: Sequence[QuantityId]) -> str:
     return "".join(parts)
 
 
-def _string_words(side: str, profiles: dict[QuantityId, Profile], unit: Unit, times: int) -> str:
+def _string_words(
+    side: str, profiles: dict[QuantityId, Profile], layout: Layout, unit: Unit, times: int
+) -> str:
     said = []
     for quantity, points in profiles.items():
-        each = ", ".join(f"{s.name} {_amount(j, unit)}" for s, j in points)
+        each = ", ".join(f"{station_name(s.id, layout)} {_amount(j, unit)}" for s, j in points)
         said.append(f"{NAMES[quantity]}: {each}")
     drawn = f"Front at the left; sag {drawn_words(times)}; a line bends only where its doubt ends."
     return (
@@ -190,7 +194,9 @@ def leans_of(judged: Sequence[Judged], layout: Layout) -> list[Lean]:
     held = (j.finding.note(Against) for j in found.values())
     against = next((note.place for note in held if note), NO_PLACE)
     laid = (v for v in layout.levels if v.id in {*found, against})
-    leans = [Lean(layout.place(v.place).x, v.id, v.name, found.get(v.id)) for v in laid]
+    leans = [
+        Lean(layout.place(v.place).x, v.id, level_name(v.id, layout), found.get(v.id)) for v in laid
+    ]
     return sorted(leans, key=lambda lean: (lean.x, lean.id, lean.name)) if found else []
 
 

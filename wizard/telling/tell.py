@@ -23,9 +23,7 @@ from wizard.survey.rows import Verdict as Shown
 from wizard.telling.answer_words import answer_blocks, brief, own_blocks, told_of
 from wizard.telling.document import Block, Document, Item, Paragraph, Section, section, set_out
 from wizard.telling.sentences import sentence_and_band
-from wizard.telling.sources import opened
 from wizard.telling.text import CLOSE, lines_of, text_of
-from wizard.telling.verdict_words import sections
 from wizard.telling.written_down import left_out_section
 
 MORE = "--all tells why, what it comes from, what to ask a specialist, and every figure."
@@ -52,6 +50,7 @@ PARTS = (
         ("decides", "suspects", "reasons", "agreement", "edge", "sun", "sister", "noted"),
     ),
     Part("c", "what it comes from", ("causes", "worth-a-look")),
+    Part("d", "what can be done", ("choices",)),
     Part("o", "in what order", ("to-do", "order", "again")),
     Part("s", "what to ask", ("questions",)),
     Part("n", "not known", ("untold", "not-seen", "scope")),
@@ -85,12 +84,19 @@ def keys_text(short: bool = False, width: int = 10_000) -> list[str]:
     return lines
 
 
+def _sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Section, ...]:
+    """What lies behind the answer. Its words are loaded by whoever asks for more than that."""
+    from wizard.telling.verdict_words import sections
+
+    return sections(verdict, survey, library)
+
+
 def part_sections(
     part: Part, verdict: Verdict, survey: Survey, library: Library
 ) -> tuple[Section, ...]:
     """What a part opens, section after section; a sentence where it has nothing to say."""
     every = (
-        *sections(verdict, survey, library),
+        *_sections(verdict, survey, library),
         left_out_section(survey, library),
         findings_section(verdict, survey, library),
     )
@@ -102,7 +108,7 @@ def verdict_blocks(
     answer: Answer, survey: Survey, library: Library, level: int = 2
 ) -> tuple[Block, ...]:
     """The whole verdict: the answer, then part after part under headings of a level."""
-    parts = set_out(sections(answer.verdict, survey, library), level)
+    parts = set_out(_sections(answer.verdict, survey, library), level)
     return *answer_blocks(told_of(answer, survey, library)), *parts
 
 
@@ -116,7 +122,7 @@ def verdict_page(
 
 
 def _page(answer: Answer, survey: Survey, library: Library) -> str:
-    parts = set_out(sections(answer.verdict, survey, library))
+    parts = set_out(_sections(answer.verdict, survey, library))
     return "\n".join(lines_of((*own_blocks(told_of(answer, survey, library)), *parts)))
 
 
@@ -211,8 +217,10 @@ def _rests(verdict: Verdict, survey: Survey, library: Library) -> Section:
 
 def _rested(verdict: Verdict, survey: Survey, library: Library) -> dict[Source, str]:
     """By their ids the words for all that a line of the verdict rests on, in the order of telling."""
-    parts = sections(verdict, survey, library)
+    parts = _sections(verdict, survey, library)
     ids = dict.fromkeys(id for part in parts for item in part.items for id in item.sources)
+    from wizard.telling.sources import opened  # for the mentor alone
+
     words = ((id, opened([id], verdict, survey, library)) for id in ids)
     return {id: said[0] for id, said in words if said}
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from wizard.frozen import Frozen
 from wizard.readings.plain import clean, clean_line
 from wizard.telling.document import (
     Block,
@@ -32,8 +33,7 @@ def wrap(text: str, width: int = WIDTH, first: str = "", rest: str | None = None
     ) or [""]
 
 
-@dataclass(frozen=True, slots=True)
-class Look:
+class Look(Frozen):
     """How a text is set."""
 
     bullet: str
@@ -85,8 +85,7 @@ def lines_of(blocks: Sequence[Block], look: Look = CLOSE, width: int = WIDTH) ->
     return lines
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
+class Text(Frozen):
     """The face that sets a document as lines of plain text."""
 
     look: Look

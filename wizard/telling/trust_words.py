@@ -1,6 +1,5 @@
 """How far the readings can be trusted: what of them does not agree, what was read in the sun, and
-how
-they compare with those of a sister frame.
+how they compare with those of a sister frame.
 """
 
 from __future__ import annotations
@@ -101,8 +100,7 @@ NOT_STRAIGHT = (
 
 def _edge_items(survey: Survey, library: Library) -> list[Item]:
     """What is known of the edge along which the string ran; nothing where that was the top and
-    nobody
-    was asked, or where no string was read.
+    nobody was asked, or where no string was read.
     """
     below = meant(survey, library, marks.STRING_SIDE) == marks.BELOW
     edges = meant(survey, library, marks.EDGES)

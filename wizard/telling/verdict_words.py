@@ -39,7 +39,7 @@ from wizard.telling.sound_words import horns_alike, sound_lines
 from wizard.telling.supports_words import twist_advice, twist_doubt
 from wizard.telling.to_do import SUSPECTS, what_to_do
 from wizard.telling.trust_words import trust_sections
-from wizard.telling.work_order import again_lines, order_lines, question_lines
+from wizard.telling.work_order import again_lines, choice_lines, order_lines, question_lines
 
 ALONE = 3
 """So many places not seen for one reason are named each in a line of its own."""
@@ -61,6 +61,7 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
         section("reasons", "The strongest reasons", _reasons(verdict, layout, survey, library)),
         section("sound", "What is in order", sound),
         section("causes", "What it comes from", cause_lines(verdict, library, survey)),
+        section("choices", "What can be done about it", choice_lines(verdict, survey, library)),
         section("order", "In what order", order),
         section("untold", "What cannot be told yet", _untold(verdict, layout, survey)),
         *trust_sections(verdict, layout, survey, library),

@@ -1,20 +1,28 @@
-"""In what order, what to ask a specialist, and what to look at again after paint or assembly."""
+"""What can be done about what was found, in what order, what to ask a specialist, and what to look at
+again after paint or assembly.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from typing import Any
+
 from wizard.judgment.bands import Judged
+from wizard.judgment.choices import Choice, choices_of, in_turn
 from wizard.judgment.facts import Zone, is_out
 from wizard.judgment.seen import Seen
 from wizard.judgment.supports import is_stands_twist
 from wizard.judgment.verdict import Verdict, is_open
 from wizard.library import marks
 from wizard.library.places import WHOLE_BOX, FindingId, QuantityId, Source
-from wizard.library.shapes import Layout
+from wizard.library.shapes import Layout, Library, Work
 from wizard.survey.record import Survey, Unit
-from wizard.telling.amounts import about
+from wizard.telling.amounts import about, and_
 from wizard.telling.axle_words import askew, beside, holds
 from wizard.telling.causes_words import place_name, zone_words
 from wizard.telling.document import Item
+from wizard.telling.fact_words import Tale, phrase
+from wizard.telling.quantity_names import cap
 from wizard.telling.sentences import sentence
 from wizard.telling.supports_words import twist_move
 
@@ -301,3 +309,102 @@ def _between(short: Judged, layout: Layout | None) -> str:
     if layout is None or box is None:
         return ""
     return f" between {place_name(box.front, layout)} and {place_name(box.rear, layout)}"
+
+
+# What can be done about it -------------------------------------------------------------------------
+
+NOT_HOW = (
+    "How it is done is for whoever does it to say, by the rules where you live. What these choices"
+    " leave is common practice, with no published source."
+)
+PAGES = 4
+"""Pages named in one line."""
+
+
+def choice_lines(verdict: Verdict, survey: Survey, library: Library) -> list[Item]:
+    """Nothing where nothing asks for anything."""
+    found = choices_of(verdict, survey, library)
+    if not found:
+        return []
+    tale = Tale(verdict, survey, library)
+    works = in_turn(found)
+    every = tuple(dict.fromkeys(s for choice in found for s in choice.fact.sources))
+    lines = [Item(_choices_named(choice, tale), choice.fact.sources) for choice in found]
+    lines += [Item(_work_words(work, found, library), _sources(work, found)) for work in works]
+    return [*lines, *(Item(text, every) for text in (*_doing(works), NOT_HOW))]
+
+
+def _choices_named(choice: Choice, tale: Tale) -> str:
+    """`Left rail 7/16 in low at the rear engine mount: shim the body, or leave it.`; what whoever surveys
+    does himself comes first.
+    """
+    first = " and ".join(_small(w.name) for w in choice.works if w.ours)
+    rest = ", or ".join(_small(w.name) for w in choice.works if not w.ours)
+    said = f"first {first}; then, if need be, {rest}" if first and rest else first or rest
+    return f"{cap(phrase(choice.fact, tale))}: {said}."
+
+
+def _small(name: str) -> str:
+    return name[:1].lower() + name[1:]
+
+
+def _work_words(work: Work, found: tuple[Choice, ...], library: Library) -> str:
+    """One choice with all that it asks and leaves."""
+    again = _again(work, found, library)
+    label = "Found on these pages" if work.ours else "Measure or look again after it"
+    after = f" {label}: {again}." if again else ""
+    return f"{work.name}. {work.words} Who: {work.who}. It leaves: {work.leaves}.{after}"
+
+
+def _again(work: Work, found: tuple[Choice, ...], library: Library) -> str:
+    """The pages on which it was found, and what else moves with it."""
+    if work.turn == 0:
+        return work.again
+    here = [c for c in found if work in c.works]
+    pages = dict.fromkeys(page for choice in here for page in choice.pages)
+    names = [_small(library.steps[page].title) for page in pages]
+    more = [f"{len(names) - PAGES} more pages"] if len(names) > PAGES else []
+    where = and_([*names[:PAGES], *more])
+    return "; ".join(filter(None, (where, work.again)))
+
+
+def _sources(work: Work, found: tuple[Choice, ...]) -> tuple[Source, ...]:
+    here = (c for c in found if work in c.works)
+    return tuple(dict.fromkeys(s for choice in here for s in choice.fact.sources))
+
+
+def _doing(works: tuple[Work, ...]) -> Iterator[str]:
+    """In what order, where there is more than one thing to do."""
+    doing = [_small(w.name) for w in works if w.turn]
+    if len(doing) > 1:
+        yield (
+            f"In this order, of what you choose: {', then '.join(doing)}."
+            " What was changed is measured again before the next begins."
+        )
+
+
+def choices_json(verdict: Verdict, survey: Survey, library: Library) -> list[dict[str, Any]]:
+    """The same as data: each thing that asks for something, with its choices in the order of doing."""
+    tale = Tale(verdict, survey, library)
+    return [
+        {
+            "what": cap(phrase(choice.fact, tale)),
+            "kind": choice.fact.kind,
+            "deed": choice.fact.deed,
+            "sources": list(choice.fact.sources),
+            "choices": [_json(work) for work in choice.works],
+            "again": list(choice.pages),
+        }
+        for choice in choices_of(verdict, survey, library)
+    ]
+
+
+def _json(work: Work) -> dict[str, Any]:
+    return {
+        "id": work.id,
+        "name": work.name,
+        "turn": work.turn or None,
+        "who": work.who,
+        "leaves": work.leaves,
+        "again": work.again,
+    }

@@ -14,6 +14,7 @@ from wizard.survey.prompts import Prompt, answered
 from wizard.survey.record import Survey
 from wizard.survey.rows import (
     NEVER,
+    CarNote,
     Guess,
     Opinion,
     OwnLimit,
@@ -64,6 +65,7 @@ BESIDE: tuple[tuple[str, type[Row]], ...] = (
     ("Tools", Tool),
     ("Places of your own", OwnPlace),
     ("Points", PointNote),
+    ("The car", CarNote),
     ("Remarks and photos", Remark),
     ("Guesses", Guess),
     ("Opinions", Opinion),

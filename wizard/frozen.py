@@ -1,0 +1,102 @@
+"""Frozen classes that cost a start next to nothing.
+
+`dataclass(frozen=True)` writes six functions for each class and has Python compile them at every
+start: over four million instructions a class, and nearly seventy such classes stand on the way of
+`crosstape tell`, a fifth of all that it took. Here the same six stand once, as plain methods that
+ask the class for its fields. An heir is the library's dataclass all the same, with nothing left for
+it to write: `replace`, `fields`, `asdict` and the type checker know it as they know any other.
+
+For what is loaded at each start. Where a class is made by the hundred thousand, what the library
+writes is the quicker one; a value with nothing but fields is a NamedTuple.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import MISSING, FrozenInstanceError, dataclass, field, fields
+from typing import Any, ClassVar, NamedTuple, dataclass_transform
+
+
+class _Said(NamedTuple):
+    """What a class says of its fields."""
+
+    asked: tuple[str, ...]
+    """Names of those that are given when one is made, in order."""
+    known: frozenset[str]
+    """The same names."""
+    absent: dict[str, Any]
+    """What stands where none is given."""
+    fresh: tuple[tuple[str, Callable[[], Any]], ...]
+    """What makes one anew for each, where none is given or none can be."""
+    compared: tuple[str, ...]
+    shown: tuple[str, ...]
+    size: int
+    """How many stand in one that was made, but for those that `__post_init__` adds."""
+
+
+@dataclass_transform(frozen_default=True, field_specifiers=(field,))
+class Frozen:
+    """A value whose fields do not change. An heir names them as a dataclass does; what it says of
+    itself, such as how it is shown or what it is equal to, stands.
+    """
+
+    _said: ClassVar[_Said]
+
+    def __init_subclass__(cls) -> None:
+        dataclass(init=False, repr=False, eq=False, match_args=False)(cls)
+        cls._said = _said_by(cls)
+
+    def __init__(self, *given: Any, **named: Any) -> None:
+        said = self._said
+        own = vars(self)
+        own.update(said.absent)
+        for name, make in said.fresh:
+            if name not in named:
+                own[name] = make()
+        own.update(zip(said.asked, given, strict=False))
+        own.update(named)
+        if len(given) > len(said.asked) or not named.keys() <= said.known or len(own) != said.size:
+            raise TypeError(f"{type(self).__name__} takes {', '.join(said.asked)}")
+        self.__post_init__()
+
+    def __post_init__(self) -> None:
+        """What an heir adds to what was given."""
+
+    def __setattr__(self, name: str, value: Any) -> None:
+        raise FrozenInstanceError(f"cannot assign to field {name!r}")
+
+    def __delattr__(self, name: str) -> None:
+        raise FrozenInstanceError(f"cannot delete field {name!r}")
+
+    def __eq__(self, other: object) -> bool:
+        if type(other) is not type(self):
+            return NotImplemented
+        return self is other or _values(self) == _values(other)
+
+    def __hash__(self) -> int:
+        return hash(_values(self))
+
+    def __repr__(self) -> str:
+        shown = ", ".join([f"{name}={getattr(self, name)!r}" for name in self._said.shown])
+        return f"{type(self).__qualname__}({shown})"
+
+
+def _said_by(kind: Any) -> _Said:
+    ours = fields(kind)
+    asked = tuple([f.name for f in ours if f.init])
+    absent = {f.name: f.default for f in ours if f.default is not MISSING}
+    fresh = [(f.name, f.default_factory) for f in ours if f.default_factory is not MISSING]
+    return _Said(
+        asked,
+        frozenset(asked),
+        absent,
+        tuple(fresh),
+        tuple([f.name for f in ours if f.compare]),
+        tuple([f.name for f in ours if f.repr]),
+        len({*asked, *absent, *(name for name, _ in fresh)}),
+    )
+
+
+def _values(one: Any) -> tuple[Any, ...]:
+    own = vars(one)
+    return tuple([own[name] for name in one._said.compared])
