@@ -161,7 +161,7 @@ USAGE: dict[str, tuple[Callable[[argparse.ArgumentParser], None], str]] = {
 """What each command takes and what it is for, in the order of the help page."""
 
 
-PLAIN = {"tell": {"json": False, "all": False, "mentor": False}}
+PLAIN = {"tell": {"json": False, "all": False, "mentor": False, "sister": None}}
 """What a command is asked where nothing but a file stands behind it."""
 
 

@@ -19,7 +19,6 @@ from wizard.checks.case import case_of
 from wizard.checks.edge import string_edge, without_make
 from wizard.checks.finding import Finding
 from wizard.judgment.change import Apart, Change, Once, compared, once
-from wizard.judgment.series import same_frame
 from wizard.judgment.sight import sight_of
 from wizard.judgment.states import Record
 from wizard.library.places import (
@@ -143,6 +142,8 @@ def _fit(
     survey: Survey, sister: Survey, library: Library, figures: tuple[SisterFigure, ...]
 ) -> None:
     """That it is another frame of this kind with something measured. Raises Refused."""
+    from wizard.judgment.series import same_frame  # asked only once a sister is taken in
+
     if survey.id == sister.id or (survey.car and sister.car and same_frame(survey, sister)):
         raise Refused(
             "That is a survey of this very frame: crosstape compare tells what changed on it"
