@@ -64,7 +64,12 @@ def _string(truth: Truth, quantity: str, where: str) -> float:
         return sag(truth, side, dict(truth.sizes.stations)[station], loaded=loaded)
 
     if quantity == "caster":
-        drop = sum(sag(truth, s, truth.sizes.ball_x, loaded=False) for s in ("left", "right")) / 2
+        sizes = truth.sizes  # The ball hangs on the gearbox, and that on the front and rear mounts.
+        mounts = (0.0, dict(sizes.stations)["engine-mount"])
+        front, mount = (
+            sum(sag(truth, s, x, loaded=False) for s in ("left", "right")) / 2 for x in mounts
+        )
+        drop = front + (mount - front) * sizes.ball_x / mounts[1]
         return math.degrees(math.atan(drop / truth.sizes.rod))
     if quantity == "sag-difference":
         return low(where, "right", False) - low(where, "left", False)

@@ -37,14 +37,29 @@ def test_a_true_frame_foretells_nothing() -> None:
 def test_a_sag_closes_the_hood_at_the_top(said: str, outcome: str) -> None:
     found = foretold("equal-sag", {"hood-gap": said} if said else None)
     assert found["hood-gap"].outcome == outcome
-    assert set(found) == {"hood-gap", "fan", "brake-rods"}
+    assert set(found) == {"hood-gap", "brake-rods"}
 
 
 @pytest.mark.parametrize(
-    ("said", "outcome"), [("low", "agrees"), ("high", "contradicts"), ("middle", "open")]
+    ("mm", "said", "outcome"),
+    [
+        (5.0, "low", "agrees"),
+        (5.0, "high", "contradicts"),
+        (5.0, "middle", "open"),
+        (-5.0, "high", "agrees"),
+        (-5.0, "low", "contradicts"),
+    ],
 )
-def test_a_sag_lets_the_fan_down(said: str, outcome: str) -> None:
-    assert foretold("equal-sag", {"fan": said})["fan"].outcome == outcome
+def test_a_fan_goes_where_its_supports_let_it(mm: float, said: str, outcome: str) -> None:
+    found = foretold("equal-sag", {"fan": said}, fan=["fan-drop", "fan", mm, 0.5])
+    assert found["fan"].outcome == outcome
+
+
+@pytest.mark.parametrize(("mm", "u"), [(2.0, 0.3), (5.0, 4.0)])
+def test_a_fan_that_moves_too_little_or_perhaps_not_at_all_is_not_foretold(
+    mm: float, u: float
+) -> None:
+    assert "fan" not in foretold("equal-sag", {"fan": "low"}, fan=["fan-drop", "fan", mm, u])
 
 
 def test_a_sag_that_is_surely_left_foretells_nothing() -> None:

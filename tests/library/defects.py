@@ -355,13 +355,13 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         BAR,
         'signs = ["past", "short"]',
         "",
-        "signs: a gap needs a word for plus and one for minus",
+        "signs: a gap or an angle needs a word for plus and one for minus",
     ),
     "signs-on-a-length": (
         DIAGONALS,
         "repeats = 2",
         'signs = ["a", "b"]',
-        "signs: a gap needs a word for plus",
+        "signs: a gap or an angle needs a word for plus",
     ),
     "too-many-repeats": (
         DIAGONALS,
@@ -385,7 +385,7 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "steps/panel-gaps.toml",
         "sizes = [0, 40]",
         "sizes = [40, 0]",
-        "sizes: are not two lengths, the smaller first",
+        "sizes: are not two sizes, the smaller first",
     ),
     "sizes-that-are-words": (
         "steps/panel-gaps.toml",

@@ -105,7 +105,7 @@ def test_every_slider_gives_back_what_was_put(slider, bench: Bench) -> None:  # 
 
 @pytest.mark.parametrize("slider", SLIDERS, ids=lambda s: s.id)
 def test_every_slider_is_reached_by_its_words(slider, bench: Bench) -> None:  # type: ignore[no-untyped-def]
-    assert slider.get(bend(Bent(), f"{slider.id} 4 mm", bench.layout)) == 4.0
+    assert slider.get(bend(Bent(), f"{slider.id} 4 {slider.unit}", bench.layout)) == 4.0
 
 
 def test_what_is_bent_is_said(bench: Bench) -> None:

@@ -13,7 +13,7 @@ from wizard.judgment.game import Game
 from wizard.library import load_library
 from wizard.model.bent import Bent
 from wizard.model.sliders import SLIDERS
-from wizard.sitting.model_desk import STEP, ModelDesk, handle
+from wizard.sitting.model_desk import STEP, STEP_DEG, ModelDesk, handle
 from wizard.sitting.plain import WIDTH, run, run_model
 
 
@@ -69,7 +69,8 @@ def test_arrows_choose_a_slider_and_bend_it_by_one_step(desk: ModelDesk) -> None
 def test_every_slider_can_be_nudged_both_ways_and_back(desk: ModelDesk) -> None:
     for _ in SLIDERS:
         desk.nudge(-1)
-        assert desk.slider.get(desk.bent) == -STEP["mm"]
+        step = STEP["mm"] if desk.slider.unit == "mm" else STEP_DEG
+        assert desk.slider.get(desk.bent) == -step
         desk.nudge(1)
         assert desk.bent == Bent()
         desk.choose(1)

@@ -33,6 +33,17 @@ def _both(place: str, dangers: str) -> dict[str, frozenset[str]]:
 
 
 BY_HAND: dict[str, frozenset[str]] = {
+    # "Stretch the string over both blocks", held to the beam between the wheels of a car on stands.
+    "beam-string": _to("under beside-lifted string"),
+    # "from the rail's lower edge straight down to the spring's perch": an arm behind the wheel.
+    "spring-perches": _to("under beside-lifted"),
+    # "gauge on the beam's machined face or spring pad": an arm behind the wheel; the rim from outside.
+    "caster-camber": _to("under beside-lifted"),
+    # "Lift at the front beam until one wheel is just clear", "Set a stand under the axle beam": an arm
+    # goes under the beam to set it.
+    "kingpin-play": _to("lifting beside-lifted under"),
+    # "two people roll it half a turn"; the tape goes from tire to tire under the car's front end.
+    "toe-tapes": _to("under beside-lifted rolling"),
     # "Feel the inner face with a flat hand": head and arm under the fender; panels off: neither.
     "body-ripples": _to("under beside-lifted"),
     # "and the other from below"; the tank in the way sends him here; body off: leaning in.
@@ -139,6 +150,7 @@ BY_HAND: dict[str, frozenset[str]] = {
 
 NONE: dict[str, str] = {
     "about-the-car": "A name, a unit; the kind of frame is picked from a step away.",
+    "axle-book": "A book, read at the bench.",
     "finish": "Only writing: what was noticed, what is still to settle. Nothing moves.",
     "history": "Told by people, bills and pictures; the car is not looked at.",
     "next-time": "A date is chosen and written down.",
@@ -146,6 +158,7 @@ NONE: dict[str, str] = {
     "state": "From a step away; bolts not known are called bolted, fuel by gauge or memory.",
     "tools": "On the bench: tape pulled out, level turned end for end, the rest picked from lists.",
     "what-to-bring": "Laid out on a board, points corked; nothing is done with them yet.",
+    "wobble-felt": "From memory alone; the car is not gone to, and not driven.",
 }
 
 CAUTION: dict[tuple[str, str], str] = {

@@ -20,14 +20,22 @@ from wizard.checks.sunny import along_tape
 from wizard.checks.twist_supports import on_one_support
 from wizard.frozen import Frozen
 from wizard.library import marks
-from wizard.library.kinds import bubble_of, length_of
+from wizard.library.kinds import angle_of, bubble_of, length_of
 from wizard.library.places import NO_STEP, PointId, PromptId, QuantityId, StepId, WhereId, point_of
 from wizard.library.shapes import Layout, Library, Scatter
 from wizard.math.network_slips import slip_among
 from wizard.math.repeats import Pooled, Spread, mean, mean_u, pool_squares, spread_of
 from wizard.math.thread import blade_sag
 from wizard.math.uncertain import Part, Uncertain
-from wizard.readings.instruments import Instrument, Level, Rule, Tape, instrument, tape_standard_u
+from wizard.readings.instruments import (
+    Gauge,
+    Instrument,
+    Level,
+    Rule,
+    Tape,
+    instrument,
+    tape_standard_u,
+)
 from wizard.readings.refused import Refused
 from wizard.readings.warmth import sun_in
 from wizard.survey.guide import guide_of, layout_of
@@ -53,6 +61,9 @@ MOST_GAPS = 40
 """Readings of one gap that teach how the hand scatters: nobody takes more, and a file that holds
 thousands is told in the memory there is.
 """
+GAUGE, GAUGE_U = "gauge", 0.2
+"""What an angle gauge has wrong alike at every place, degrees."""
+GAUGE_WHY = "the gauge's own zero (this project's own guess); it drops out of left against right"
 ZERO = Fraction(0)
 BLOCK = "block"
 """What is read at the blocks under the string: a key of the hand's scatter in content/tools.toml."""
@@ -65,7 +76,9 @@ class Taken(NamedTuple):
 
     prompt: Prompt
     number: Uncertain
-    """mm for lengths and gaps; slope (a ratio, left high positive) for a level."""
+    """mm for lengths and gaps, degrees for angles; slope (a ratio, left high positive) for a
+    level.
+    """
     values: tuple[float, ...]
     """Each reading, in the same unit, in the order they were taken."""
     rows: tuple[Reading, ...]
@@ -289,7 +302,7 @@ class Case(Frozen):
         )
 
     def value(self, row: Reading) -> float:
-        """One reading: mm, or for a level the slope as a ratio.
+        """One reading: mm, for an angle degrees, or for a level the slope as a ratio.
 
         Raises Refused for what cannot be read.
         """
@@ -306,6 +319,8 @@ class Case(Frozen):
             if not isinstance(level, Level):
                 raise Refused("This reading names a tool that is no level.")
             return level.slope(bubble_of(row.typed, self.survey.unit))
+        if prompt.kind.leans:
+            return float(angle_of(prompt, row.typed))
         typed, start = length_of(prompt, row.typed, self.survey.unit), self.start_of(row, prompt)
         return float(typed) if start is ZERO else float(typed - start)
 
@@ -370,7 +385,7 @@ class Case(Frozen):
 
         A prompt whose readings are no lengths has none.
         """
-        if prompt.kind.tilts:
+        if prompt.kind.tilts or prompt.kind.leans:
             return None
         kept = self._known.slips.get(prompt.id)
         if kept is None or kept[0] != rows:
@@ -462,7 +477,7 @@ class Case(Frozen):
         key = (row.tool, prompt.tool or "tape")
         if key not in self._divisions:
             tool = self.tool_of(row, key[1])[1]
-            self._divisions[key] = float(tool.division) if isinstance(tool, (Tape, Rule)) else 0.0
+            self._divisions[key] = _finest(tool)
         return self._divisions[key]
 
     @cached_property
@@ -578,6 +593,8 @@ class Case(Frozen):
             u = tape_standard_u(tool.class_, value, from_end=False)
             why = f"ruler of class {tool.class_}, Directive 2014/32/EU MI-008"
             return (Part(f"ruler:{name}", u, math.inf, True, why),)
+        if isinstance(tool, Gauge) and prompt.kind.leans:
+            return (Part(f"{GAUGE}:{name}", GAUGE_U, math.inf, True, GAUGE_WHY),)
         if isinstance(tool, Level) and prompt.kind.tilts:
             why = (
                 "the figure for one division of the level, known to a tenth (this project's own"
@@ -649,6 +666,13 @@ class Case(Frozen):
 def case_of(survey: Survey, library: Library) -> Case:
     """The survey's one case by that content."""
     return survey.once(library, Case)
+
+
+def _finest(tool: Instrument) -> float:
+    """The smallest step that a tool shows, mm or degrees; 0 where nothing is rounded to one."""
+    if isinstance(tool, Gauge):
+        return tool.resolution
+    return float(tool.division) if isinstance(tool, (Tape, Rule)) else 0.0
 
 
 def _hang(length: float) -> float:

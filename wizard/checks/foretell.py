@@ -96,6 +96,8 @@ def _doubt(case: Case, prompt: Prompt, row: Reading) -> str:
         return ""
     if prompt.kind.tilts:
         return against_level(case, prompt, value)
+    if prompt.kind.leans:
+        return _against_angle(case, prompt, row, value)
     if value <= 0 and prompt.tool == "tape":
         return (
             "That leaves no length. The tape starts at its mark here, so type all that the tape"
@@ -126,6 +128,27 @@ def _far_from_any(case: Case, prompt: Prompt, value: float) -> str:
         f"That is {typed}, but on any car it is {usual} here. Did you leave out a digit, or is it in"
         " another unit?"
     )
+
+
+def _against_angle(case: Case, prompt: Prompt, row: Reading, value: float) -> str:
+    """An angle far from any of its kind, or another than it was read before."""
+    before = case.taken(prompt.id)
+    if before is None:
+        low, high = prompt.sizes or (value, value)
+        if low <= value <= high:
+            return ""
+        return (
+            f"{clean_line(row.typed, 20)} is more than any car leans here: at most"
+            f" {max(-low, high):g} degrees. Is it the right way, and degrees?"
+        )
+    off = abs(value - before.number.value)
+    if off <= _by_hand(case, before):
+        return ""
+    then, now = (clean_line(r.typed, 30) for r in (before.rows[-1], row))
+    apart = f"You read {then} before and {now} now, {off:.1f} degrees apart"
+    if len(before.rows) < prompt.repeats:
+        return f"{apart}, and either of the two may be wrong."
+    return f"{apart}. To put it in the place of what is written here, type /strike first."
 
 
 def _against_before(case: Case, before: Taken, prompt: Prompt, row: Reading, value: float) -> str:

@@ -30,6 +30,10 @@ ALL_ALIKE = Mark("all-alike")
 """Every reading is alike to the last mark, as if copied."""
 OWN_SIDES_OPEN = Mark("own-sides-open")
 """The horns' own sides were not taped, so a horn that reaches further forward reads alike."""
+AT_LEAST = Mark("at-least")
+"""The string ended before the springs: what was read off it is less than it is."""
+FLOOR_OPEN = Mark("floor-open")
+"""Nobody read how the floor leans from left to right."""
 EITHER_SIDE = Mark("either-side")
 """The axle may stand on either side of its points: only how far apart they are is known."""
 ONE_PLACE = Mark("one-place")

@@ -71,6 +71,14 @@ class Judged(NamedTuple):
     """
 
     @property
+    def is_beside(self) -> bool:
+        """Whether it is of what was called for beside the frame, such as the axle set: no answer
+        on the
+        frame hangs on it.
+        """
+        return bool(self.finding.of.also)
+
+    @property
     def established(self) -> str:
         """The mildest band that is not excluded: what the verdict may act on.
 

@@ -17,9 +17,11 @@ from wizard.checks.finding import Finding
 from wizard.checks.plan import plan_of
 from wizard.checks.run import on_plan, on_readings
 from wizard.checks.sizes import length, width
-from wizard.library.places import FindingId, PlaceId, PromptId, across, is_like, is_own
+from wizard.library import marks
+from wizard.library.places import SIDES, FindingId, PlaceId, PromptId, across, is_like, is_own
 from wizard.library.shapes import Layout, Library
 from wizard.library.shapes_model import ModelFault, Voice
+from wizard.math.caster import drop_on_engine
 from wizard.math.student import coverage_factor
 from wizard.model.bending import bend
 from wizard.model.bent import Bent
@@ -126,7 +128,8 @@ class Bench:
         now, then = self.found(bent), self.found(straight)
         voices = self.library.model.voices.values()
         heard = (self._heard(v, now[v.by], then[v.by], fault) for v in voices)
-        return tuple(replace(one, twins=self._twins(one, bent)) for one in heard)
+        spoken = (h for h in heard if not (h.voice.called and h.kind == "blind"))
+        return tuple(replace(one, twins=self._twins(one, bent)) for one in spoken)
 
     def _twins(self, heard: Heard, bent: Bent) -> tuple[tuple[Prompt, float], ...]:
         """The first two readings behind a finding where they are twins: across the frame and back;
@@ -163,11 +166,19 @@ class Bench:
         """How far the rear ball of the axle's rod went down with the rails, the set alone, mm; None
         without one.
         """
-        x = self.layout.figures.get("ball_x")
-        if x is None or "rod" not in self.layout.figures:
+        figures = self.layout.figures
+        if "ball_x" not in figures or "rod" not in figures:
             return None
         frame = self.frame(replace(bent, engine="weight-off"))
-        return (frame.sag("left", x, loaded=False) + frame.sag("right", x, loaded=False)) / 2
+
+        def low(x: float) -> float:
+            return sum(frame.sag(side, x, loaded=False) for side in SIDES) / len(SIDES)
+
+        if marks.BALL_ON_GEARBOX not in self.layout.traits:
+            return low(figures["ball_x"])
+        front, mount = figures["engine_front_x"], figures["engine_mount_x"]
+        held = (front, low(front)), (mount, low(mount))
+        return drop_on_engine(*held, figures["ball_x"]).value
 
 
 def _across_and_back(behind: Sequence[Prompt]) -> bool:

@@ -2,25 +2,31 @@
 
 Source of the caster: geometry, atan(h / R). The rest: common practice, no published source. A
 prediction that comes true makes a reading more credible; one that does not sends the person back to
-the reading, never to the frame.
+the reading, never to the frame. Nothing of an axle set judges the frame, and a wobble never does.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from typing import NamedTuple
 
-from wizard.checks.notes import EITHER_SIDE
+from wizard.checks.notes import AT_LEAST, EITHER_SIDE
 from wizard.judgment.bands import Judged
 from wizard.judgment.cause import Causes
 from wizard.judgment.corner import carried, explained
 from wizard.judgment.facts import SIDES, Told, beyond, is_out, is_true
 from wizard.library import marks
-from wizard.library.places import NO_PROMPT, FindingId, PromptId, Source, WhereId
+from wizard.library.places import NO_PROMPT, FindingId, PromptId, QuantityId, Source, WhereId
+from wizard.library.shapes import Layout
 from wizard.survey.record import Survey
 
 WOBBLE_DEG = 1.0
 """Caster from which a wobble at low speed may begin (common practice, no published source)."""
+
+SEEN_MM = 3.0
+"""How far a fan must be off before an eye sees it behind the radiator (this project's own
+guess).
+"""
 
 
 class Prediction(NamedTuple):
@@ -48,7 +54,9 @@ class Prediction(NamedTuple):
     outcome: str = "open"
     """agrees, contradicts, open; of a wheelbase also `stayed`: the axle did not go with its corner"""
     kind: str = ""
-    """sag, crown, one-rail, shift, corner, twist: what it follows from."""
+    """sag, crown, one-rail, shift, corner, twist: what it follows from; of the fan, where it
+    sits.
+    """
     side: str = ""
     """left, right: the wheelbase that must be the shorter one."""
     end: str = ""
@@ -58,7 +66,7 @@ class Prediction(NamedTuple):
 def predictions(facts: Told, causes: Causes) -> tuple[Prediction, ...]:
     """Everything to look at, in the order of a walk round the car."""
     found = [*_sag(facts, causes), *_crown(facts, causes), *_one_rail(facts, causes)]
-    found += [*_caster(facts), *_shift(facts), *_twist(facts)]
+    found += [*_fan(facts), *_caster(facts), *_shift(facts), *_twist(facts)]
     return tuple({p.id: p for p in reversed(found)}.values())[::-1]
 
 
@@ -114,9 +122,18 @@ def _sag(facts: Told, causes: Causes) -> Iterator[Prediction]:
     hood = (marks.EVEN,) if fitted else (marks.TIGHT,)
     unlike = (marks.TIGHT, marks.WIDE, marks.UNLIKE) if fitted else (marks.WIDE,)
     yield _asked(facts, Prediction("hood-gap", ids, marks.HOOD_GAP, hood, unlike, kind="sag"))
-    fan = Prediction("fan", ids, marks.FAN, (marks.LOW,), (marks.HIGH,), kind="sag")
-    yield _asked(facts, fan)
     yield Prediction("brake-rods", ids, kind="sag")
+
+
+def _fan(facts: Told) -> Iterator[Prediction]:
+    """Only where the engine's own supports let it move, and by enough for an eye."""
+    fan = next(iter(facts.of(marks.FAN_DROP).values()), None)
+    if fan is None or not beyond(fan, 0.0) or abs(fan.finding.value) < SEEN_MM:
+        return
+    ways = [(marks.LOW,), (marks.HIGH,)]
+    expects, unlike = ways if fan.finding.value > 0 else reversed(ways)
+    ids, kind = (fan.finding.id,), str(*expects)
+    yield _asked(facts, Prediction("fan", ids, marks.FAN, expects, unlike, kind=kind))
 
 
 def _crown(facts: Told, causes: Causes) -> Iterator[Prediction]:
@@ -219,3 +236,163 @@ def _twist(facts: Told) -> Iterator[Prediction]:
             kind="twist",
         )
         yield _asked(facts, made)
+
+
+# The axle set: what the frame explains of it, and what it leaves to the axle ---------------------
+
+
+class FramePart(NamedTuple):
+    """What the frame has to do with one figure of the axle set."""
+
+    of: QuantityId
+    """The figure: caster-book, caster-apart, perch-apart, beam-bend."""
+    kind: str
+    """ball, ball-other-way, ball-still, ball-unread, no-ball; one-ball, square, out, open; twist,
+    no-twist,
+    twist-open; short-wheelbase.
+    """
+    amount: float = 0.0
+    """In the figure's unit, with its sign; 0 where the frame explains no amount."""
+    at_least: bool = False
+    side: str = ""
+    sources: tuple[FindingId, ...] = ()
+
+
+def frame_parts(judged: Collection[Judged], layout: Layout) -> tuple[FramePart, ...]:
+    """What the frame explains of each figure that stands out of its doubt, in the order of
+    telling.
+    """
+    by: dict[QuantityId, list[Judged]] = {}
+    for one in judged:
+        by.setdefault(one.finding.quantity, []).append(one)
+    givers = (_beam, _caster_off, _caster_apart, _perches)
+    return tuple(part for give in givers for part in give(by, layout))
+
+
+ByQuantity = dict[QuantityId, list[Judged]]
+
+
+def _told(by: ByQuantity, quantity: QuantityId) -> list[Judged]:
+    """Those that stand out of their doubt, and are not known to be small enough to leave."""
+    return [j for j in by.get(quantity, []) if j.is_told and not is_true(j)]
+
+
+def _ids(found: Collection[Judged]) -> tuple[FindingId, ...]:
+    return tuple(j.finding.id for j in found)
+
+
+def _beam(by: ByQuantity, layout: Layout) -> Iterator[FramePart]:
+    """An end of the beam that lies back, and the wheelbase of that side, which is short."""
+    base = next(iter(by.get(marks.WHEELBASE, [])), None)
+    if base is None or not beyond(base, 0.0):
+        return
+    short = WhereId("right" if base.finding.value > 0 else "left")
+    for end in _told(by, marks.BEAM_BEND):
+        if end.finding.where == short and end.finding.value > 0 and beyond(end, 0.0):
+            ids = (end.finding.id, base.finding.id)
+            yield FramePart(marks.BEAM_BEND, "short-wheelbase", side=str(short), sources=ids)
+
+
+def _caster_off(by: ByQuantity, layout: Layout) -> Iterator[FramePart]:
+    """Caster that is another than the book's: what the ball does to it on both sides alike."""
+    off = _told(by, marks.CASTER_BOOK)
+    if not off:
+        return
+    if not {"ball_x", "rod"} <= layout.figures.keys():
+        yield FramePart(marks.CASTER_BOOK, "no-ball", sources=_ids(off))
+        return
+    ball = next(iter(by.get(marks.CASTER, [])), None)
+    if ball is None:
+        yield FramePart(marks.CASTER_BOOK, "ball-unread", sources=_ids(off))
+        return
+    yield FramePart(
+        marks.CASTER_BOOK,
+        _of_ball(ball, off),
+        ball.finding.value,
+        at_least=ball.finding.has(AT_LEAST),
+        sources=(*_ids(off), ball.finding.id),
+    )
+
+
+def _of_ball(ball: Judged, off: Collection[Judged]) -> str:
+    """Whether the ball moved, and took the caster the way in which it is off."""
+    if not beyond(ball, 0.0):
+        return "ball-still"
+    ways = {j.finding.value > 0 for j in off}
+    return "ball" if ways == {ball.finding.value > 0} else "ball-other-way"
+
+
+SQUARE = (marks.RAIL_SHIFT, marks.TWIST)
+"""What must be in order before unequal caster is laid to the beam."""
+
+
+def _caster_apart(by: ByQuantity, layout: Layout) -> Iterator[FramePart]:
+    """Unequal caster: one ball holds both ends alike; with two springs the frame must be square
+    first.
+    """
+    apart = _told(by, marks.CASTER_APART)
+    if not apart:
+        return
+    if "ball_x" in layout.figures:
+        yield FramePart(marks.CASTER_APART, "one-ball", sources=_ids(apart))
+        return
+    out = [j for q in SQUARE for j in by.get(q, []) if is_out(j)]
+    known = all(any(map(is_true, by.get(q, []))) for q in SQUARE)
+    kind = "out" if out else "square" if known else "open"
+    yield FramePart(marks.CASTER_APART, kind, sources=(*_ids(apart), *_ids(out)))
+
+
+def _perches(by: ByQuantity, layout: Layout) -> Iterator[FramePart]:
+    """Rails unequally high over their perches: a twist of the frame leans its front end too."""
+    apart, twists = _told(by, marks.PERCH_APART), by.get(marks.TWIST, [])
+    if not apart:
+        return
+    out = [j for j in twists if is_out(j)]
+    worst = max(out, key=lambda j: abs(j.finding.value), default=None)
+    kind = "twist" if out else "no-twist" if twists and all(map(is_true, twists)) else ""
+    amount = abs(worst.finding.value) if worst else 0.0
+    ids = (*_ids(apart), *_ids(out))
+    yield FramePart(marks.PERCH_APART, kind or "twist-open", amount, sources=ids)
+
+
+# The wobble ---------------------------------------------------------------------------------------
+
+TIRES, JOINTS, PINS, TOE, CASTER, BRAKES, SPRINGS, AXLE_ITSELF, FRAME = (
+    *("tires", "joints", "kingpins", "toe", "caster"),
+    *("brakes", "springs", "axle", "frame"),
+)
+IN_ORDER: dict[str, tuple[str, ...]] = {
+    marks.SHAKE: (TIRES, JOINTS, PINS, TOE, CASTER, SPRINGS, AXLE_ITSELF),
+    marks.HOP: (TIRES, JOINTS, SPRINGS, PINS, AXLE_ITSELF),
+    marks.WANDER: (JOINTS, TIRES, TOE, CASTER, PINS, SPRINGS, AXLE_ITSELF),
+    marks.PULL: (TIRES, BRAKES, CASTER, AXLE_ITSELF, SPRINGS, JOINTS),
+    "": (TIRES, JOINTS, PINS, TOE, CASTER, BRAKES, SPRINGS, AXLE_ITSELF),
+}
+"""Where to look first for what was felt; the frame is behind all of them. Too much caster, worn
+joints,
+toe and tires for a wobble, too little caster for a wander: TM 5-3805-254-14P-2; the order: common
+practice, no published source.
+"""
+FIRST: dict[str, tuple[str, ...]] = {
+    marks.BRAKING: (BRAKES,),
+    marks.FAST: (TIRES,),
+    marks.NEW_TIRES: (TIRES,),
+    marks.AXLE_WORK: (TOE, CASTER, SPRINGS),
+    marks.A_HIT: (AXLE_ITSELF, TOE, CASTER),
+    marks.SLOW: (),
+    marks.ALWAYS: (),
+    marks.BY_AND_BY: (JOINTS, PINS),
+}
+"""What comes before the rest because of when it was felt, or since when."""
+
+
+def where_to_look(felt: str, when: str, since: str) -> tuple[str, ...]:
+    """The causes in the order of looking; the frame is always the last.
+
+    felt, when, since: what was answered, by its meaning; empty where nobody knew.
+
+    >>> where_to_look("shake", "braking", "")[0], where_to_look("pull", "", "a-hit")[-1]
+    ('brakes', 'frame')
+    """
+    first = (*FIRST.get(when, ()), *FIRST.get(since, ()))
+    return tuple(dict.fromkeys((*first, *IN_ORDER.get(felt, IN_ORDER[""]), FRAME)))

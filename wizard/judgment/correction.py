@@ -122,7 +122,7 @@ def wishes(survey: Survey, library: Library) -> tuple[Wish, ...]:
     found = [
         Wish(j, j.established in WORK, _within(j))
         for j in sight_of(survey, library).judged
-        if j.worst in WORK and not j.quiet
+        if j.worst in WORK and not j.quiet and not j.is_beside
     ]
     return tuple(sorted(found, key=lambda w: (not w.sure, -weight(w.found.established))))
 

@@ -136,7 +136,7 @@ class Givers:
         self.layout: Layout = layout_of(survey, library)
         named = {j.finding.id for j in (*verdict.open, *verdict.reasons)}
         self.told: tuple[Judged, ...] = tuple(
-            j for j in verdict.judged if _tells(j) and (is_out(j) or j.finding.id in named)
+            j for j in verdict.of_frame if _tells(j) and (is_out(j) or j.finding.id in named)
         )
         """Findings that are out, or open, or among the reasons."""
         collision = verdict.causes.conclusions.get("collision")

@@ -21,9 +21,10 @@ from wizard.model.bent import Bent, Supports
 from wizard.model.readings import reading
 from wizard.survey.prompts import Prompt
 
-NOTICED = {"tape": 1.5, "ruler": 0.75, "bar": 0.75, "level": 0.0015}
-"""From which change a reading is seen to be another: mm, and for a level a slope (a quarter of a
-division).
+NOTICED = {"tape": 1.5, "ruler": 0.75, "bar": 0.75, "level": 0.0015, "gauge": 0.3}
+"""From which change a reading is seen to be another: mm, for a gauge degrees, and for a level a
+slope
+(a quarter of a division).
 """
 SIZES = (0.75, 1.0, 1.5)
 """Times the content's own size at which a fault may be met."""

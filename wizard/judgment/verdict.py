@@ -19,7 +19,7 @@ from wizard.judgment.bands import Judged
 from wizard.judgment.bands import is_open as is_open
 from wizard.judgment.bands import weight as weight
 from wizard.judgment.cause import Causes
-from wizard.judgment.facts import SIDES, reaches_both_ends
+from wizard.judgment.facts import SIDES, is_out, reaches_both_ends
 from wizard.judgment.next import Advice, advise
 from wizard.judgment.seen import Gap, Seen, gaps, loose_joints, stops
 from wizard.judgment.shown import is_fitted
@@ -101,6 +101,21 @@ class Verdict(NamedTuple):
     """The action without what holds it."""
 
     @property
+    def of_frame(self) -> tuple[Judged, ...]:
+        """The findings of the frame, without what was called for beside it."""
+        return tuple(j for j in self.judged if not j.is_beside)
+
+    @property
+    def beside(self) -> tuple[Judged, ...]:
+        """The findings of what was called for beside the frame."""
+        return tuple(j for j in self.judged if j.is_beside)
+
+    @property
+    def is_out_beside(self) -> bool:
+        """Whether any of those is known to be out."""
+        return any(is_out(j) for j in self.beside)
+
+    @property
     def aside(self) -> tuple[Judged, ...]:
         """What is not known yet and leaves the frame as it is told."""
         return tuple(j for j in self.open if stands_aside(j)) if self.action in FINE else ()
@@ -118,7 +133,7 @@ def verdict_from(
     """The verdict of a survey, from what its other parts say."""
     loose = loose_joints(seen)
     voices, open_places = voices_of(seen, judged), unseen(survey, seen, library, today)
-    limited = [j for j in _without_lone_crowns(judged) if j.bands]
+    limited = [j for j in _without_lone_crowns(judged) if j.bands and not j.is_beside]
     loud = [j for j in limited if not j.quiet]
     stop, lacking = stops(seen), _lacking(limited, _of_frame(seen), _looking(survey, library))
     numbers = _action(_with_fitted(limited, survey, library), stop, lacking)

@@ -14,7 +14,13 @@ from typing import Literal, NamedTuple
 
 from wizard.library.places import tool_kind
 from wizard.library.shapes import SEEN, UNSURE, Choice, PromptTemplate
-from wizard.readings.figures import Bubble, read_bubble, read_length, read_quantity
+from wizard.readings.figures import (
+    Bubble,
+    read_angle,
+    read_bubble,
+    read_length,
+    read_quantity,
+)
 from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
 
@@ -48,6 +54,8 @@ class Kind:
     """A distance from one point to another."""
     offsets = False
     """How far off, with a word for the way."""
+    leans = False
+    """An angle with a word for the way, off a gauge."""
     tilts = False
     """A bubble: how far it is off, and the high side."""
     looks = False
@@ -191,6 +199,33 @@ class BubbleKind(Measured):
         bubble_of(typed, unit)
 
 
+class AngleKind(Measured):
+    """An angle with a way, in degrees, plus for the first of its two words."""
+
+    id = "angle"
+    leans = True
+    unit = "deg"
+
+    def example(self, asked: PromptTemplate, unit: Unit) -> str:
+        """Both ways, and none."""
+        plus, minus = asked.signs
+        return f"type how many degrees and which way, like 1.5 {plus} or 1.5 {minus}, or 0"
+
+    def hint(self, asked: PromptTemplate, unit: Unit, *, degrees: bool) -> str:
+        """Both ways, and none."""
+        plus, minus = asked.signs
+        return f"degrees: like 1.5 {plus}, 1.5 {minus}, or 0"
+
+    def check(self, asked: PromptTemplate, typed: str, unit: Unit) -> None:
+        """One that says no way would be taken for one of the two."""
+        angle_of(asked, typed)
+
+
+def angle_of(asked: PromptTemplate, typed: str) -> Fraction:
+    """The exact angle behind a typed one, in degrees. Raises Refused."""
+    return _angle(typed, (asked.signs[0], asked.signs[1]))
+
+
 def length_of(asked: PromptTemplate, typed: str, unit: Unit) -> Fraction:
     """The exact number behind a typed length or gap, in mm. Raises Refused."""
     return _length(typed, unit, (asked.signs[0], asked.signs[1]) if asked.signs else ())
@@ -204,6 +239,7 @@ def bubble_of(typed: str, unit: Unit) -> Bubble:
 _length = lru_cache(maxsize=8192)(read_length)
 """One survey after another holds the same few thousand figures."""
 _bubble = lru_cache(maxsize=1024)(read_bubble)
+_angle = lru_cache(maxsize=1024)(read_angle)
 
 
 # Looked at, chosen, told, read
@@ -588,7 +624,45 @@ def _distance(line: str) -> None:
         read_quantity(line, "distance")
 
 
-NOTED: Mapping[str, Callable[[str], None]] = {"survey.car": _car, "trip.distance": _distance}
+TOE_WAYS = ("toe-in", "toe-out")
+"""The words for plus and minus of a toe out of a book; a bare figure there is toe-in."""
+
+
+def book_angle(line: str) -> Fraction:
+    """An angle as a car's book gives it, in degrees: a bare one is plus. Raises Refused.
+
+    >>> book_angle("7 1/2"), book_angle("-0.5°"), book_angle("1 negative")
+    (Fraction(15, 2), Fraction(-1, 2), Fraction(-1, 1))
+    """
+    bare = line.strip().lower().replace("\u2212", "-")
+    if bare[:1] in "+-" and bare:
+        size = read_angle(bare[1:], ())
+        return -size if bare[0] == "-" else size
+    return read_angle(bare, ("positive", "negative")) if "tive" in bare else read_angle(bare, ())
+
+
+def book_length(line: str, unit: Unit = "mm") -> Fraction:
+    """A toe as a car's book gives it, in mm; a bare one is toe-in. Raises Refused."""
+    return read_length(line, unit, TOE_WAYS)
+
+
+def _of_book(read: Callable[[str], object]) -> Callable[[str], None]:
+    """Takes what `read` takes, and `-` for none."""
+
+    def check(line: str) -> None:
+        if line != "-":
+            read(line)
+
+    return check
+
+
+NOTED: Mapping[str, Callable[[str], None]] = {
+    "survey.car": _car,
+    "trip.distance": _distance,
+    "book.caster": _of_book(book_angle),
+    "book.camber": _of_book(book_angle),
+    "book.toe": _of_book(lambda line: book_length(line, "in")),
+}
 """What the words must be where they are kept as more than words; each raises Refused."""
 
 
@@ -722,8 +796,8 @@ def _strange(word: str, letters: Collection[str]) -> str:
     return f"'{word[:12]}' is no letter of the list here; there are {said}, and {HOW_SEEN}"
 
 
-LENGTH, GAP, BUBBLE = LengthKind(), GapKind(), BubbleKind()
+LENGTH, GAP, BUBBLE, ANGLE = LengthKind(), GapKind(), BubbleKind(), AngleKind()
 LOOK, CHOICE, NOTE, ACK = LookKind(), ChoiceKind(), NoteKind(), AckKind()
 PLACE = PlaceKind()
-AUTHORED: Mapping[str, Kind] = {k.id: k for k in (LENGTH, GAP, BUBBLE, CHOICE, LOOK, NOTE)}
+AUTHORED: Mapping[str, Kind] = {k.id: k for k in (LENGTH, GAP, BUBBLE, ANGLE, CHOICE, LOOK, NOTE)}
 """The kinds that content may ask for, by their word; a caution is asked by the program alone, and a place by what it gathers."""

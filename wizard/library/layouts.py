@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Set
 
 from wizard.library.fields import Fault, Table, nearest
-from wizard.library.marks import BASE
+from wizard.library.marks import BALL_ON_GEARBOX, BASE
 from wizard.library.places import FRONT_BOX, OWN, REAR_BOX, WHOLE_BOX, PlaceId, is_own
 from wizard.library.shapes import Box, Layout, LevelPlace, Place, Station
 
@@ -211,6 +211,7 @@ def _figure_faults(file: str, layout: Layout) -> Iterator[Fault]:
     for name in layout.figures:
         if name not in known:
             yield Fault(file, f"figures.{name}", "is not known", nearest(name, known))
-    for name in FIGURES:
+    hung = OTHER_FIGURES if BALL_ON_GEARBOX in layout.traits else ()
+    for name in (*FIGURES, *hung):
         if name not in layout.figures:
             yield Fault(file, f"figures.{name}", "is missing", "add it, from a frame of that kind")

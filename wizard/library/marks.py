@@ -58,6 +58,8 @@ SLOPES, CARRIED_BAR, ENGINE_ENDS, AXLES, METAL = (
     "axles",
     "metal",
 )
+BEAM, PERCHES, WHEEL_LEANS, TOE_TAPES = "beam", "perches", "wheel-leans", "toe-tapes"
+AXLE_SET = (BEAM, PERCHES, WHEEL_LEANS, TOE_TAPES)
 DRILL = "drill"
 STRING = (STRING_LOADED, STRING_UNLOADED)
 READS: Mapping[str, str] = {
@@ -69,6 +71,10 @@ READS: Mapping[str, str] = {
     CARRIED_BAR: "a bar that is set on one diagonal and carried to the other",
     ENGINE_ENDS: "how far the ends of the engine lie off the middle",
     AXLES: "from axle to axle, and from each axle to the frame",
+    BEAM: "from a string ahead of the front beam to its marks, and the blocks under that string",
+    PERCHES: "from each rail to the spring's perch below it, and how the shackles hang",
+    WHEEL_LEANS: "how the front beam and its wheels lean, by an angle gauge",
+    TOE_TAPES: "how far the front tires stand apart, in front and behind",
     METAL: "how thick the metal of a rail is",
     DRILL: "one distance again and again, for the hand alone: hidden until all are in",
 }
@@ -76,16 +82,9 @@ READS: Mapping[str, str] = {
 
 ON_ONE_PAGE = (
     *(WIDTHS, RAIL_LENGTHS, HORN_TIPS, HOOD),
-    *(
-        STRING_BLOCKS,
-        RAIL_DEPTHS,
-        STRING_LOADED,
-        STRING_UNLOADED,
-        SLOPES,
-        CARRIED_BAR,
-        AXLES,
-        METAL,
-    ),
+    *(STRING_BLOCKS, RAIL_DEPTHS, STRING_LOADED, STRING_UNLOADED),
+    *(SLOPES, CARRIED_BAR, AXLES, METAL),
+    *AXLE_SET,
 )
 """Marks and readings of one page each: a rule asks for that page by them (`Library.page`)."""
 
@@ -109,14 +108,26 @@ LEVEL_CLOSING, LEVEL_ERROR = QuantityId("level-closing"), QuantityId("level-erro
 WHEELBASE, AXLE = QuantityId("wheelbase"), QuantityId("axle")
 THICKNESS, LENGTH = QuantityId("thickness"), QuantityId("length")
 HOOD_TAPER, HINT = QuantityId("hood-taper"), QuantityId("hint")
+FAN_DROP = QuantityId("fan-drop")
+BEAM_BEND, TOE, TOE_BOOK = QuantityId("beam-bend"), QuantityId("toe"), QuantityId("toe-book")
+PERCH_APART, SHACKLE_APART = QuantityId("perch-apart"), QuantityId("shackle-apart")
+CASTER_SIDE, CASTER_APART = QuantityId("caster-side"), QuantityId("caster-apart")
+CAMBER_SIDE, CAMBER_APART = QuantityId("camber-side"), QuantityId("camber-apart")
+CASTER_BOOK, CAMBER_BOOK = QuantityId("caster-book"), QuantityId("camber-book")
+OF_AXLE_SET = (
+    *(BEAM_BEND, CASTER_SIDE, CASTER_APART, CASTER_BOOK, CAMBER_SIDE, CAMBER_APART, CAMBER_BOOK),
+    *(TOE, TOE_BOOK, PERCH_APART, SHACKLE_APART),
+)
+"""What is read of the axle set, in the order of telling."""
 SUSPECT, GAP_SLIP = QuantityId("suspect"), QuantityId("gap-slip")
 OF_RULES = frozenset(
     [
         *SAGS,
         *HORNS,
+        *OF_AXLE_SET,
         *(STRING_LEVEL, ELASTIC, ELASTIC_FORETOLD, KINK_OR_BOW, CROWN, CASTER, OWN_SIDES, MASH),
         *(RAIL_SHIFT, CLOSURE, SWAY, NOSE_OFF, TWIST, TWIST_SHAPE, LEVEL_CLOSING, LEVEL_ERROR),
-        *(WHEELBASE, AXLE, THICKNESS, LENGTH, HOOD_TAPER, HINT, SUSPECT, GAP_SLIP),
+        *(WHEELBASE, AXLE, THICKNESS, LENGTH, HOOD_TAPER, HINT, FAN_DROP, SUSPECT, GAP_SLIP),
     ]
 )
 """All of them: what is told of any other is told by its own sentence."""
@@ -136,6 +147,8 @@ LACKED = ("rail-shift", "sag", "twist", "looks")
 """What no verdict can do without: wizard/judgment/verdict.py."""
 
 # Of a box of a kind of frame, as its role
+BALL_ON_GEARBOX = "ball-on-gearbox"
+"""A trait of a kind of frame: the rear ball of the front axle's rod hangs on the gearbox."""
 NOSE = "nose"
 """It begins at one point in the middle, from which both corners behind are taped."""
 
@@ -201,6 +214,10 @@ LOW, HIGH, IN_THE_MIDDLE, OFF, UNKNOWN = "low", "high", "middle", "off", "not-kn
 SOMETHING = "something"
 """What an answer says that means nothing to the rule: it was looked at all the same."""
 QUIET, WOBBLE, WANDER = "quiet", "wobble", "wander"
+SHAKE, HOP, PULL = "shake", "hop", "pull"
+SLOW, FAST, BRAKING, ALWAYS = "slow", "fast", "braking", "always"
+NEW_TIRES, AXLE_WORK, A_HIT, BY_AND_BY = "new-tires", "axle-work", "a-hit", "by-and-by"
+TIGHT_PIN, PLAY, TO_A_SHOP = "tight-pin", "play", "to-a-shop"
 MEASURE_AGAIN, ASK_MENTOR, ASK_SPECIALIST = "measure-again", "ask-mentor", "ask-specialist"
 MONTH, MENDED = "month", "mended"
 SEASON, YEAR, TWO_YEARS = "season", "year", "two-years"
@@ -216,6 +233,9 @@ THIRD, IN_THE_FOLD = "which-third", "in-the-fold"
 STRING_SIDE, STRING_STEADY, PIT_FACE = "string-side", "string-steady", "pitted-face"
 EDGES, EDGES_KNOWN_BY = "edges-by-make", "edges-known-by"
 HOOD_GAP, DOOR_GAPS, FAN, STEERING = "hood-gap", "door-gaps", "fan", "steering"
+FELT, FELT_WHEN, FELT_SINCE = "felt", "felt-when", "felt-since"
+KINGPIN = "kingpin"
+BOOK_CASTER, BOOK_CAMBER, BOOK_TOE = "book-caster", "book-camber", "book-toe"
 WISH, WHEN_AGAIN, HOW_MUCH = "wish", "when-again", "how-much"
 LAST_WORD, OWN_QUESTION = "last-word", "own-question"
 QUESTIONS: Mapping[str, tuple[str, ...]] = {
@@ -242,6 +262,13 @@ QUESTIONS: Mapping[str, tuple[str, ...]] = {
     DOOR_GAPS: (EVEN, UNLIKE, OFF, UNKNOWN),
     FAN: (LOW, HIGH, IN_THE_MIDDLE, OFF, UNKNOWN),
     STEERING: (QUIET, WOBBLE, WANDER),
+    FELT: (SHAKE, HOP, WANDER, PULL),
+    FELT_WHEN: (SLOW, FAST, BRAKING, ALWAYS),
+    FELT_SINCE: (NEW_TIRES, AXLE_WORK, A_HIT, BY_AND_BY),
+    KINGPIN: (TIGHT_PIN, PLAY, TO_A_SHOP),
+    BOOK_CASTER: (),
+    BOOK_CAMBER: (),
+    BOOK_TOE: (),
     WISH: (MEASURE_AGAIN, ASK_MENTOR, ASK_SPECIALIST),
     LAST_WORD: (),
     OWN_QUESTION: (),

@@ -39,6 +39,7 @@ def read_model(t: Table) -> ModelBook:
             row.word("by", BY),
             row.texts("finds", needed=True),
             row.text("blind"),
+            row.flag("called"),
         )
         row.done()
         row.once(voice.id, voices)

@@ -62,6 +62,7 @@ def _quantity(t: Table) -> Quantity:
         compared=t.flag("compared"),
         hangs_on=t.texts("hangs_on"),
         read_at=StepId(read_at) if read_at else None,
+        also=t.text("also", ""),
         hint=t.flag("hint"),
         size=t.flag("size"),
         downward=t.flag("downward"),

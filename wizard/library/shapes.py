@@ -134,7 +134,7 @@ class Layout(Frozen):
     """
     traits: tuple[str, ...] = ()
     """How it is made: open-rails, closed-rails, riveted, welded, kicks, cross-springs (rods hold
-    the axles).
+    the axles), ball-on-gearbox (the front one's rod ends under the bell housing).
     """
 
     @cached_property

@@ -46,6 +46,11 @@ class Voice(NamedTuple):
     """Ids of its findings with * for any part; one behind ! is left out."""
     blind: str
     """Why it does not see most of what it does not see."""
+    called: bool = False
+    """Whether its page is only asked when called for: then it speaks where it sees something, and
+    is
+    named nowhere else.
+    """
 
 
 @dataclass(frozen=True, slots=True)

@@ -47,6 +47,11 @@ class Quantity:
     """Fields of the state that must be alike then."""
     read_at: StepId | None = None
     """The step whose readings' state counts for that."""
+    also: str = ""
+    """What of the car it is of that is no frame and was called for by itself: then nothing of the
+    verdict
+    on the frame hangs on it. Empty for the frame's own.
+    """
     hint: bool = False
     """Whether it is a hint and no more: no limit judges it, and a sentence that names an amount says so."""
     size: bool = False

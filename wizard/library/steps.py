@@ -23,7 +23,7 @@ from wizard.library.templates import field_faults
 EACH = ("", "box", "front-box", "place", "station", "level", "side")
 PARTS = ("prepare", "look", "measure", "finish")
 DRAWINGS = ("plan", "side", "end", "horns", "look", "supports", "none")
-TOOLS = ("", "tape", "ruler", "level", "bar", "string", "caliper")
+TOOLS = ("", "tape", "ruler", "level", "bar", "string", "caliper", "gauge")
 STATE = ("engine", "body", "panels", "supports", "stood", "tires", "fuel", "temperature")
 """What the state of a car holds (the fields of a [[state]] row)."""
 ROW = 74
@@ -150,6 +150,7 @@ def _keep(t: Table, keep: str) -> None:
         "survey.unit",
         "survey.layout",
         "tool.tape.start",
+        *("book.caster", "book.camber", "book.toe"),
         "trip.distance",
         "trip.incidents",
     ]
@@ -184,10 +185,10 @@ def _prompt(t: Table) -> PromptTemplate:
         today=t.flag("today"),
     )
     _letters(t, prompt)
-    if prompt.kind.offsets != (len(prompt.signs) == 2):
+    if (prompt.kind.offsets or prompt.kind.leans) != (len(prompt.signs) == 2):
         t.fault(
             "signs",
-            "a gap needs a word for plus and one for minus, and only a gap",
+            "a gap or an angle needs a word for plus and one for minus, and nothing else has them",
             'signs = ["past", "short"]',
         )
     _repeats(t, prompt)
@@ -211,11 +212,15 @@ def _repeats(t: Table, prompt: PromptTemplate) -> None:
 
 
 def _sizes(t: Table, prompt: PromptTemplate) -> None:
-    """Two lengths, the smaller first, and only of a length."""
-    if prompt.sizes and not prompt.kind.spans:
+    """Two lengths or angles, the smaller first, and only of a length or an angle."""
+    if prompt.sizes and not (prompt.kind.spans or prompt.kind.leans):
         t.fault("sizes", f"a {prompt.kind.id} has none", "leave it out")
     elif prompt.sizes and not (len(prompt.sizes) == 2 and prompt.sizes[0] < prompt.sizes[1]):
-        t.fault("sizes", "are not two lengths, the smaller first", "write them in mm, like [0, 40]")
+        t.fault(
+            "sizes",
+            "are not two sizes, the smaller first",
+            "write them in mm or degrees, like [0, 40]",
+        )
 
 
 def _ends(t: Table, prompt: PromptTemplate) -> None:

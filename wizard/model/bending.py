@@ -12,10 +12,12 @@ from typing import NamedTuple
 from wizard.library.shapes import Layout
 from wizard.model.bent import Bent, Supports
 from wizard.model.sliders import SLIDERS, Slider, bend_of, slider_of
-from wizard.readings.figures import read_length
+from wizard.readings.figures import read_angle, read_length
 from wizard.readings.refused import Refused
 from wizard.survey.record import Unit
 
+MOST_DEG = 10.0
+"""Degrees; the model leans no further."""
 MOST = 60.0
 """mm; the model bends no further: beyond it nobody needs a tape."""
 SUPPORTS: dict[str, Supports] = {
@@ -87,11 +89,25 @@ def _bend(bent: Bent, line: list[str], layout: Layout, unit: Unit) -> Bent:
         raise Refused(
             "You can say where only for a sag, a crown or a kink: leave out the “at”", LIKE
         )
-    value = float(read_length(amount, unit, slider.signs)) * (-1.0 if crown else 1.0)
-    if abs(value) > MOST:
-        raise Refused("The model bends by 60 mm (2 3/8 in) at most: type less", "1/4 in or 6 mm")
+    value = _amount(slider, amount, unit) * (-1.0 if crown else 1.0)
     x = place_x(at, layout, unit) if at else mount_x(layout)
     return slider.put(bent, value, x)
+
+
+def _amount(slider: Slider, typed: str, unit: Unit) -> float:
+    """mm, or for a slider of angles degrees, plus for the first of its two words. Raises
+    Refused.
+    """
+    if slider.unit == "deg":
+        bare = typed if any(map(typed.endswith, slider.signs)) else f"{typed} {slider.signs[0]}"
+        value = float(read_angle(bare, slider.signs))
+        if abs(value) > MOST_DEG:
+            raise Refused("The model leans by 10 degrees at most: type less", "1.5 deg")
+        return value
+    value = float(read_length(typed, unit, slider.signs))
+    if abs(value) > MOST:
+        raise Refused("The model bends by 60 mm (2 3/8 in) at most: type less", "1/4 in or 6 mm")
+    return value
 
 
 def _named(line: list[str], layout: Layout) -> tuple[Slider, list[str]]:
@@ -300,8 +316,9 @@ def said(bent: Bent, layout: Layout, write: Callable[[float], str]) -> tuple[str
                 sag = bend_of(bent, slider.id.split()[-1], slider.id.startswith("kink"))
                 at = f" at {_nearest(layout, sag.x)}" if sag else ""
             head = " ".join(slider.id.split()[:2]) if slider.id.startswith("horn") else slider.id
-            plain = slider.plain[value < 0].format(size=write(abs(value)))
-            lines.append(plain or f"{head} {write(abs(value))} {word}{at}")
+            size = f"{abs(value):.1f} deg" if slider.unit == "deg" else write(abs(value))
+            plain = slider.plain[value < 0].format(size=size)
+            lines.append(plain or f"{head} {size} {word}{at}")
     return tuple(lines)
 
 

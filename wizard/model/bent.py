@@ -57,8 +57,15 @@ PLAIN = (
     "weak_spring",
     "stand_low",
     "pit",
+    "beam_left",
+    "beam_right",
+    "beam_twist",
+    "camber_left",
+    "camber_right",
+    "toe",
+    "front_spring",
 )
-"""Fields of Bent that are one length each."""
+"""Fields of Bent that are one length each, or one angle."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +117,22 @@ class Bent:
     """
     pit: float = 0.0
     """Depth of the worst pit in each rail, mm."""
+    beam_left: float = 0.0
+    """mm by which the left end of the front beam lies behind the straight line of its middle."""
+    beam_right: float = 0.0
+    """The same of the right end."""
+    beam_twist: float = 0.0
+    """Degrees of caster that the left end of the front beam has more than the right one."""
+    camber_left: float = 0.0
+    """Degrees that the left front wheel leans out at the top by a bent spindle or a worn pin."""
+    camber_right: float = 0.0
+    """The same of the right one."""
+    toe: float = 0.0
+    """mm that the front tires toe in more than they should."""
+    front_spring: float = 0.0
+    """mm that a weak front spring lets the left front rail down onto its perch; no fault of the
+    frame.
+    """
     engine: Engine = "in"
     """With its weight on the mounts, or without."""
     supports: Supports = "wheels"

@@ -40,10 +40,12 @@ def exact_text(value: float, prompt: Prompt, kit: Kit = PERFECT, places: int = 7
     """A reading as it would be typed with that many decimals: `2314.1234567 mm`, `3.0000000 mm
     past`, `0.5 left`.
 
-    value: mm, or for a bubble the slope, left high positive.
+    value: mm, for an angle degrees, or for a bubble the slope, left high positive.
     """
     if prompt.kind.tilts:
         return _sided(value / kit.division, ("left", "right"), places)
+    if prompt.kind.leans:
+        return _sided(value, prompt.signs, places)
     if prompt.kind.offsets:
         return _sided(value, prompt.signs, places, " mm")
     return f"{value:.{places}f} mm"
@@ -64,6 +66,8 @@ def scale_text(value: float, prompt: Prompt, unit: Unit, kit: Kit = PERFECT) -> 
     """
     if prompt.kind.tilts:
         return _marked(abs(value) / kit.division, Fraction(1, 4), value > 0, ("left", "right"))
+    if prompt.kind.leans:
+        return _sided(value, prompt.signs, 1, "°")
     if prompt.tool == "caliper":
         return f"{value:.1f} mm"
     fine = prompt.tool in ("ruler", "bar")

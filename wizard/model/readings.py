@@ -1,6 +1,7 @@
 """Every reading that a step asks for, off the model and without noise, and a survey taken so.
 
-mm; for a level the slope as a ratio, left high positive. What the model cannot answer is None: a
+mm; for an angle degrees, for a level the slope as a ratio, left high positive. What the model
+cannot answer is None: a
 bolt's name, the sag under a weight that is off, a thickness of a rail whose sizes nobody gave.
 """
 
@@ -128,7 +129,9 @@ def _wheelbase(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
     track = f.get("track", 2 * frame.half_width(rear))
     axles = {"front": (front, frame.bent.axle_front), "rear": (rear, frame.bent.axle_rear)}
     if what in SIDES:
-        return math.dist(*(_wheel(x, skew, track, what) for x, skew in axles.values()))
+        ahead, behind = (_wheel(x, skew, track, what) for x, skew in axles.values())
+        back = frame.bent.beam_left if what == "left" else frame.bent.beam_right
+        return math.dist((ahead[0] + back, ahead[1]), behind)
     end = axle_end_of(what)
     if end is None:
         return None
@@ -161,6 +164,70 @@ def _pitting(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
     return sound - (frame.bent.pit if prompt.name == "pitted" else 0.0)
 
 
+# The axle set of a straight car, from memory: round figures that nothing rests on but what is bent.
+MARKS_APART = 1 / 1.7
+"""How far the two marks on the front beam lie apart, as a part of its length between the blocks."""
+PERCH_DOWN, SHACKLE_LONG, SHACKLE_AWAY = 180.0, 75.0, 25.0
+"""mm from a rail down to its perch; mm from bolt to bolt of a shackle; degrees that it leans
+away.
+"""
+CASTER_PLAIN, CAMBER_PLAIN, TOE_PLAIN, TREADS = 5.0, 1.0, 3.0, 1300.0
+"""Degrees, degrees, mm, and mm from tread to tread in front."""
+
+
+def _beam(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
+    """The gap between a string over blocks on both ends and the straight middle of the beam."""
+    ends = {"left": frame.bent.beam_left, "right": frame.bent.beam_right}
+    if prompt.name not in ends:
+        return kit.block
+    here, other = ends[prompt.name], ends[SIDES[prompt.name == "left"]]
+    chord = (here + other) / 2 + (here - other) / 2 * MARKS_APART
+    return kit.block - chord
+
+
+def _perches(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
+    """A weak spring lets its rail down, and leans its shackle away by as much as it is long."""
+    left = "left" in prompt.name
+    down = frame.bent.front_spring / 2 * (1.0 if left else -1.0)
+    if prompt.kind.spans:
+        return PERCH_DOWN - down
+    plain = math.sin(math.radians(SHACKLE_AWAY))
+    return math.degrees(math.asin(max(-1.0, min(1.0, plain + down / SHACKLE_LONG))))
+
+
+def ball_caster(frame: Frame) -> float:
+    """Degrees of caster that the set of the rails makes by the ball of the axle's rod; 0 on a frame
+    without one.
+    """
+    figures = frame.layout.figures
+    if not {"ball_x", "rod"} <= figures.keys():
+        return 0.0
+
+    def low(x: float) -> float:
+        return sum(frame.drop(side, x, loaded=False) for side in SIDES) / len(SIDES)
+
+    drop = low(figures["ball_x"])
+    if marks.BALL_ON_GEARBOX in frame.layout.traits:
+        front, mount = figures["engine_front_x"], figures["engine_mount_x"]
+        share = (figures["ball_x"] - front) / (mount - front)
+        drop = low(front) + (low(mount) - low(front)) * share
+    return math.degrees(math.atan(drop / figures["rod"]))
+
+
+def _wheel_leans(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
+    what, bent = prompt.name, frame.bent
+    sign = 1.0 if what.endswith("left") else -1.0
+    if what.startswith("caster"):
+        return CASTER_PLAIN + ball_caster(frame) + sign * bent.beam_twist / 2
+    if what.startswith("camber"):
+        return CAMBER_PLAIN + (bent.camber_left if sign > 0 else bent.camber_right)
+    return 0.0
+
+
+def _toe(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
+    return TREADS + (TOE_PLAIN + frame.bent.toe if prompt.name == "back" else 0.0)
+
+
 READERS: dict[str, Reader] = {
     marks.STRING_LOADED: _sag,
     marks.STRING_UNLOADED: _sag,
@@ -170,6 +237,10 @@ READERS: dict[str, Reader] = {
     marks.ENGINE_ENDS: _hint,
     marks.AXLES: _wheelbase,
     marks.METAL: _pitting,
+    marks.BEAM: _beam,
+    marks.PERCHES: _perches,
+    marks.WHEEL_LEANS: _wheel_leans,
+    marks.TOE_TAPES: _toe,
 }
 """What is read where it is no distance between two points."""
 

@@ -25,16 +25,27 @@ class Slider:
     """
     placed: bool = False
     """Whether it has a place along the rail."""
+    unit: str = "mm"
+    """Of its value: mm, or deg."""
     plain: tuple[str, str] = ("", "")
     """What plus and minus are said as where the slider's own words do not name the rail; {size}."""
 
 
-def _field(id: str, name: str, plus: str, minus: str, plain: tuple[str, str] = ("", "")) -> Slider:
+def _field(
+    id: str,
+    name: str,
+    plus: str,
+    minus: str,
+    plain: tuple[str, str] = ("", ""),
+    unit: str = "mm",
+) -> Slider:
     def put(bent: Bent, value: float, x: float) -> Bent:
         changed: dict[str, Any] = {name: value}
         return replace(bent, **changed)
 
-    return Slider(id, (plus, minus), lambda bent: float(getattr(bent, name)), put, plain=plain)
+    return Slider(
+        id, (plus, minus), lambda bent: float(getattr(bent, name)), put, unit=unit, plain=plain
+    )
 
 
 ONE_RAIL = "{side} rail back {{size}} (a diamond)"
@@ -100,6 +111,13 @@ SLIDERS: tuple[Slider, ...] = (
     _field("spring", "weak_spring", "left", "right"),
     _field("stand", "stand_low", "left", "right"),
     _field("pulley", "pulley", "right", "left"),
+    _field("beam left", "beam_left", "back", "forward"),
+    _field("beam right", "beam_right", "back", "forward"),
+    _field("beam twist", "beam_twist", "left", "right", unit="deg"),
+    _field("camber left", "camber_left", "out", "inward", unit="deg"),
+    _field("camber right", "camber_right", "out", "inward", unit="deg"),
+    _field("toe", "toe", "inward", "out"),
+    _field("front spring", "front_spring", "left", "right"),
 )
 """In the order in which the arrows walk through them."""
 

@@ -470,6 +470,62 @@ def _read_amount(amount: str, unit: Unit, wanted: Wanted) -> tuple[Scale, Fracti
         raise Refused(refusal.said, f"2 left, 0.3° left or {shim}") from refusal
 
 
+# Angles with a way, off a gauge that hangs or stands
+# ------------------------------------------------------------------------------------------------
+
+
+MOST_DEGREES = 60
+"""Beyond it no axle, wheel or shackle stands; the project's own bound."""
+_MINUTES = re.compile(
+    r"(?P<whole>[0-9]{1,2}) ?(?:°|deg(?:rees?)?\.?) ?(?P<minutes>[0-9]{1,2}) ?(?:'|min(?:utes?)?\.?)"
+)
+
+
+def read_angle(text: str, signs: Signs) -> Fraction:
+    """Exact degrees of a typed angle, plus for the first of the two words; a bare number is
+    degrees.
+
+    signs: the words for its two ways, such as ("back", "forward"). Raises Refused with one sentence.
+
+    >>> read_angle("2 1/2 back", ("back", "forward")), read_angle("0.3° forward", ("back", "forward"))
+    (Fraction(5, 2), Fraction(-3, 10))
+    >>> read_angle("7° 30' back", ("back", "forward"))
+    Fraction(15, 2)
+    >>> read_angle("5", ("back", "forward"))
+    Traceback (most recent call last):
+    wizard.readings.refused.Refused: Say which way it leans, for example 5 back or 5 forward.
+    """
+    wanted = Wanted("an angle and its way", f"1.5 {signs[0]}" if signs else "1.5", _BY_EYE)
+    line = tidy(text, wanted)
+    if line in _UPRIGHT:
+        return Fraction(0)
+    if line[0] in "+-":
+        raise Refused("Type the way it leans, not a plus or minus", wanted.like)
+    sign, body = _take_sign(line, signs, wanted)
+    size = _degrees(body, wanted)
+    if size > MOST_DEGREES:
+        raise Refused(f"That is over {MOST_DEGREES} degrees: read it once more", wanted.like)
+    if size and signs and body == line:
+        said = shown_amount(body)
+        raise Refused("Say which way it leans", f"{said} {signs[0]} or {said} {signs[1]}")
+    return sign * size
+
+
+_UPRIGHT = {"upright", "plumb", "level", "square", "none"}
+
+
+def _degrees(body: str, wanted: Wanted) -> Fraction:
+    """The size alone, in degrees; a book may give minutes of them."""
+    if in_minutes := _MINUTES.fullmatch(body):
+        return int(in_minutes["whole"]) + Fraction(int(in_minutes["minutes"]), 60)
+    match = _AMOUNT.fullmatch(body)
+    if match is None or _SCALES.get(match["unit"].strip().rstrip(".")) is None:
+        raise Refused(f"{shown(body)} is no angle: type {wanted.what}", wanted.like)
+    if match["unit"].strip() and _SCALES[match["unit"].strip().rstrip(".")] != "degrees":
+        raise Refused(f"{shown(body)} is no angle: type {wanted.what}", wanted.like)
+    return read_figure(match["figure"], wanted)
+
+
 # Other quantities: pull, line mass, slope, angle, mass, temperature, distance driven
 # ------------------------------------------------------------------------------------------------
 

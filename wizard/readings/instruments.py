@@ -6,7 +6,7 @@ Every refusal names the tool and the field.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from fractions import Fraction
 from functools import lru_cache
 from typing import Literal, NamedTuple, cast
@@ -248,6 +248,25 @@ def read_level(row: Row, unit: Unit) -> Level:
     return level
 
 
+# Gauges that show how far a face leans from plumb or from level
+# ------------------------------------------------------------------------------------------------
+
+
+class Gauge(NamedTuple):
+    """An angle gauge held to a face, digital or with a hanging pointer."""
+
+    resolution: float
+    """Degrees, its last digit or its finest mark."""
+
+
+def read_gauge(row: Row, unit: Unit) -> Gauge:
+    """A gauge from its row: resolution ("0.1 deg"). Raises Refused."""
+    resolution = _quantity(row, "resolution", "angle")
+    if not resolution or resolution < 0:
+        raise Refused(f"The finest mark of {_named(row)} is missing", 'resolution = "0.1 deg"')
+    return Gauge(resolution)
+
+
 # The home-made bar with two equal square pointers
 # ------------------------------------------------------------------------------------------------
 
@@ -271,11 +290,11 @@ def read_bar(row: Row, unit: Unit) -> Bar:
 # ------------------------------------------------------------------------------------------------
 
 
-Instrument = Tape | Rule | StringLine | Level | Bar
+Instrument = Tape | Rule | StringLine | Level | Gauge | Bar
 
 
 def instrument(row: Row, unit: Unit = "mm") -> Instrument:
-    """The tool of a row, by its `kind`: tape, rule, caliper, string, level or bar.
+    """The tool of a row, by its `kind`: tape, rule, caliper, string, level, gauge or bar.
 
     `unit` is the survey's: what a bare number in the row means. Raises Refused, naming tool and
     field.
@@ -284,20 +303,25 @@ def instrument(row: Row, unit: Unit = "mm") -> Instrument:
     Tape(class_='II', division=Fraction(127, 80), end='hook')
     >>> instrument({"kind": "laser"})
     Traceback (most recent call last):
-    wizard.readings.refused.Refused: A tool is a tape, ruler, caliper, string, level or bar, not “laser”, ... "tape".
+    wizard.readings.refused.Refused: A tool is a tape, ruler, caliper, string, level, gauge or bar, not “laser”, ... "tape".
     """
     kind = str(row.get("kind", ""))
-    if kind == "string":
-        return read_string(row)
-    if kind == "tape":
-        return read_tape(row, unit)
-    if kind in ("ruler", "caliper"):
-        return read_rule(row, unit)
-    if kind == "level":
-        return read_level(row, unit)
-    if kind == "bar":
-        return read_bar(row, unit)
+    read = READ.get(kind)
+    if read is not None:
+        return read(row, unit)
     raise Refused(
-        f"A tool is a tape, ruler, caliper, string, level or bar, not {shown(kind)}",
+        f"A tool is a tape, ruler, caliper, string, level, gauge or bar, not {shown(kind)}",
         'kind = "tape"',
     )
+
+
+READ: Mapping[str, Callable[[Row, Unit], Instrument]] = {
+    "string": lambda row, unit: read_string(row),
+    "tape": read_tape,
+    "ruler": read_rule,
+    "caliper": read_rule,
+    "level": read_level,
+    "gauge": read_gauge,
+    "bar": read_bar,
+}
+"""How the row of a tool is read, by its kind."""

@@ -6,7 +6,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from wizard.readings.written import write_fraction_about
 from wizard.screens.key_line import model_keys
 from wizard.screens.mode import Space, View
 from wizard.screens.paper import (
@@ -107,7 +106,7 @@ class Model(ModelMode, View):
         if desk.guessing:
             return wrap("Ask for a reading, or name what is bent:", width, role)
         value = desk.slider.get(desk.bent)
-        size = write_fraction_about(abs(value), desk.unit)
+        size = desk.size_of(value)
         way = f" {desk.slider.signs[value < 0]}" if value else ""
         arrows = "up, down: choose; left, right: bend"
         return [spread((f"{desk.slider.id}: {size}{way}", role), (arrows, "dim"), width)]

@@ -15,12 +15,13 @@ from wizard.judgment.game import SIZES, Board, Game, are_in, share_in
 from wizard.library.places import NO_STEP, StepId
 from wizard.library.shapes import Layout, Library
 from wizard.library.shapes_model import ModelFault
-from wizard.model.bending import MOST, everyday, mount_x
+from wizard.model.bending import MOST, MOST_DEG, everyday, mount_x
 from wizard.model.bent import Bent
 from wizard.model.frame import Frame
 from wizard.model.sliders import SLIDERS, Slider, bend_of, slider_of
 from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
+from wizard.readings.written import write_fraction_about
 from wizard.sitting.reply import Reply
 from wizard.survey.record import Survey, Unit
 from wizard.telling.drawing_model import views
@@ -41,6 +42,7 @@ ANY = "6 mm"
 """An amount, where it is all the same which."""
 HALF = 0.5
 """Share of the words that must stand in the sentence of the fault that is meant."""
+STEP_DEG = 0.5
 STEP = {"mm": 1.0, "in": 25.4 / 16}
 """mm that one press of an arrow bends."""
 
@@ -119,10 +121,18 @@ class ModelDesk:
         """Left and right: the chosen slider by one step, in the survey's unit."""
         if self.guessing:
             return Reply("refused", "The frame is bent in secret. Type reset to end the game.")
-        value = self.slider.get(self.bent) + way * STEP[self.unit]
-        value = 0.0 if abs(value) < 0.01 else max(-MOST, min(MOST, value))
+        of_angle = self.slider.unit == "deg"
+        step, most = (STEP_DEG, MOST_DEG) if of_angle else (STEP[self.unit], MOST)
+        value = self.slider.get(self.bent) + way * step
+        value = 0.0 if abs(value) < 0.01 else max(-most, min(most, value))
         self.bent = self.slider.put(self.bent, value, self._place())
         return Reply("taken")
+
+    def size_of(self, value: float) -> str:
+        """The size of a bend by the slider that is chosen, in words."""
+        if self.slider.unit == "deg":
+            return f"{abs(value):.1f} deg"
+        return write_fraction_about(abs(value), self.unit)
 
     def _place(self) -> float:
         if not self.slider.placed:

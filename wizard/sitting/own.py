@@ -238,6 +238,7 @@ TOOL_FIELDS = {
     "ruler": ("class", "division"),
     "string": ("mass", "pull"),
     "level": ("sensitivity", "length", "resolution"),
+    "gauge": ("resolution",),
     "bar": ("pointer",),
 }
 

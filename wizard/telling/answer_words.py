@@ -22,6 +22,7 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import NEVER, Opinion
 from wizard.telling.amounts import and_, listed
 from wizard.telling.asking import duration
+from wizard.telling.axle_words import beside_words
 from wizard.telling.document import Block, Item, Paragraph, Terms
 from wizard.telling.fact_words import (
     LACKING,
@@ -60,6 +61,8 @@ MOST = 5
 NAMED = 4
 """Facts named in one line; the rest is opened."""
 FINE = "Nothing to put right on what was seen and measured."
+FRAME_FINE = "Nothing to put right in the frame on what was seen and measured."
+"""Where something beside the frame was found that is not as it should be."""
 AGAIN = "Measure the same points again in half a year."
 CONTRADICT = (
     "Some measurements cannot all be right, so nothing that depends on them is known yet. Measure"
@@ -217,7 +220,7 @@ def _another_day(told: Told) -> str:
 def _watch(told: Told) -> str:
     facts = told.answer.head[:EYED]
     eye = told.said(facts) if facts else _struck(told)
-    return f"{eye} {FINE}{_aside(told)}"
+    return f"{eye} {_fine(told)}{_aside(told)}"
 
 
 EYED = 2
@@ -232,7 +235,18 @@ def _struck(told: Told) -> str:
 
 
 def _straight(told: Told) -> str:
-    return f"{FINE}{_aside(told)} {AGAIN}"
+    return f"{_fine(told)}{_aside(told)} {AGAIN}"
+
+
+def _fine(told: Told) -> str:
+    """That nothing of it is to be put right: of all that was seen, or of the frame alone."""
+    return FRAME_FINE if _beside(told) else FINE
+
+
+def _beside(told: Told) -> str:
+    """What was found of the axle set, which is no part of the frame."""
+    tale = told.tale
+    return beside_words(told.answer.verdict, tale.survey, tale.library)
 
 
 def _aside(told: Told) -> str:
@@ -471,6 +485,7 @@ LINES = (
     Line("Until then", _moving, lambda a: a.head, 9),
     Line("As it reads now", _reads, lambda a: a.reads, 8),
     Line("The engine", _engine, lambda a: (), 9),
+    Line("Beside the frame", _beside, lambda a: (), 8),
     Line("Then", _then, lambda a: (*a.then, *a.eye), 7),
     Line("What else", _still, lambda a: (), 6),
     Line("The collision", _collision, lambda a: a.collision.facts if a.collision else (), 5),

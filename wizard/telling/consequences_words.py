@@ -9,10 +9,11 @@ from wizard.judgment.supports import is_stands_twist
 from wizard.judgment.verdict import Verdict, weight
 from wizard.library import marks
 from wizard.library.places import FindingId, PromptId, QuantityId, Source, quantity_of
-from wizard.library.shapes import Layout
+from wizard.library.shapes import Layout, Library
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import about
-from wizard.telling.document import Item
+from wizard.telling.axle_words import axle_set_lines, wobble_lines
+from wizard.telling.document import Item, Section, section
 from wizard.telling.not_driven import NOT_DRIVEN
 from wizard.telling.sentences import sentence
 
@@ -21,7 +22,8 @@ FORETOLD = {
     ("hood-gap", "sag"): "The hood's gap should be tighter at the top.",
     ("hood-gap", "crown"): "The hood's gap should be wider at the top.",
     ("hood-gap", "one-rail"): "The hood's gap should differ, left and right.",
-    ("fan", "sag"): "The fan should sit low in the radiator.",
+    ("fan", marks.LOW): "By the shape of the rails the fan should sit low in the radiator.",
+    ("fan", marks.HIGH): "By the shape of the rails the fan should sit high in the radiator.",
     ("doors", "twist"): "The doors' gaps should differ, left and right.",
     ("brake-rods", "sag"): f"Rod brakes lose pull as the rails change shape. {BRAKES}",
     ("brake-rods", "crown"): f"Rod brakes change as the rails change shape. {BRAKES}",
@@ -58,6 +60,18 @@ def consequence_lines(
     """
     lines = [_line(p, verdict, layout, unit) for p in verdict.foretold]
     return [*_general(verdict, layout, unit, survey), *(line for line in lines if line)]
+
+
+def axle_sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Section, ...]:
+    """What was read of the axle set, and where to look for a wobble; empty where nobody was
+    asked.
+    """
+    lines = axle_set_lines(verdict, survey, library)
+    order = wobble_lines(verdict, survey, library)
+    return (
+        section("axle-set", "The axle set, after the frame", lines),
+        section("where-to-look", "The wobble: where to look, in order", order),
+    )
 
 
 def _line(found: Prediction, verdict: Verdict, layout: Layout, unit: Unit) -> Item | None:
@@ -169,7 +183,7 @@ def _general(verdict: Verdict, layout: Layout, unit: Unit, survey: Survey | None
 
 def _gravest(verdict: Verdict) -> dict[QuantityId, Judged]:
     """By quantity the finding that wants the most; nothing of one that may be left alone."""
-    told = (j for j in verdict.judged if j.bands and j.worst != "leave")
+    told = (j for j in verdict.of_frame if j.bands and j.worst != "leave")
     return {j.finding.quantity: j for j in sorted(told, key=lambda j: weight(j.worst))}
 
 

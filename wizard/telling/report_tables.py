@@ -149,6 +149,9 @@ PARTS = {
     "blocks": "blocks",
     "station": "station",
     "level": "level",
+    "gauge": "gauge",
+    "floor": "floor",
+    "forged": "forged",
     "bend": "few",
     "crown": "few",
     "height": "height",
@@ -160,7 +163,9 @@ DOUBTS = (
     "What a doubt comes from, by its share of the square: hand is the hand and the scale, tape the"
     " tape's class, hang the blade that hangs, spot which spot is the point, sizes the round sizes of the"
     " frame, string the string's dip, blocks the string's blocks, station the flange and the station, level"
-    " the level's division, few that there are few stations, height the height of a point, bar the bar."
+    " the level's division, few that there are few stations, height the height of a point, bar the bar,"
+    " gauge the angle gauge's own zero, floor the floor and how the car stands on it, forged the beam as"
+    " it was forged."
 )
 """What those words mean."""
 TOLD = 3

@@ -159,16 +159,17 @@ def _weighed(how: str, weights: Mapping[str, str]) -> list[str]:
     return [f"{how} {said}"] if said else []
 
 
+IN = {"%": "percent", "deg": "degrees"}
+"""Units of limits in words."""
+
+
 def _limit(id: str, survey: Survey, library: Library) -> str:
     limit = library.limits.get(id)
     if limit is None:
         return ""
     own = own_bounds(survey, limit)
     bounds = "; ".join(f"{b.band} up to {b.upto_mm:g} ({b.source})" for b in own.above)
-    return (
-        f"Limit on {limit.name}, in {'percent' if id == 'thickness' else 'mm'}: {bounds}; beyond:"
-        f" {own.beyond}."
-    )
+    return f"Limit on {limit.name}, in {IN.get(limit.unit, limit.unit)}: {bounds}; beyond: {own.beyond}."
 
 
 def _step(named: str, verdict: Verdict, library: Library) -> str:

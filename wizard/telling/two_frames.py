@@ -61,7 +61,7 @@ class Frame:
 def frame_of(survey: Survey, library: Library, today: datetime) -> Frame:
     """One frame's verdict as short lines."""
     verdict = verdict_of(survey, library, today)
-    limited = sorted((j for j in verdict.judged if j.bands), key=_gravity, reverse=True)
+    limited = sorted((j for j in verdict.of_frame if j.bands), key=_gravity, reverse=True)
     said = Said(survey.unit, layout_of(survey, library))
     return Frame(
         survey,

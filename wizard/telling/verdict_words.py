@@ -29,7 +29,7 @@ from wizard.survey.rows import Answer as Row
 from wizard.survey.rows import Remark
 from wizard.telling.amounts import about, bands_words
 from wizard.telling.causes_words import cause_lines
-from wizard.telling.consequences_words import consequence_lines
+from wizard.telling.consequences_words import axle_sections, consequence_lines
 from wizard.telling.document import Item, Section, section, told
 from wizard.telling.enough_words import needless
 from wizard.telling.fact_words import COUNT, told_apart_by
@@ -66,6 +66,7 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
         section("untold", "What cannot be told yet", _untold(verdict, layout, survey)),
         *trust_sections(verdict, layout, survey, library),
         section("worth-a-look", "Worth a look because of it", worth),
+        *axle_sections(verdict, survey, library),
         section("questions", "What to ask a specialist", [*_own_question(survey, library), *asked]),
         section("again", "Look again before paint, and after", again_lines(verdict)),
         section("noted", "What you noted", _noted(survey, library)),
@@ -141,8 +142,8 @@ def _reasons(verdict: Verdict, layout: Layout, survey: Survey, library: Library)
         found.append(
             _reason(left, verdict, layout, survey)
         )  # crowded out by graver ones, and yet it was read
-    limited = any(j.bands for j in verdict.judged)
-    if found or _doubted(verdict) or not limited:
+    limited = any(j.bands for j in verdict.of_frame)
+    if found or _doubted(verdict) or not limited or verdict.is_out_beside:
         return found
     return [Item(NONE_OUT, ("rule:leave",))]
 

@@ -18,10 +18,10 @@ from wizard.library.places import WHOLE_BOX, FindingId, QuantityId, Source
 from wizard.library.shapes import Layout, Library, Work
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import about, and_
-from wizard.telling.axle_words import askew, beside, holds
+from wizard.telling.axle_words import askew, beside
 from wizard.telling.causes_words import place_name, zone_words
 from wizard.telling.document import Item
-from wizard.telling.fact_words import Tale, phrase
+from wizard.telling.fact_words import Tale, holds, phrase
 from wizard.telling.quantity_names import cap
 from wizard.telling.sentences import sentence
 from wizard.telling.supports_words import twist_move
@@ -86,9 +86,9 @@ def _unseen(verdict: Verdict) -> list[Item]:
 
 def _work(verdict: Verdict, survey: Survey, layout: Layout | None) -> list[Item]:
     frame = tuple(
-        j.finding.id for j in verdict.judged if j.established in ("put-right", "specialist")
+        j.finding.id for j in verdict.of_frame if j.established in ("put-right", "specialist")
     )
-    axle = tuple(j.finding.id for j in verdict.judged if j.established == "axle-first")
+    axle = tuple(j.finding.id for j in verdict.of_frame if j.established == "axle-first")
     lines = []
     if frame:
         lines.append(Item("The frame, by somebody who does it for a living.", frame))
@@ -220,7 +220,7 @@ def again_lines(verdict: Verdict) -> list[Item]:
     """What must be looked at again once there is paint, an engine, a body."""
     lines = []
     worked = tuple(
-        j.finding.id for j in verdict.judged if j.established in ("put-right", "specialist")
+        j.finding.id for j in verdict.of_frame if j.established in ("put-right", "specialist")
     )
     if worked:
         lines.append(Item("Before paint: the same points, on the same supports.", worked))
@@ -249,7 +249,7 @@ def _joints(verdict: Verdict) -> tuple[Source, ...]:
     moving = [i for e in verdict.causes.moving for i in e.sources]
     stops = [s.look.id for s in verdict.stops]
     named = [i for c in _named(verdict) for i in _of(verdict, c)]
-    return (*seen, *moving, *stops, *named, *(j.finding.id for j in verdict.judged if is_out(j)))
+    return (*seen, *moving, *stops, *named, *(j.finding.id for j in verdict.of_frame if is_out(j)))
 
 
 def _named(verdict: Verdict) -> list[str]:
