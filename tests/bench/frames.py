@@ -100,6 +100,8 @@ class Truth:
     """Depth of the worst pit in a rail's top, mm."""
     pit_long: float = 30.0
     """How long the thin stretch is round it, mm."""
+    body: tuple[float, float] = (0.0, 0.0)
+    """By how much the body, drawn tight, lifts the left and the right rail midway under the string, mm."""
 
 
 # Where things are
@@ -186,6 +188,10 @@ def reading(truth: Truth, prompt_id: str, rng: random.Random, tools: Tools) -> s
         return _set_up(truth, rest[-1], rng, tools)
     if step in ("sag-loaded", "sag-unloaded"):
         return _string(truth, rest[0], rest[1], rng, tools, loaded=step == "sag-loaded")
+    if step == "body-shims" or rest[-1] == "gap":
+        return say_length(0.0, tools.rule_step, tools.unit)
+    if step in ("string-slack", "string-tight"):
+        return _under_body(truth, rest[0], rest[1], rng, tools, tight=step == "string-tight")
     if step == "level":
         return _level(truth, rest[0], rest[1], rng, tools)
     if step == "front-box-bar":
@@ -236,6 +242,26 @@ def _string(
     low = sag(truth, side, x, loaded=loaded)
     hang = hanging(tools.string_newton_per_mm, tools.string_pull, x - front, rear - front)
     gap = seat - low + hang if tools.string_below else seat + low - hang
+    return say_length(rng.gauss(gap, tools.rule_s), tools.rule_step, tools.unit)
+
+
+def _under_body(
+    truth: Truth, station: str, side: str, rng: random.Random, tools: Tools, *, tight: bool
+) -> str:
+    """The string below the rail; what the bolts lift is read off a circle through three points."""
+    x = dict(truth.sizes.stations)[station]
+    front, rear = truth.sizes.string
+    most = truth.body[0 if side == "left" else 1] if tight else 0.0
+    low = sag(truth, side, x, loaded=True)
+    hang = hanging(tools.string_newton_per_mm, tools.string_pull, x - front, rear - front)
+    lift = 0.0
+    if most:
+        half = (rear - front) / 2
+        radius = (half * half + most * most) / (2 * abs(most))
+        off = x - front - half
+        deep = math.sqrt(radius * radius - off * off) - (radius - abs(most))
+        lift = math.copysign(deep, most)
+    gap = tools.block - low + hang + lift
     return say_length(rng.gauss(gap, tools.rule_s), tools.rule_step, tools.unit)
 
 

@@ -78,6 +78,8 @@ def measured(truth: Truth, tools: Tools, rng: random.Random, repeats: int | None
     for prompt in prompts:
         if not prompt.kind.measures or prompt.step in SKIPPED:
             continue
+        if load_library().steps[prompt.step].called:  # nobody is asked for it
+            continue
         for _ in range(max(repeats or 0, prompt.repeats) if prompt.kind.spans else prompt.repeats):
             typed = reading(truth, prompt.id, rng, tools)
             rows.append(

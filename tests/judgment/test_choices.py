@@ -11,17 +11,19 @@ from functools import cache
 
 import pytest
 
+from tests.checks.surveys import found as finding
 from tests.judgment.stories import stories, survey, verdict
 from tests.judgment.test_voices import looked
 from tests.test_no_leave_to_drive import plain, refused
 from tests.told import HOME, says, sentences
-from wizard.judgment.bands import Judged
+from wizard.judgment.bands import Judged, judge
 from wizard.judgment.choices import Choice, choices_of, in_turn, works_for
 from wizard.judgment.fact import DEEDS, Fact, facts_of
 from wizard.judgment.sight import verdict_of
 from wizard.judgment.verdict import Verdict
 from wizard.library import load_library, marks
-from wizard.library.shapes import Library
+from wizard.library.shapes import Library, Quantity
+from wizard.math.uncertain import Part, Uncertain
 from wizard.survey.file import load
 from wizard.survey.record import Survey
 from wizard.telling.json_out import as_json
@@ -156,6 +158,31 @@ def test_what_somebody_must_see_first_is_told_so() -> None:
     text = " ".join(item.text for item in choice_lines(found, made, library()))
     assert "third: first have it looked at; then, if need be, replace a piece." in text
     assert "your own hand" not in text
+
+
+@pytest.mark.parametrize(
+    "quantity",
+    [q for q in library().quantities.values() if q.limit],
+    ids=lambda q: str(q.id),
+)
+def test_each_figure_with_a_limit_has_a_work_of_its_own(quantity: Quantity) -> None:
+    """Whatever an author judges, something besides an opinion, leaving it and another frame answers."""
+    named = [w for w in library().paper.brief.works if quantity.id in w.of]
+    assert {w.id for w in named} - {"leave"}, quantity.id
+
+
+@pytest.mark.parametrize("degrees", [1.0, 5.0])
+def test_an_axle_that_is_out_is_no_reason_for_another_frame(degrees: float) -> None:
+    sure, made = told("quiet-frame")
+    number = Uncertain(degrees, (Part("story", 0.05),))
+    off = judge(finding("caster-apart", "front", number, limit="caster-apart"), made, library())
+    assert off.established in ("watch", "specialist")
+    out = sure._replace(judged=(*sure.judged, off))
+    [choice] = choices_of(out, made, library())
+    assert choice.fact.judged == (off,)
+    offered = [w.id for w in choice.works]
+    assert offered == (["axle", "leave"] if off.established == "watch" else ["axle"])
+    assert "another frame" not in " ".join(i.text for i in choice_lines(out, made, library()))
 
 
 def test_what_nobody_thought_of_is_looked_at() -> None:

@@ -45,14 +45,14 @@ def _pair(rng: random.Random) -> tuple[Bent, frames.Truth]:
     d, ml, sf, sr, t, lean, ax = mm(9.0), mm(6.0), mm(8.0), mm(8.0), mm(6.0), mm(0.003), mm(9.0)
     bent = Bent(
         diamond=d, mash_left=ml, sway_front=sf, sway_rear=sr, twist=t, lean=lean, horn_left=horn,
-        left=(bow, kink), right=(bow,), axle_front=ax,
+        left=(bow, kink), right=(bow,), axle_front=ax, body_left=4.0, body_right=-2.5,
     )  # fmt: skip
     truth = frames.Truth(
         diamond=d, mash_left=ml, sway_front=sf, sway_rear=sr, twist=t, lean=lean,
         horn_left=frames.Horn(horn.inward, horn.back, horn.up),
         left=(frames.Bend(bow.depth, bow.x, bow.spread), frames.Bend(kink.depth, kink.x, kink.spread)),
         right=(frames.Bend(bow.depth, bow.x, bow.spread),),
-        axle_yaw=(math.asin(ax / 1420.0), 0.0), engine_newton=NEWTON,
+        axle_yaw=(math.asin(ax / 1420.0), 0.0), engine_newton=NEWTON, body=(4.0, -2.5),
     )  # fmt: skip
     return bent, truth
 

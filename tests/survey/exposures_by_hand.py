@@ -83,6 +83,14 @@ BY_HAND: dict[str, frozenset[str]] = {
     "inside-channel": _to("under beside-lifted sharp-points old-paint fuel"),
     # "Go from crossmember to crossmember", "Brush both ends of every weld to bare metal".
     "joint-welds": _to("under beside-lifted wire-wheel old-paint fuel"),
+    # "Fingers stay out from between body and frame"; each mount reached under fender or sill.
+    "body-shims": _to("under beside-lifted old-paint pinched"),
+    # "Clamp the blocks under the rail", "Taut string", "bolt through and slack".
+    "string-slack": _to("under beside-lifted string pinched"),
+    # "Draw the bolts tight", "Read each station again" under the same string.
+    "string-tight": _to("under beside-lifted string pinched"),
+    # "Lamp along the shaft", "along the exhaust", "battery off", "Look from above at the fan".
+    "drive-line": _to("under beside-lifted battery hot-parts"),
     # "Clean each bend of the rail, front and rear, top and underneath": rear one by the tank.
     "kick-bends": _to("under beside-lifted wire-wheel old-paint fuel"),
     # "Hang the blocks from the lower flanges" (body on). The frame is set anew on another page.
@@ -153,6 +161,7 @@ NONE: dict[str, str] = {
     "axle-book": "A book, read at the bench.",
     "finish": "Only writing: what was noticed, what is still to settle. Nothing moves.",
     "history": "Told by people, bills and pictures; the car is not looked at.",
+    "my-points": "Taped on the floor a step from the car; what is not seen from there is guessed.",
     "next-time": "A date is chosen and written down.",
     "since-last-time": "From memory, the log and the photos; points are found on their own pages.",
     "state": "From a step away; bolts not known are called bolted, fuel by gauge or memory.",
@@ -175,7 +184,7 @@ CAUTION: dict[tuple[str, str], str] = {
         (e, how): e
         for e in (
             *("string", "sharp-points", "wire-wheel", "old-paint"),
-            *("fuel", "battery", "hot-parts"),
+            *("fuel", "battery", "hot-parts", "pinched"),
         )
         for how in ("lifted", "wheels", "bare")
     },

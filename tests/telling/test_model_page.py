@@ -141,10 +141,8 @@ def test_a_reading_is_said_with_the_straight_frames_beside_it() -> None:
 
 def test_what_is_left_is_named_once_it_is_little() -> None:
     game = _game("twist")
-    assert (
-        possible_words(game)
-        == f"{sum(not f.not_guessed for f in bench().faults.values())} faults still fit."
-    )
+    guessed = sum(not fault.not_guessed for fault in bench().faults.values())
+    assert possible_words(game) == f"{guessed} faults still fit."
     game = game.ask("level/rear/as-set").ask("horns/horns/tip-left--front-right")
     assert possible_words(game) == "3 faults still fit: right rail sagged, twist, weak spring."
 

@@ -1,16 +1,19 @@
-"""Sag by a string: with the engine's weight, without it, and what comes back between the two.
+"""Sag by a string: with the engine's weight, without it, what comes back between the two, and what
+the body's bolts do to it, drawn tight.
 
 Source: geometry of a string on two equal blocks, and its own dip w x (l - x) / 2T, which always
-hides sag.
+hides sag. The bolts: the gap to a rail's lower edge with them tight less that with them slack;
+block, dip and the shape that the edge has from the maker stand in both and drop out (identity; the
+way of reading: common practice, no published source).
 """
 
 from __future__ import annotations
 
 from wizard.checks.case import Case, Taken
 from wizard.checks.edge import is_unknown, off_by_make
-from wizard.checks.finding import Finding, notes_of_many
+from wizard.checks.finding import Finding, notes_of_many, one_of_many
 from wizard.checks.gaps import STATION, UNEVEN_U
-from wizard.checks.notes import EDGE_NOT_KNOWN, Mark, Slip
+from wizard.checks.notes import BODY_GAVE, EDGE_NOT_KNOWN, FURTHER, STRAIGHTER, Mark, Slip
 from wizard.checks.sizes import round_figure
 from wizard.checks.sunny import under_string
 from wizard.library import marks
@@ -24,20 +27,27 @@ from wizard.library.places import (
     WhereId,
     asked_of,
     prompt_id,
+    step_of,
     where_id,
 )
+from wizard.math.student import coverage_factor
 from wizard.math.thread import dip, elastic, sag_above, sag_below
-from wizard.math.uncertain import Part, Uncertain
+from wizard.math.uncertain import Part, Uncertain, combine
 from wizard.readings.instruments import StringLine, instrument
 from wizard.readings.refused import Refused
+from wizard.survey.rows import Reading
 
+BODY_PULL = QuantityId("body-pull")
 RETURNS = (
     marks.SAG_LOADED,
     marks.SAG_UNLOADED,
     marks.ELASTIC,
     marks.GAP_SLIP,
+    BODY_PULL,
 )
 
+AGAIN_U = 0.3
+"""mm: the string drawn again, and a ruler not quite where it stood (this project's own guess)."""
 DEFAULT_PULL_U = 0.3
 """Relative standard uncertainty of a pull that was judged by hand: this project's own guess."""
 SLIPPED = "it looks like a slip: read it once more"
@@ -155,10 +165,13 @@ def _slips(case: Case) -> list[Finding]:
 
 
 def check(case: Case) -> list[Finding]:
-    """Sag at every station and side, loaded and unloaded, and the elastic part where both were
-    read.
+    """Sag at every station and side, loaded and unloaded, the elastic part where both were read,
+    and how far each station rises when the body's bolts are drawn tight, up positive.
     """
-    return [*(f for side in SIDES for f in _rail(case, side)), *_slips(case)]
+    own = [f for side in SIDES for f in _rail(case, side)]
+    lies = _lies(case, own)
+    pulls = [f for side in SIDES for f in _pulls(case, side, lies)]
+    return [*own, *_slips(case), *one_of_many(pulls)]
 
 
 def _rail(case: Case, side: str) -> list[Finding]:
@@ -183,3 +196,97 @@ def _rail(case: Case, side: str) -> list[Finding]:
 
 def _unknown(sag: Uncertain) -> Mark | None:
     return EDGE_NOT_KNOWN if is_unknown(sag) else None
+
+
+# The body's bolts --------------------------------------------------------------------------------
+
+
+def _pulls(case: Case, side: str, lies: dict[WhereId, Uncertain]) -> list[Finding]:
+    """Every station of a rail that was read both times; one that moves says whether that makes it
+    straighter, and if none does, whether the body gave in its place.
+
+    lies: how low the rails lie by themselves.
+    """
+    moved = (_pull(case, station.id, side, lies) for station in case.layout.stations)
+    found = [finding for finding in moved if finding]
+    if found and not any(sure(f.number) for f in found) and _body_gave(case, side, found):
+        most = max(found, key=lambda f: abs(f.value))
+        found = [f.noted(BODY_GAVE) if f is most else f for f in found]
+    return found
+
+
+def _pull(
+    case: Case, station: PlaceId, side: str, lies: dict[WhereId, Uncertain]
+) -> Finding | None:
+    """How far one station of a rail rises; None where it was not read both times."""
+    page = case.library.page
+    slack = case.taken(prompt_id(page[marks.BODY_SLACK], station, side))
+    tight = case.taken(prompt_id(page[marks.BODY_TIGHT], station, side))
+    if slack is None or tight is None:
+        return None
+    why = "the string drawn again, a ruler not quite where it stood (our own guess)"
+    part = Part(f"again:{station}:{side}", AGAIN_U, source=why)
+    number = (tight.number - slack.number).with_parts(part)
+    where = where_id(station, side)
+    note = _way(number, lies.get(where))
+    ids = (*slack.ids, *tight.ids)
+    return case.found(BODY_PULL, where, number, ids, *([note] if note else []))
+
+
+def sure(number: Uncertain) -> int:
+    """1 or -1 where a number surely lies on that side of zero, else 0."""
+    half = coverage_factor(number.dof) * number.u
+    return int(number.value > half) - int(number.value < -half)
+
+
+def _lies(case: Case, own: list[Finding]) -> dict[WhereId, Uncertain]:
+    """How low the rails lie under the same load with the body slack, by station and side; only
+    where the string ran above them, so that no maker's shape of the lower edge misleads.
+    """
+    slack = case.library.page[marks.BODY_SLACK]
+    read = next((r for r in case.survey.table(Reading) if step_of(r.prompt) == slack), None)
+    if read is None or case.meant(marks.STRING_SIDE) == marks.BELOW:
+        return {}
+    same = _load(case, read)
+    return {one.where: one.number for one in own if same in _loads(case, one)}
+
+
+def _load(case: Case, read: Reading) -> tuple[str, str]:
+    """How a reading found engine and body."""
+    state = case.survey.state_of(read.state)
+    return state.engine, state.body
+
+
+def _loads(case: Case, one: Finding) -> set[tuple[str, str]]:
+    """How the readings of a sag found them, where all found them alike; else nothing."""
+    if one.quantity not in marks.SAGS:
+        return set()
+    loads = {_load(case, r) for r in case.survey.read_on(one.of.read_at, one.readings)}
+    return loads if len(loads) == 1 else set()
+
+
+def _way(pull: Uncertain, low: Uncertain | None) -> Mark | None:
+    """Whether the bolts bring a rail nearer to straight or further from it; None where none can
+    say.
+
+    A rail that lies `low` and is lifted by `pull` lies |low - pull| off, which is less than |low|
+    just where pull and 2 low - pull have one sign.
+    """
+    if low is None or not sure(pull):
+        return None
+    rest = combine(2 * low.value - pull.value, [(2.0, low), (-1.0, pull)])
+    way = sure(pull) * sure(rest)
+    return {1: STRAIGHTER, -1: FURTHER}.get(way)
+
+
+def _body_gave(case: Case, side: str, found: list[Finding]) -> bool:
+    """Whether the widest gap that the bolts closed is surely more than the rail can have moved."""
+    gap = case.taken(prompt_id(case.library.page[marks.BODY_SLACK], PlaceId(side), "gap"))
+    if gap is None:
+        return False
+    rests = (
+        combine(gap.number.value - way * f.value, [(1.0, gap.number), (-way, f.number)])
+        for f in found
+        for way in (1.0, -1.0)
+    )
+    return all(sure(rest) > 0 for rest in rests)

@@ -1,18 +1,20 @@
-"""What can be done about what was found: the works that content/paper.toml offers for each thing that
-asks for something, in the order of doing.
+"""What can be done about what was found: the works that content/paper.toml offers for each thing
+that asks for something, in the order of doing.
 
-It says who does it, what it leaves and what is measured again after it, and never how. Source of what
-is offered: common practice, no published source; how much is out is judged elsewhere.
+It says who does it, what it leaves and what is measured again after it, and never how. Source of
+what is offered: common practice, no published source; how much is out is judged elsewhere.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import NamedTuple
 
-from wizard.judgment.fact import Fact, facts_of
+from wizard.judgment.fact import Fact, facts_of, gravest
+from wizard.judgment.facts import is_out
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
-from wizard.library.places import StepId, step_of
+from wizard.library.places import StepId, step_of, where_of
 from wizard.library.shapes import Library, Work
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
@@ -29,20 +31,37 @@ class Choice(NamedTuple):
 
 
 def choices_of(verdict: Verdict, survey: Survey, library: Library) -> tuple[Choice, ...]:
-    """What can be done about each thing that asks for something, the gravest first; nothing for what
-    may stay as it is, nor for what nobody has looked at yet.
+    """What can be done about each thing that asks for something, the gravest first; nothing for
+    what may stay as it is, nor for what nobody has looked at yet.
     """
-    asking = (f for f in facts_of(verdict, survey, library) if _asks(f))
+    found = (*facts_of(verdict, survey, library), *_beside(verdict))
+    asking = sorted((f for f in found if _asks(f)), key=lambda f: f.gravity)
     return tuple(Choice(f, works_for(f, library), _pages(f, survey, library)) for f in asking)
 
 
+def _beside(verdict: Verdict) -> Iterator[Fact]:
+    """What is out beside the frame, such as an axle, of each kind and side the gravest: no fact of
+    the frame, and yet something to do.
+    """
+    out = sorted((j for j in verdict.beside if is_out(j) and not j.quiet), key=gravest)
+    worst = {(j.finding.quantity, where_of(j.finding.where).side): j for j in out}
+    for judged in worst.values():
+        found = judged.finding
+        where = where_of(found.where)
+        yield Fact("added", judged.established, where, found.number, found.unit, "", (judged,))
+
+
 def _asks(fact: Fact) -> bool:
-    """Whether something can be done about it; what is open and inside its own doubt is no finding."""
+    """Whether something can be done about it; what is open and inside its own doubt is no
+    finding.
+    """
     return fact.deed in marks.ASKED_FOR and (fact.deed != "open" or fact.is_told)
 
 
 def works_for(fact: Fact, library: Library) -> tuple[Work, ...]:
-    """What can be done about it; where nothing is named for it, the choice that is there for such."""
+    """What can be done about it; where nothing is named for it, the choice that is there for
+    such.
+    """
     works = library.paper.brief.works
     fitting = [w for w in works if _fits(w, fact)] or [w for w in works if w.otherwise]
     return tuple(sorted(fitting, key=turn_of))
@@ -54,16 +73,26 @@ def turn_of(work: Work) -> tuple[bool, int]:
 
 
 def _fits(work: Work, fact: Fact) -> bool:
+    if work.frame and any(j.is_beside for j in fact.judged):
+        return False
     if fact.deed in work.always:
         return True
     if work.only and fact.deed not in work.only:
         return False
     out = {j.finding.quantity for j in fact.judged}
-    return bool(out & {*work.of} or {fact.deed, fact.way} & {*work.seen})
+    return bool(out & {*work.of}) or is_seen(fact, work)
+
+
+def is_seen(fact: Fact, work: Work) -> bool:
+    """Whether what was seen there points to the work."""
+    found = {fact.way} | ({fact.deed} & {"stop", "loose"})
+    return bool(found & {*work.seen})
 
 
 def _pages(fact: Fact, survey: Survey, library: Library) -> tuple[StepId, ...]:
-    """The pages of its readings and its looks, in the order of the course; the hand alone is none."""
+    """The pages of its readings and its looks, in the order of the course; the hand alone is
+    none.
+    """
     rows = {i for j in fact.judged for i in j.finding.readings}
     read = {step_of(r.prompt) for r in survey.table(Reading) if r.id in rows}
     found = read | {s.step.id for s in fact.seen}

@@ -221,7 +221,7 @@ def _of_looks(givers: Givers) -> Iterator[Fact]:
 
 def _asks(voice: str) -> str:
     """What a voice of the looks asks for."""
-    if voice == marks.MOVES:
+    if voice in marks.NOT_TO_MOVE:
         return "moves"
     return "gauge" if voice in marks.OWN_HAND else "see"
 

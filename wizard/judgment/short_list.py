@@ -72,12 +72,22 @@ def retold(finding: Finding, case: Case) -> set[PartId]:
     if finding.note(OffPlan):
         return _off_the_plan(finding, case)
     prompts = _read_for(finding, case)
+    if called := _called_with(prompts, case.library):
+        return called
     if finding.quantity in marks.SAGS:
         return _string(prompts, case.library)
     page = case.library.page
     # The width at a level or a horn only scales what was read; it was known well enough the first
     # time.
     return {_whole(p, page[marks.SLOPES]) for p in prompts if step_of(p) != page[marks.WIDTHS]}
+
+
+def _called_with(prompts: set[PromptId], library: Library) -> set[PartId]:
+    """All pages that are called for together with these readings: they ask more than readings, such as
+    how the bolts are and how many mounts there are.
+    """
+    called = {library.steps[step_of(p)].called for p in prompts} - {""}
+    return {PartId(str(id)) for id, step in library.steps.items() if step.called in called}
 
 
 def _read_for(finding: Finding, case: Case) -> set[PromptId]:
@@ -141,7 +151,7 @@ def _off_the_plan(finding: Finding, case: Case) -> set[PartId]:
     if finding.quantity not in marks.HORNS:
         return {*_plan(case)}
     tips = case.library.page[marks.HORN_TIPS]
-    if "kicks" in case.layout.traits:
+    if marks.KICKS in case.layout.traits:
         return {tips, *_plan(case)}
     behind = [part_of_step(step, FRONT_BOX) for step in case.library.in_turn(marks.DIAGONALS)]
     return {tips, *(b for b in behind if any(within(id, b) for id in case.by_prompt))}

@@ -36,7 +36,7 @@ from wizard.math.uncertain import Part, Uncertain
 from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
 from wizard.survey.record import Survey
-from wizard.survey.rows import Row, Sister, SisterFigure
+from wizard.survey.rows import OwnFrame, Row, Sister, SisterFigure
 
 GONE = "another sister, or none"
 """Why the rows of a sister frame were struck."""
@@ -148,13 +148,18 @@ def _fit(
         raise Refused(
             "That is a survey of this very frame: crosstape compare tells what changed on it"
         )
-    if sister.layout != survey.layout:
+    if (sister.layout, _own_kind(sister)) != (survey.layout, _own_kind(survey)):
         raise Refused(
             "That is another kind of frame, so its figures are from other places: a sister must be"
             " of the same kind"
         )
     if not figures:
         raise Refused("Nothing is measured in that survey that could be compared")
+
+
+def _own_kind(survey: Survey) -> str:
+    """The kind of frame that its owner has set up, whole; empty for one of the program's own."""
+    return next((f.text for f in survey.standing(OwnFrame) if f.layout == survey.layout), "")
 
 
 def _figures(sister: Survey, library: Library) -> Iterator[SisterFigure]:

@@ -261,6 +261,7 @@ def _works(t: Table) -> tuple[Work, ...]:
             who=row.text("who"),
             leaves=row.text("leaves"),
             again=row.text("again", default=""),
+            frame=row.flag("frame"),
             ours=row.flag("ours"),
         )
         row.done()

@@ -60,6 +60,7 @@ SLOPES, CARRIED_BAR, ENGINE_ENDS, AXLES, METAL = (
 )
 BEAM, PERCHES, WHEEL_LEANS, TOE_TAPES = "beam", "perches", "wheel-leans", "toe-tapes"
 AXLE_SET = (BEAM, PERCHES, WHEEL_LEANS, TOE_TAPES)
+SHIMS, BODY_SLACK, BODY_TIGHT = "shims", "string-slack", "string-tight"
 DRILL = "drill"
 STRING = (STRING_LOADED, STRING_UNLOADED)
 READS: Mapping[str, str] = {
@@ -76,6 +77,9 @@ READS: Mapping[str, str] = {
     WHEEL_LEANS: "how the front beam and its wheels lean, by an angle gauge",
     TOE_TAPES: "how far the front tires stand apart, in front and behind",
     METAL: "how thick the metal of a rail is",
+    SHIMS: "what lies between body and frame at each mount",
+    BODY_SLACK: "from the string up to a rail, with every body bolt slack",
+    BODY_TIGHT: "from the same string to the same rail, with the body bolts tight",
     DRILL: "one distance again and again, for the hand alone: hidden until all are in",
 }
 """What a step may read, each with what that is: the model bends it, a check computes with it."""
@@ -85,6 +89,7 @@ ON_ONE_PAGE = (
     *(STRING_BLOCKS, RAIL_DEPTHS, STRING_LOADED, STRING_UNLOADED),
     *(SLOPES, CARRIED_BAR, AXLES, METAL),
     *AXLE_SET,
+    *(SHIMS, BODY_SLACK, BODY_TIGHT),
 )
 """Marks and readings of one page each: a rule asks for that page by them (`Library.page`)."""
 
@@ -151,6 +156,23 @@ BALL_ON_GEARBOX = "ball-on-gearbox"
 """A trait of a kind of frame: the rear ball of the front axle's rod hangs on the gearbox."""
 NOSE = "nose"
 """It begins at one point in the middle, from which both corners behind are taped."""
+PART, RAIL_PAIR, FIRST_LEVEL = "part", "rail", "first"
+"""What the pages call one more box, one more pair along the rails, and the place for the level to
+which they come back where there are no horns.
+"""
+TIP, HORN_BOX = PlaceId("tip"), PlaceId("horns")
+"""The place at the tips of the horns, and the box behind it."""
+KICKS, WITH_HORNS = "kicks", "horns"
+"""The trait of rails that rise or drop on the way, also as an owner's answer; and his answer that
+there are horns.
+"""
+MADE_SAID: Mapping[str, str] = {
+    **{"open-channel": "open-rails", "closed-box": "closed-rails"},
+    **{"riveted-joints": "riveted", "welded-joints": "welded"},
+}
+"""The trait of a kind of frame by an owner's answer about his own."""
+PAIRS_SAID: Mapping[str, int] = {"three-pairs": 3, "four-pairs": 4, "five-pairs": 5, "six-pairs": 6}
+"""How many pairs of points an owner's own frame has, by the answer that says so."""
 
 # Of an answer to a look
 CALIPERED = "calipered"
@@ -167,7 +189,7 @@ OF_ANSWER: Mapping[str, str] = {
 }
 """Marks of an answer, each with what it says."""
 
-VOICES = ("pits", "rust", "welds", "heat", "wrinkle", "bent", "rust-ring", "moves")
+VOICES = ("pits", "rust", "welds", "heat", "wrinkle", "bent", "rust-ring", "moves", "binds")
 """What an answer may speak for, in the order of saying: no stop sign, and yet no sound frame.
 
 Source: common practice, no published source. What speaks for nothing is harmless by itself: light
@@ -176,7 +198,11 @@ over a horn.
 """
 DEEP = "deep"
 """What a caliper says in place of the look that it answers: at one place much is gone."""
-MOVES = "moves"
+MOVES, BINDS = "moves", "binds"
+NOT_TO_MOVE = (MOVES, BINDS)
+"""Voices of what comes apart, cracks on or jams while it moves: nobody drives it until somebody has
+looked.
+"""
 OWN_HAND = ("pits", "rust", "rust-ring")
 """Voices that whoever surveys answers alone, with a caliper or a hammer; the others want somebody who
 knows.
@@ -188,8 +214,8 @@ ASKED_FOR = (
     *("stop", "loose", "moves", "again", "specialist", "see", "put-right", "axle-first"),
     *("gauge", "open", "watch"),
 )
-"""What a finding may ask for of which something can be done (wizard/judgment/fact.py has them all): a
-work of content/paper.toml says with which of them it is a choice.
+"""What a finding may ask for of which something can be done (wizard/judgment/fact.py has them
+all): a work of content/paper.toml says with which of them it is a choice.
 """
 
 # What an answer to a question means
@@ -300,6 +326,11 @@ KEPT: Mapping[str, tuple[str, ...]] = {
     "tool.tape.start": ("mark", "taken-off", "hook"),
     HOW_MUCH: (WHOLE, SHORT, EVERY),
     MEASURED_BY: (OWNER, "mentor", "helper"),
+    "frame.pairs": tuple(PAIRS_SAID),
+    "frame.heights": ("one-height", KICKS),
+    "frame.rails": ("open-channel", "closed-box"),
+    "frame.joints": ("riveted-joints", "welded-joints"),
+    "frame.horns": (WITH_HORNS, "no-horns"),
 }
 """What an answer keeps, or what its prompt asks, and the words for it that a file holds."""
 

@@ -267,6 +267,8 @@ class Choice(NamedTuple):
     """What must be known to hold before it can be answered so, such as a bare frame."""
     instead: str = ""
     """Said to whoever answers so all the same."""
+    brings: str = ""
+    """The text of an owner's layout file that the answer brings into the survey; never authored."""
 
 
 class PromptTemplate(Frozen):
@@ -648,8 +650,8 @@ class OfCar(NamedTuple):
 
 
 class Work(NamedTuple):
-    """Something that can be done about what was found, or asked of whoever works on a frame. It never
-    says how that is done.
+    """Something that can be done about what was found, or asked of whoever works on a frame. It
+    never says how that is done.
     """
 
     id: str
@@ -673,6 +675,8 @@ class Work(NamedTuple):
     """What is still there after it."""
     again: str = ""
     """What is measured again after it, beside the place itself."""
+    frame: bool = False
+    """Whether it is about the frame, and no choice for what is measured beside it."""
     ours: bool = False
     """Whether whoever surveys does it, so that no shop is asked for it."""
 
@@ -750,6 +754,10 @@ class Library(Frozen):
     """What counts as evidence for age, collision, earlier repair, made so."""
     paper: Paper = field(default_factory=Paper)
     """The photos that every record needs, and the brief for a shop."""
+    own: Layout | None = None
+    """What stands for a frame of none of these kinds until its owner has set it up, and gives what he
+    does not say.
+    """
     pushes: Mapping[PromptId, Mapping[str, str]] = field(default_factory=dict)
     """Ids of the prompts that say how the car stands: each answer's token to what it says
     (`Choice.stands`).

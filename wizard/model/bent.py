@@ -64,6 +64,8 @@ PLAIN = (
     "camber_right",
     "toe",
     "front_spring",
+    "body_left",
+    "body_right",
 )
 """Fields of Bent that are one length each, or one angle."""
 
@@ -133,6 +135,10 @@ class Bent:
     """mm that a weak front spring lets the left front rail down onto its perch; no fault of the
     frame.
     """
+    body_left: float = 0.0
+    """mm by which the body, drawn tight, lifts the left rail midway between the string's blocks."""
+    body_right: float = 0.0
+    """The same of the right rail."""
     engine: Engine = "in"
     """With its weight on the mounts, or without."""
     supports: Supports = "wheels"

@@ -122,6 +122,15 @@ class Frame:
         low, first, last = (self.drop(side, at, loaded=loaded) for at in (x, start, end))
         return low - first * (1.0 - share) - last * share
 
+    def lift(self, side: str, x: float) -> float:
+        """How far the body's bolts, drawn tight, lift a rail at x from the line between the
+        string's blocks: a parabola, most midway.
+        """
+        start, end = self.layout.string
+        share = (x - start) / (end - start)
+        most = self.bent.body_left if side == "left" else self.bent.body_right
+        return 4.0 * most * share * (1.0 - share)
+
     @property
     def loaded(self) -> bool:
         """Whether the engine's weight is on."""

@@ -73,6 +73,18 @@ def _sag(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
     )
 
 
+def _under_body(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
+    """From a string below the rail, the body on its mounts with the bolts slack or tight; the
+    model's shims fill each gap.
+    """
+    station = frame.layout.station_by_id.get(prompt.item)
+    if station is None or prompt.name not in SIDES:
+        return 0.0
+    low = frame.sag(prompt.name, station.x, loaded=frame.loaded)
+    lift = frame.lift(prompt.name, station.x) if prompt.reads == marks.BODY_TIGHT else 0.0
+    return kit.block - low + lift + _hang(frame, kit, station.x)
+
+
 def _hang(frame: Frame, kit: Kit, x: float) -> float:
     front, rear = frame.layout.string
     along = min(max(x - front, 0.0), rear - front)
@@ -241,6 +253,9 @@ READERS: dict[str, Reader] = {
     marks.PERCHES: _perches,
     marks.WHEEL_LEANS: _wheel_leans,
     marks.TOE_TAPES: _toe,
+    marks.BODY_SLACK: _under_body,
+    marks.BODY_TIGHT: _under_body,
+    marks.SHIMS: lambda frame, prompt, kit: 0.0,
 }
 """What is read where it is no distance between two points."""
 

@@ -118,6 +118,8 @@ SLIDERS: tuple[Slider, ...] = (
     _field("camber right", "camber_right", "out", "inward", unit="deg"),
     _field("toe", "toe", "inward", "out"),
     _field("front spring", "front_spring", "left", "right"),
+    _field("body left", "body_left", "up", "down"),
+    _field("body right", "body_right", "up", "down"),
 )
 """In the order in which the arrows walk through them."""
 

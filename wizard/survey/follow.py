@@ -20,6 +20,7 @@ from wizard.survey.rows import SAME_AS as SAME_AS
 from wizard.survey.rows import (
     Answer,
     CarNote,
+    OwnFrame,
     OwnLimit,
     OwnPlace,
     PointNote,
@@ -105,7 +106,7 @@ def _carried(old: Survey, library: Library) -> Iterator[Row]:
     yield from (_then(a, old) for a in _said_for_ever(old, library))
     yield from (replace(t, extra={**t.extra, SAME_AS: t.id}) for t in tools_then(old))
     yield from (_then(r, old) for r in _read_for_ever(old, library))
-    for kind in (PointNote, CarNote, OwnPlace, Sister, SisterFigure):
+    for kind in (PointNote, CarNote, OwnFrame, OwnPlace, Sister, SisterFigure):
         yield from (_then(row, old) for row in old.standing(kind))
     yield from (_then(m, old) for m in old.standing(Remark) if m.photo)
     yield from (_then(_as_meant(z, old), old) for z in old.standing(Size))

@@ -251,6 +251,15 @@ class SisterFigure(Row):
     """What its own survey established of it; empty where nothing, or where no limit judges it."""
 
 
+class OwnFrame(Row):
+    """A kind of frame that an owner has set up, whole, so that the survey needs no other file."""
+
+    layout: str = ""
+    """Its id."""
+    text: str = ""
+    """The layout as a file under content/layouts has it."""
+
+
 class Trip(Row):
     """Distance driven and incidents since the earlier survey."""
 
@@ -286,6 +295,7 @@ TABLES: dict[str, type[Row]] = {
     "place": OwnPlace,
     "sister": Sister,
     "sister_figure": SisterFigure,
+    "frame": OwnFrame,
     "trip": Trip,
     "verdict": Verdict,
 }
@@ -311,6 +321,7 @@ PREFIX = {
     "place": "w",
     "sister": "b",
     "sister_figure": "h",
+    "frame": "y",
     "trip": "e",
     "verdict": "v",
 }

@@ -14,14 +14,14 @@ from wizard.judgment.fact import gravest
 from wizard.judgment.facts import beyond, is_out, is_true
 from wizard.library import marks
 from wizard.library.places import SIDES, QuantityId, Source
-from wizard.library.shapes import Layout, Library
+from wizard.library.shapes import Also, Layout, Library
 from wizard.survey.guide import layout_of
 from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import about, and_
 from wizard.telling.document import Item
-from wizard.telling.fact_words import ACROSS, holds
 from wizard.telling.not_driven import NOT_DRIVEN
+from wizard.telling.quantity_names import ACROSS, holds
 from wizard.telling.sentences import sentence, sentence_and_band
 
 if TYPE_CHECKING:  # it would bring the math before there is something to compute
@@ -145,8 +145,19 @@ def beside_words(verdict: Verdict, survey: Survey, library: Library) -> str:
     felt = [item.text for item in _pins(survey, library, marks.PLAY)]
     layout = layout_of(survey, library)
     said = [*(sentence_and_band(j, layout, survey.unit) for j in out), *felt]
-    more = f" And {len(said) - 1} more of the axle set." if len(said) > 1 else ""
+    more = f" And {len(said) - 1} more beside the frame." if len(said) > 1 else ""
     return f"{said[0]}{more}" if said else ""
+
+
+def called_lines(
+    also: Also, verdict: Verdict, survey: Survey, library: Library
+) -> tuple[Item, ...]:
+    """Every figure of something that was called for; none of the axle set, which has words of its
+    own.
+    """
+    found = (j for j in verdict.beside if j.finding.of.also == also.id)
+    own = (j for j in found if j.finding.quantity not in marks.OF_AXLE_SET)
+    return tuple(_read(j, survey, library) for j in own)
 
 
 def _read(judged: Judged, survey: Survey, library: Library) -> Item:

@@ -12,7 +12,7 @@ from wizard.library.places import FindingId, PromptId, QuantityId, Source, quant
 from wizard.library.shapes import Layout, Library
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import about
-from wizard.telling.axle_words import axle_set_lines, wobble_lines
+from wizard.telling.axle_words import axle_set_lines, called_lines, wobble_lines
 from wizard.telling.document import Item, Section, section
 from wizard.telling.not_driven import NOT_DRIVEN
 from wizard.telling.sentences import sentence
@@ -63,14 +63,20 @@ def consequence_lines(
 
 
 def axle_sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Section, ...]:
-    """What was read of the axle set, and where to look for a wobble; empty where nobody was
-    asked.
+    """What was read of all that was called for beside the frame, and where to look for a wobble;
+    empty where nobody was asked.
     """
     lines = axle_set_lines(verdict, survey, library)
     order = wobble_lines(verdict, survey, library)
+    called = [
+        line
+        for also in library.also.values()
+        for line in called_lines(also, verdict, survey, library)
+    ]
     return (
         section("axle-set", "The axle set, after the frame", lines),
         section("where-to-look", "The wobble: where to look, in order", order),
+        section("beside", "What was called for beside the frame", called),
     )
 
 

@@ -25,7 +25,7 @@ from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
 from wizard.survey.standing import ROCKING
 from wizard.telling.amounts import about, and_, at, few
-from wizard.telling.quantity_names import Spot, cap
+from wizard.telling.quantity_names import Spot, cap, holds
 from wizard.telling.sentences import SLIPS, sentence
 from wizard.telling.supports_words import twist_move
 
@@ -177,19 +177,6 @@ def _twist(fact: Fact, tale: Tale) -> str:
     if is_stands_twist(fact.judged[0].finding, tale.survey):
         return f"{high}, but what it stood on may do that"
     return f"frame twisted, {high}"
-
-
-ACROSS = "cross-springs"
-"""The trait of a frame whose springs lie across it."""
-
-
-def holds(layout: Layout | None) -> str:
-    """What keeps an axle in its place on this kind of frame."""
-    if layout is None:
-        return "what holds it to the frame"
-    if ACROSS in layout.traits:
-        return "the radius rods, their ball, perches and shackles"
-    return "the center bolts, springs and shackles"
 
 
 def _axle(fact: Fact, tale: Tale) -> str:
@@ -396,6 +383,7 @@ VOICES = {
     "bent": "have somebody who knows frames look at it",
     "rust-ring": "oil that rivet, tap it and look again",
     "moves": "have somebody who knows frames look at it bare",
+    "binds": "have it made free and looked at again, before the car moves",
 }
 """What to do about each of the looks that content speaks for (wizard/library/marks.py)."""
 
@@ -423,7 +411,7 @@ def _is_many(fact: Fact) -> bool:
 
 
 def _by_deed(fact: Fact, tale: Tale) -> str:
-    if fact.deed in ("see", "gauge"):
+    if fact.deed in ("see", "gauge", "moves"):
         return VOICES.get(fact.way, VOICES["wrinkle"])
     if fact.deed == "axle-first":
         return f"look at {holds(tale.layout)} first, then measure again"

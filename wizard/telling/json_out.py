@@ -12,6 +12,7 @@ from wizard.judgment.answer import Answer, answer_of
 from wizard.judgment.bands import Judged
 from wizard.judgment.cause import Conclusion
 from wizard.judgment.change import Apart, Change, Comparison
+from wizard.judgment.choices import choices_of
 from wizard.judgment.correction import WishMet, met, outcomes, was_corrected
 from wizard.judgment.fact import Fact
 from wizard.judgment.series import Series
@@ -19,19 +20,21 @@ from wizard.judgment.signs import Evidence
 from wizard.judgment.since import Moved
 from wizard.judgment.sister import Beside, beside
 from wizard.judgment.trend import Trend
-from wizard.library.shapes import Library
+from wizard.judgment.verdict import Verdict
+from wizard.library.shapes import Library, Work
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Fold
 from wizard.telling.answer_words import brief, headline, lines, opinion_lines, told_of
 from wizard.telling.causes_words import untold, zone_words
 from wizard.telling.change_words import WHY, change_headline, unlike_line
+from wizard.telling.fact_words import Tale, phrase
 from wizard.telling.left_out import left_out
 from wizard.telling.of_car import of_car
+from wizard.telling.quantity_names import cap
 from wizard.telling.sister_words import Telling, sister_section, sister_then_and_now
 from wizard.telling.tell import verdict_page
 from wizard.telling.two_frames import frames_json
-from wizard.telling.work_order import choices_json
 
 FORMAT = 1
 
@@ -175,7 +178,7 @@ def as_json(
         "answer": _answer(answer, survey, library),
         "findings": [_finding(j) for j in verdict.judged],
         "causes": [_cause(c) for c in verdict.causes.conclusions.values()],
-        "choices": choices_json(verdict, survey, library),
+        "choices": _choices(verdict, survey, library),
         "verdict": _verdict(answer, survey, library, today, earlier),
         "open": [j.finding.id for j in verdict.open],
         "left_out": _left_out(survey, library),
@@ -202,6 +205,35 @@ def _sister(found: Beside | None, survey: Survey, library: Library) -> dict[str,
         ],
         "unread": found.unread,
         "says": [item.text for item in sister_section(survey, library).items],
+    }
+
+
+def _choices(verdict: Verdict, survey: Survey, library: Library) -> list[dict[str, Any]]:
+    """The same as data: each thing that asks for something, with its choices in the order of
+    doing.
+    """
+    tale = Tale(verdict, survey, library)
+    return [
+        {
+            "what": cap(phrase(choice.fact, tale)),
+            "kind": choice.fact.kind,
+            "deed": choice.fact.deed,
+            "sources": list(choice.fact.sources),
+            "choices": [_work(work) for work in choice.works],
+            "again": list(choice.pages),
+        }
+        for choice in choices_of(verdict, survey, library)
+    ]
+
+
+def _work(work: Work) -> dict[str, Any]:
+    return {
+        "id": work.id,
+        "name": work.name,
+        "turn": work.turn or None,
+        "who": work.who,
+        "leaves": work.leaves,
+        "again": work.again,
     }
 
 

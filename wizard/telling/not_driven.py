@@ -6,6 +6,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from wizard.library import marks
+
 if TYPE_CHECKING:
     from wizard.judgment.verdict import Verdict
 
@@ -19,7 +21,7 @@ NO_SURVEY = (
 
 def must_not_move(verdict: Verdict) -> bool:
     """Whether anything was seen with which nobody may drive it: a stop, a loose joint, a crack that
-    may be moving.
+    may be moving, a part that binds.
     """
-    moving = any(voice.id == "moves" for voice in verdict.voices)
+    moving = any(voice.id in marks.NOT_TO_MOVE for voice in verdict.voices)
     return bool(verdict.stops or verdict.loose or verdict.causes.moving) or moving

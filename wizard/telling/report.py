@@ -12,7 +12,7 @@ from wizard import __version__
 from wizard.judgment.answer import Answer, answer_of
 from wizard.library import marks
 from wizard.library.places import name_of_prompt, step_of
-from wizard.library.shapes import Library
+from wizard.library.shapes import Library, PromptTemplate
 from wizard.readings.plain import clean_line
 from wizard.survey.prompts import need_met
 from wizard.survey.record import Survey
@@ -32,6 +32,7 @@ from wizard.telling.document import (
 from wizard.telling.front_page import front_page
 from wizard.telling.not_driven import NO_SURVEY
 from wizard.telling.photos import NO_PHOTOS, Photos, more_photos, photos_part
+from wizard.telling.quantity_names import cap
 from wizard.telling.report_figures import figures
 from wizard.telling.report_tables import (
     findings_part,
@@ -159,8 +160,12 @@ def _answered(survey: Survey, row: Row, library: Library) -> str:
     found = next((p for p in asked if p.last == last), None)
     if found is None or not all(need_met(survey, need) for need in found.needs):
         return ""
-    words = next((c.words for c in found.choices if c.token == row.answer), row.answer)
-    return f"{found.ask} {words[:1].upper()}{words[1:]}."
+    return f"{found.ask} {cap(_in_words(row.answer, found))}."
+
+
+def _in_words(answer: str, asked: PromptTemplate) -> str:
+    """An answer as it is offered; as it was typed where it is none of those."""
+    return next((c.words for c in asked.choices if c.token == answer), answer)
 
 
 # The appendix -------------------------------------------------------------------------------------

@@ -14,6 +14,7 @@ from typing import NamedTuple
 from wizard.checks.finding import Finding
 from wizard.judgment.answer import Answer, answer_of
 from wizard.judgment.change import once
+from wizard.judgment.choices import is_seen
 from wizard.judgment.correction import Wish, wishes
 from wizard.judgment.fact import Fact
 from wizard.library import marks
@@ -263,7 +264,7 @@ def _works(told: Told) -> Together:
 
 
 def _points_to(work: Work, told: Told) -> str:
-    looked = (f for f in told.looked if {f.deed, f.way} & set(work.seen))
+    looked = (f for f in told.looked if is_seen(f, work))
     what = [*_lines_of(work, told), *(phrase(f, told.tale) for f in looked)]
     return f" Here: {'; '.join(dict.fromkeys(what))}." if what else ""
 

@@ -54,7 +54,9 @@ PARTS = (
     Part("o", "in what order", ("to-do", "order", "again")),
     Part("s", "what to ask", ("questions",)),
     Part("n", "not known", ("untold", "not-seen", "scope")),
-    Part("f", "all figures", ("sound", "findings", "left-out")),
+    Part(
+        "f", "all figures", ("sound", "axle-set", "where-to-look", "beside", "findings", "left-out")
+    ),
     Part("a", "all", ()),
 )
 """What is opened by a letter, in the order of the line of keys."""

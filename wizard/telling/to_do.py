@@ -203,6 +203,10 @@ VOICES = {
         "A fresh crack in the paint, or a brown stain: something moves there now. See it bare."
         f" {NOT_DRIVEN}"
     ),
+    "binds": (
+        "Something binds, rubs or is not set. Have it made free and look again, before the engine"
+        f" runs or the car moves. {NOT_DRIVEN}"
+    ),
 }
 """What to do about each of the looks that content speaks for (wizard/library/marks.py)."""
 

@@ -1,11 +1,10 @@
-"""What can be done about what was found, in what order, what to ask a specialist, and what to look at
-again after paint or assembly.
+"""What can be done about what was found, in what order, what to ask a specialist, and what to look
+at again after paint or assembly.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
 from wizard.judgment.bands import Judged
 from wizard.judgment.choices import Choice, choices_of, in_turn
@@ -21,8 +20,8 @@ from wizard.telling.amounts import about, and_
 from wizard.telling.axle_words import askew, beside
 from wizard.telling.causes_words import place_name, zone_words
 from wizard.telling.document import Item
-from wizard.telling.fact_words import Tale, holds, phrase
-from wizard.telling.quantity_names import cap
+from wizard.telling.fact_words import Tale, phrase
+from wizard.telling.quantity_names import cap, holds
 from wizard.telling.sentences import sentence
 from wizard.telling.supports_words import twist_move
 
@@ -311,7 +310,7 @@ def _between(short: Judged, layout: Layout | None) -> str:
     return f" between {place_name(box.front, layout)} and {place_name(box.rear, layout)}"
 
 
-# What can be done about it -------------------------------------------------------------------------
+# What can be done about it -----------------------------------------------------------------------
 
 NOT_HOW = (
     "How it is done is for whoever does it to say, by the rules where you live. What these choices"
@@ -335,8 +334,8 @@ def choice_lines(verdict: Verdict, survey: Survey, library: Library) -> list[Ite
 
 
 def _choices_named(choice: Choice, tale: Tale) -> str:
-    """`Left rail 7/16 in low at the rear engine mount: shim the body, or leave it.`; what whoever surveys
-    does himself comes first.
+    """`Left rail 7/16 in low at the rear engine mount: shim the body, or leave it.`; what whoever
+    surveys does himself comes first.
     """
     first = " and ".join(_small(w.name) for w in choice.works if w.ours)
     rest = ", or ".join(_small(w.name) for w in choice.works if not w.ours)
@@ -381,30 +380,3 @@ def _doing(works: tuple[Work, ...]) -> Iterator[str]:
             f"In this order, of what you choose: {', then '.join(doing)}."
             " What was changed is measured again before the next begins."
         )
-
-
-def choices_json(verdict: Verdict, survey: Survey, library: Library) -> list[dict[str, Any]]:
-    """The same as data: each thing that asks for something, with its choices in the order of doing."""
-    tale = Tale(verdict, survey, library)
-    return [
-        {
-            "what": cap(phrase(choice.fact, tale)),
-            "kind": choice.fact.kind,
-            "deed": choice.fact.deed,
-            "sources": list(choice.fact.sources),
-            "choices": [_json(work) for work in choice.works],
-            "again": list(choice.pages),
-        }
-        for choice in choices_of(verdict, survey, library)
-    ]
-
-
-def _json(work: Work) -> dict[str, Any]:
-    return {
-        "id": work.id,
-        "name": work.name,
-        "turn": work.turn or None,
-        "who": work.who,
-        "leaves": work.leaves,
-        "again": work.again,
-    }
