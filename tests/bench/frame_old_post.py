@@ -93,6 +93,8 @@ OLD_POST = Story(
         "set-supports/push": "s",
         "string-set-up/where": "b",
         "string-set-up/steady": "x",
+        "by-make/edges": "s",
+        "by-make/known-by": "d",
         "lift-engine/engine": "k",
         "wheelbase/front-axle-left": "-",
         "wheelbase/front-axle-right": "-",

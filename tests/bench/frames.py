@@ -201,6 +201,8 @@ def reading(truth: Truth, prompt_id: str, rng: random.Random, tools: Tools) -> s
         return say_gap(rng.gauss(off, tools.rule_s), tools.rule_step, tools.unit, ("right", "left"))
     if step == "wheelbase":
         return _tape(_axle_distance(truth, rest[-1]), rng, tools)
+    if step == "by-make":
+        return say_length(rng.gauss(truth.sizes.rail[0], tools.rule_s), tools.rule_step, tools.unit)
     if step == "panel-gaps":
         return say_length(rng.gauss(5.0, tools.rule_s), tools.rule_step, tools.unit)
     if rest[-1] == "stretch":

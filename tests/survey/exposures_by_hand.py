@@ -49,6 +49,9 @@ BY_HAND: dict[str, frozenset[str]] = {
     "body-ripples": _to("under beside-lifted"),
     # "and the other from below"; the tank in the way sends him here; body off: leaning in.
     "box-diagonals": _to("under beside-lifted fuel"),
+    # "Ruler upright on the web ... to its lower edge", at the stations of a string that is up; nothing is
+    # scraped.
+    "by-make": _to("under beside-lifted string"),
     # "step, exhaust, brake and battery brackets", "Try each ... by hand", "ends of every weld for a crack".
     "bracket-rivets": _to("under beside-lifted wire-wheel old-paint fuel hot-parts"),
     # "Wipe each head", "Thick paint holds a loose rivet still", "Push the crossmember by hand".

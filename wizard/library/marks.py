@@ -53,6 +53,7 @@ OF_STEP: Mapping[str, str] = {
 
 # What the readings of a step are, where they are more than distances between points
 STRING_BLOCKS, STRING_LOADED, STRING_UNLOADED = "string-blocks", "string-loaded", "string-unloaded"
+RAIL_DEPTHS = "rail-depths"
 SLOPES, CARRIED_BAR, ENGINE_ENDS, AXLES, METAL = (
     "slopes",
     "carried-bar",
@@ -67,6 +68,7 @@ THIN_PLACES, DRILL = "thin-places", "drill"
 STRING = (STRING_LOADED, STRING_UNLOADED)
 READS: Mapping[str, str] = {
     STRING_BLOCKS: "what the string rests on: its blocks, and how far apart they are",
+    RAIL_DEPTHS: "how deep a rail is along the string, where its edges are not alike",
     STRING_LOADED: "from the string to a rail that carries the engine",
     STRING_UNLOADED: "from the string to a rail without the engine's weight",
     SLOPES: "the bubble of a level laid across the rails, both ways round",
@@ -88,7 +90,8 @@ READS: Mapping[str, str] = {
 
 ON_ONE_PAGE = (
     *(WIDTHS, RAIL_LENGTHS, HORN_TIPS, HOOD, DYE),
-    *(STRING_BLOCKS, STRING_LOADED, STRING_UNLOADED, SLOPES, CARRIED_BAR, AXLES, METAL),
+    *(STRING_BLOCKS, RAIL_DEPTHS, STRING_LOADED, STRING_UNLOADED),
+    *(SLOPES, CARRIED_BAR, AXLES, METAL),
     *AXLE_SET,
     *(SHIMS, BODY_SLACK, BODY_TIGHT),
     THIN_PLACES,
@@ -240,6 +243,7 @@ SAME, OTHER_TAPE, OTHERS = "same", "another-tape", "others"
 OLD, RECENT = "old", "recent"
 FRONT, MIDDLE, REAR = "front", "middle", "rear"
 BELOW, STEADY = "below", "steady"
+BOTH_STRAIGHT, TOP_STRAIGHT, NEITHER = "both-straight", "top-straight", "none-straight"
 TOP, WEB, BOTTOM = "top", "web", "bottom"
 TOP_INSIDE, WEB_INSIDE, BOTTOM_INSIDE = "top-inside", "web-inside", "bottom-inside"
 EVEN, TIGHT, WIDE, UNLIKE = "even", "tight-at-top", "wide-at-top", "sides-differ"
@@ -265,6 +269,7 @@ POINT_MARKS, TOOLS_NOW, MEASURED_BY = "marks-now", "tools-now", "measured-by"
 THIRD, IN_THE_FOLD = "which-third", "in-the-fold"
 STRING_SIDE, STRING_STEADY, PIT_FACE = "string-side", "string-steady", "pitted-face"
 THIN_FACE = "thin-face"
+EDGES, EDGES_KNOWN_BY = "edges-by-make", "edges-known-by"
 HOOD_GAP, DOOR_GAPS, FAN, STEERING = "hood-gap", "door-gaps", "fan", "steering"
 FELT, FELT_WHEN, FELT_SINCE = "felt", "felt-when", "felt-since"
 KINGPIN = "kingpin"
@@ -288,6 +293,8 @@ QUESTIONS: Mapping[str, tuple[str, ...]] = {
     IN_THE_FOLD: (OLD, RECENT),
     STRING_SIDE: (BELOW,),
     STRING_STEADY: (STEADY,),
+    EDGES: (BOTH_STRAIGHT, TOP_STRAIGHT, NEITHER, UNKNOWN),
+    EDGES_KNOWN_BY: (),
     PIT_FACE: (TOP, WEB, BOTTOM),
     THIN_FACE: (TOP, TOP_INSIDE, WEB, WEB_INSIDE, BOTTOM, BOTTOM_INSIDE),
     HOOD_GAP: (EVEN, TIGHT, WIDE, UNLIKE, OFF, UNKNOWN),

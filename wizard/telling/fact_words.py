@@ -516,6 +516,7 @@ ADVICE: Mapping[str, Callable[[Advice], str]] = {
     "measure": lambda advice: f"tape “{advice.label}” too",
     "tool": lambda advice: f"use a finer tool: most of the doubt is {advice.label}",
     "at-limit": lambda advice: "",
+    "shape": lambda advice: "see how the maker shaped that edge (/also calls for the page)",
 }
 """How to go on, by the kind of advice."""
 
