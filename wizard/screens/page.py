@@ -886,10 +886,9 @@ def _pictured(
 
 def _thin_rails(survey: Survey, library: Library) -> tuple[Sketch, ...]:
     """The rails of which it is known how far they are thin, from end to end."""
-    from wizard.checks.case import case_of
     from wizard.telling.thin_picture import thin_sketches
 
-    return tuple(Sketch(draw) for draw in thin_sketches(case_of(survey, library)))
+    return tuple(Sketch(draw) for draw in thin_sketches(survey, library))
 
 
 def _sketch(scene: Scene) -> Sketch:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from wizard.checks.case import Case
+from wizard.checks.case import Case, case_of
 from wizard.checks.section_left import Mapped, mapped_of, stretches_of
 from wizard.library.places import SIDES
-from wizard.library.shapes import Layout
+from wizard.library.shapes import Layout, Library
 from wizard.math.rail_left import Left, weakest
-from wizard.survey.record import Unit
+from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import about
 from wizard.telling.canvas import Drawing
 from wizard.telling.document import Draw, Picture
@@ -30,9 +30,9 @@ def thin_pictures(case: Case) -> list[Picture]:
     return [_of(side, mapped, case) for side, mapped in found if mapped]
 
 
-def thin_sketches(case: Case) -> list[Draw]:
+def thin_sketches(survey: Survey, library: Library) -> list[Draw]:
     """The same for a screen of any width, each under its title."""
-    return [_draw(picture) for picture in thin_pictures(case)]
+    return [_draw(picture) for picture in thin_pictures(case_of(survey, library))]
 
 
 def _draw(made: Picture) -> Draw:
