@@ -100,6 +100,8 @@ def change_headline(comparison: Comparison, library: Library) -> str:
     if not count:
         return said
     among = f"{count} figures were compared together"
+    if since.beside and not since.moved:
+        return f"{said} {among}."
     if since.moved:
         return f"{said} The frame moved, or the way it was measured did. {among}."
     return f"{said} {among}" + (
