@@ -395,9 +395,10 @@ def _model(args: SimpleNamespace) -> int:
     from wizard.sitting.plain import run_model
 
     library = load_library()
-    layout = library.layouts[_known(args.layout, library)] if args.layout else None
     survey = _survey(args.file) if args.file else None
-    desk = ModelDesk(library, survey, layout=layout)
+    if survey is None and args.layout:
+        survey = replace(_blank(args, args.layout, library), unit="mm")
+    desk = ModelDesk(library, survey)
     return run_model(
         desk, sys.stdin, lambda text: print(text, flush=True), person=sys.stdin.isatty()
     )
@@ -409,6 +410,8 @@ def _content(args: SimpleNamespace) -> int:
     from wizard.library.paths import content_dir
     from wizard.telling.sentences import telling_faults
 
+    if args.dir and args.dir.is_file():
+        return _layout_file(args.dir)
     library, faults = read_content(args.dir or content_dir())
     if not faults:
         faults = [*check_faults(library), *telling_faults(library)]
@@ -419,6 +422,16 @@ def _content(args: SimpleNamespace) -> int:
     return 1 if faults else 0
 
 
+def _layout_file(path: Path) -> int:
+    """Check one layout file of an owner's own against the program's content."""
+    from wizard.library import load_library
+    from wizard.sitting.papers import layout_checked
+
+    good, said = layout_checked(path, load_library())
+    print(said)
+    return 0 if good else 1
+
+
 def _sheet(args: SimpleNamespace) -> int:
     from wizard.library import load_library
     from wizard.survey.file import NotSaved
@@ -427,18 +440,13 @@ def _sheet(args: SimpleNamespace) -> int:
     from wizard.telling.sheet_form import drawing_of, form_of
 
     library = load_library()
-    survey = _survey(args.file) if args.file else None
-    layout = _kind_of_frame(args, survey, library)
-    if args.again and survey is None:
-        raise NotAsked(
-            "Name the survey to measure again, like: crosstape sheet bramble.toml --again"
-        )
-    known = state_of(survey, library) if survey and not args.again else {}
+    survey = _asked_of(args, library)
+    known = state_of(survey, library) if args.file and not args.again else {}
     chosen = {field: token for field, _, token in (said.partition("=") for said in args.state)}
     try:
         sheet = sheet_of(
             library,
-            layout,
+            survey.layout,
             {**known, **chosen},
             short=args.short,
             survey=survey,
@@ -455,22 +463,35 @@ def _sheet(args: SimpleNamespace) -> int:
     return 0
 
 
-def _kind_of_frame(args: SimpleNamespace, survey: Survey | None, library: Library) -> str:
-    """That of the survey, else the one that was named. Raises NotAsked."""
+def _asked_of(args: SimpleNamespace, library: Library) -> Survey:
+    """The survey that was named, else an empty one of the kind of frame that was. Raises
+    NotAsked.
+    """
+    survey = _survey(args.file) if args.file else None
+    if args.again and survey is None:
+        raise NotAsked(
+            "Name the survey to measure again, like: crosstape sheet bramble.toml --again"
+        )
     if survey is None:
-        return _known(args.layout or "straight-ladder", library)
+        return _blank(args, args.layout or "straight-ladder", library)
     if args.layout and args.layout != survey.layout:
         kind = clean_line(survey.layout, 60)
         raise NotAsked(f"That survey is of another kind of frame ({kind}): leave out --layout.")
-    return _known(survey.layout, library)
+    return _blank(args, survey.layout, library, survey)
 
 
-def _known(layout: str, library: Library) -> str:
-    """A kind of frame that there is. Raises NotAsked."""
-    if layout not in library.layouts:
-        there = ", ".join(library.layouts)
-        raise NotAsked(f"There is no such kind of frame: type one of {there}.")
-    return layout
+def _blank(
+    args: SimpleNamespace, layout: str, library: Library, survey: Survey | None = None
+) -> Survey:
+    """The survey, or for none an empty one of a kind of frame that there is, here or among the
+    owner's own. Raises NotAsked where nobody knows the kind.
+    """
+    from wizard.sitting.papers import survey_of_kind
+
+    found = survey_of_kind(layout, library, args.folder, survey)
+    if isinstance(found, str):
+        raise NotAsked(found)
+    return found
 
 
 def _survey(path: Path) -> Survey:

@@ -129,10 +129,8 @@ def test_the_wizard_offers_and_draws_it(home: Path, begun: Path) -> None:
     new.mkdir()
     driver = Driver(new).run("Van", "i")
     assert driver.sitting.prompt
-    assert (driver.sitting.prompt.choices[-1].letter, driver.sitting.prompt.ask) == (
-        "v",
-        "Which of these looks most like your frame?",
-    )
+    assert driver.sitting.prompt.ask == "Which of these looks most like your frame?"
+    assert "v" in [c.letter for c in driver.sitting.prompt.choices]
     kinds = driver.say("/why").says
     assert f"v  {WORDS}\nTwo straight rails of one width and three crossmembers," in kinds
     assert f"kind of frame: {WORDS}" in flat(piped(begun, "/readings"))

@@ -4,13 +4,16 @@ the screen.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from datetime import datetime
 from pathlib import Path
 
 import pytest
 
+from tests.sitting.own_frame import LINES, PAGE
 from wizard.library import load_library
+from wizard.library.references import kinds_of
 from wizard.library.shapes import Step
 from wizard.screens.desk import Desk
 from wizard.screens.page import SIDE, pictures_of
@@ -20,7 +23,7 @@ from wizard.sitting.sitting import Sitting
 from wizard.survey.guide import Ask
 from wizard.survey.prompts import Prompt, caution_prompt
 
-LAYOUTS = tuple(load_library().layouts)
+LAYOUTS = tuple(layout.id for layout in kinds_of(load_library()))
 SIZES = ((80, 24), (120, 36), (200, 60))
 NOON = datetime(2026, 4, 11, 12, 0)
 TYPED = {
@@ -38,6 +41,9 @@ def _answer(prompt: Prompt, layout: str) -> str:
     """Something the prompt takes: the longest of the answers to choose from, and of a look three at
     once.
     """
+    if prompt.step == PAGE:
+        line = LINES[prompt.name]
+        return re.sub(r"^(\d+)", r"\1 in", line) if prompt.kind.guesses else line
     if prompt.keep == "survey.layout":
         return next(c.letter for c in prompt.choices if c.token == layout)
     longest = max(prompt.choices, key=lambda c: len(c.words)).letter if prompt.choices else ""

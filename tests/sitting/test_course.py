@@ -11,6 +11,7 @@ from tests.sitting.driving import Driver, finished, likely, step_of, walk
 from tests.survey.exposures_by_hand import BY_HAND, COVERS
 from tests.survey.test_gates import stands_as, to_read
 from wizard.library import load_library
+from wizard.library.references import kinds_of
 from wizard.library.templates import belongs
 from wizard.survey.guide import asks_of, pages, wanting
 from wizard.survey.rows import Ack, Answer, Reading, Skip, Verdict
@@ -78,7 +79,7 @@ def test_every_step_of_the_content_is_met_on_some_kind_of_frame() -> None:
     met = {
         s
         for s in library.courses["whole"]
-        for y in library.layouts.values()
+        for y in kinds_of(library)
         if belongs(library.steps[s], y)
     }
     assert met == set(library.courses["whole"])

@@ -216,8 +216,10 @@ def test_a_folder_that_cannot_be_made_is_told(tmp_path: Path) -> None:
         print_sheet("1", tmp_path / "file", library())
 
 
-def test_every_kind_has_a_number() -> None:
-    assert [id for _, id, _ in kinds(library())] == list(library().layouts)
+def test_every_kind_has_a_number(tmp_path: Path) -> None:
+    own = library().own
+    assert own
+    assert [id for _, id, _ in kinds(library(), tmp_path)] == [*library().layouts, own.id]
 
 
 # Photos -------------------------------------------------------------------------------------------

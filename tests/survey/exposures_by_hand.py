@@ -158,6 +158,7 @@ NONE: dict[str, str] = {
     "axle-book": "A book, read at the bench.",
     "finish": "Only writing: what was noticed, what is still to settle. Nothing moves.",
     "history": "Told by people, bills and pictures; the car is not looked at.",
+    "my-points": "Taped on the floor a step from the car; what is not seen from there is guessed.",
     "next-time": "A date is chosen and written down.",
     "since-last-time": "From memory, the log and the photos; points are found on their own pages.",
     "state": "From a step away; bolts not known are called bolted, fuel by gauge or memory.",

@@ -151,7 +151,7 @@ def _off_the_plan(finding: Finding, case: Case) -> set[PartId]:
     if finding.quantity not in marks.HORNS:
         return {*_plan(case)}
     tips = case.library.page[marks.HORN_TIPS]
-    if "kicks" in case.layout.traits:
+    if marks.KICKS in case.layout.traits:
         return {tips, *_plan(case)}
     behind = [part_of_step(step, FRONT_BOX) for step in case.library.in_turn(marks.DIAGONALS)]
     return {tips, *(b for b in behind if any(within(id, b) for id in case.by_prompt))}

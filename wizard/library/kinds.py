@@ -68,6 +68,8 @@ class Kind:
     """A caution that was read."""
     gathers = False
     """How well all of a place was seen, and at which of its looks there is something to tell."""
+    guesses = False
+    """A rough length, with words for the way where it may be either."""
     line = True
     """Whether several of its answers may stand on one line, with semicolons."""
     least_choices = 0
@@ -666,6 +668,45 @@ NOTED: Mapping[str, Callable[[str], None]] = {
 """What the words must be where they are kept as more than words; each raises Refused."""
 
 
+class RoughKind(NoteKind):
+    """A length within a hand's width, of a frame whose points are set up: no reading."""
+
+    id = "rough-length"
+    guesses = line = True
+    tells = False
+    blank = 12
+    _LIKE: Mapping[Unit, str] = {"in": "31", "mm": "800"}
+
+    def example(self, asked: PromptTemplate, unit: Unit) -> str:
+        """In the survey's unit, with the way where there are two."""
+        return f"type a rough length, {self.hint(asked, unit, degrees=False)}"
+
+    def hint(self, asked: PromptTemplate, unit: Unit, *, degrees: bool) -> str:
+        """One for each way, or in either unit."""
+        number = self._LIKE[unit]
+        if asked.signs:
+            said = f"like {number} {asked.signs[0]}, {number} {asked.signs[1]}, or 0"
+        else:
+            said = {"in": f"like {number} or 800 mm", "mm": f"like {number} or 31 in"}[unit]
+        return said + (", or - for none" if asked.optional else "")
+
+
+class NamedKind(NoteKind):
+    """What a pair of points is, and which of four kinds its points are."""
+
+    id = "named"
+    line = True
+    blank = 30
+
+    def example(self, asked: PromptTemplate, unit: Unit) -> str:
+        """A name with its kind."""
+        return "type a name and what its points are, like cowl bracket, hole"
+
+    def hint(self, asked: PromptTemplate, unit: Unit, *, degrees: bool) -> str:
+        """All four kinds."""
+        return "name and rivet, hole, bolt or edge: cowl bracket, hole"
+
+
 class AckKind(Kind):
     """A caution, read."""
 
@@ -798,6 +839,9 @@ def _strange(word: str, letters: Collection[str]) -> str:
 
 LENGTH, GAP, BUBBLE, ANGLE = LengthKind(), GapKind(), BubbleKind(), AngleKind()
 LOOK, CHOICE, NOTE, ACK = LookKind(), ChoiceKind(), NoteKind(), AckKind()
+ROUGH, NAMED = RoughKind(), NamedKind()
 PLACE = PlaceKind()
-AUTHORED: Mapping[str, Kind] = {k.id: k for k in (LENGTH, GAP, BUBBLE, ANGLE, CHOICE, LOOK, NOTE)}
+AUTHORED: Mapping[str, Kind] = {
+    k.id: k for k in (LENGTH, GAP, BUBBLE, ANGLE, CHOICE, LOOK, NOTE, ROUGH, NAMED)
+}
 """The kinds that content may ask for, by their word; a caution is asked by the program alone, and a place by what it gathers."""

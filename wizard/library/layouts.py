@@ -2,14 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Set
+import math
+import re
+from collections.abc import Iterator, Mapping, Sequence, Set
+from itertools import chain, pairwise
 
 from wizard.library.fields import Fault, Table, nearest
 from wizard.library.marks import BALL_ON_GEARBOX, BASE
-from wizard.library.places import FRONT_BOX, OWN, REAR_BOX, WHOLE_BOX, PlaceId, is_own
+from wizard.library.places import (
+    FRONT_BOX,
+    MIDDLE,
+    OWN,
+    REAR_BOX,
+    WHOLE_BOX,
+    PlaceId,
+    is_own,
+    is_place,
+)
 from wizard.library.shapes import Box, Layout, LevelPlace, Place, Station
+from wizard.readings.plain import clean_line
 
-SIDES = ("left", "right", "middle")
+PAIR = ("left", "right")
+SIDES = (*PAIR, MIDDLE)
 BOXES = (WHOLE_BOX, FRONT_BOX, REAR_BOX)
 """Boxes of every kind of frame."""
 MADE = (("open-rails", "closed-rails"), ("riveted", "welded"))
@@ -215,3 +229,110 @@ def _figure_faults(file: str, layout: Layout) -> Iterator[Fault]:
     for name in (*FIGURES, *hung):
         if name not in layout.figures:
             yield Fault(file, f"figures.{name}", "is missing", "add it, from a frame of that kind")
+
+
+# What somebody else has written ------------------------------------------------------------------
+
+MOST_ROWS, LONGEST = 16, 60
+"""Places, boxes, stations or levels, and characters of a name, of any frame that can be surveyed in
+a day (this project's own)."""
+_ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+){0,9}")
+REACH, WIDE, HIGH = (-2500.0, 9000.0), (50.0, 1500.0), (-1500.0, 1500.0)
+"""mm along the frame, from its center line, and up: beyond them lies no car's frame."""
+LEAST_APART, LEAST_BOX, LEAST_STRING = 30.0, 150.0, 300.0
+"""mm between two pairs or two stations, along a box, along the string."""
+LARGEST = 10_000.0
+"""Of any figure, mm or kg."""
+
+
+def unfit(layout: Layout, traits: Set[str]) -> Iterator[Fault]:
+    """What no frame is, in a layout that came from outside: one that was set up by an owner, or
+    lies in a survey's file. What a checked layout of the content never is, no sum is made for.
+
+    traits: those that any kind of frame may have.
+    """
+    file = f"{layout.id}.toml"
+    tables: tuple[tuple[Place | Box | Station | LevelPlace, ...], ...] = (
+        *(layout.places, layout.boxes),
+        *(layout.stations, layout.levels),
+    )
+    for row in chain.from_iterable(tables):
+        if not _ID.fullmatch(str(row.id)) or not _is_name(row.name):
+            yield Fault(file, "id", "a place has no plain name", "use small letters and figures")
+    for table in tables:
+        if len(table) > MOST_ROWS:
+            yield Fault(file, "place", f"there are over {MOST_ROWS} of a kind", "leave some out")
+    if not _ID.fullmatch(layout.id) or not _is_name(layout.name):
+        yield Fault(file, "name", "is no plain name", "use letters and figures")
+    for trait in set(layout.traits) - traits:
+        yield Fault(file, "traits", f"'{trait}' is not known", nearest(trait, traits))
+    yield from _too_far(file, layout)
+    yield from _too_near(file, layout)
+
+
+def _is_name(name: str) -> bool:
+    """Whether it can stand in any sentence and any template."""
+    plain = name == clean_line(name, LONGEST) and not set("{}") & set(name)
+    return plain and any(c.isalnum() for c in name)
+
+
+def _too_far(file: str, layout: Layout) -> Iterator[Fault]:
+    """What lies where no frame is."""
+    along = [*(p.x for p in layout.places), *(s.x for s in layout.stations), *layout.string]
+    if not all(REACH[0] <= x <= REACH[1] for x in along):
+        yield Fault(file, "x", "lies on no frame", "give it in mm behind the front points")
+    for place in layout.places:
+        yield from _no_pair(file, place)
+    for name, value in layout.figures.items():
+        if not abs(value) <= LARGEST or (value <= 0 and not is_place(name)):
+            yield Fault(file, f"figures.{name}", "is no frame's", "give it in mm or kg")
+
+
+def _no_pair(file: str, place: Place) -> Iterator[Fault]:
+    """Whether a place is neither a pair of points nor a point in the middle of a frame."""
+    if place.sides == (MIDDLE,):
+        if place.half_width:
+            yield Fault(file, "half_width", "is no frame's", "a point in the middle has none")
+    elif place.sides != PAIR:
+        yield Fault(file, "sides", "is no pair", "leave it out, or write middle alone")
+    elif not WIDE[0] <= place.half_width <= WIDE[1]:
+        yield Fault(file, "half_width", "is no frame's", "give half the width in mm")
+    if not HIGH[0] <= place.z <= HIGH[1]:
+        yield Fault(file, "z", "is no frame's", "give the height in mm")
+
+
+def _too_near(file: str, layout: Layout) -> Iterator[Fault]:
+    """What lies so near to another that no sum can part them, or in the wrong order."""
+    pairs = sorted(p.x for p in layout.places if p.sides == PAIR)
+    if len(pairs) < LEVELS:
+        yield Fault(file, "place", "has too few pairs of points", "add pairs")
+    for xs in (pairs, [s.x for s in layout.stations]):
+        if _apart(xs) < LEAST_APART:
+            yield Fault(file, "x", "two stand in one place", "set them apart, from front to rear")
+    known = layout.place_by_id
+    for box in layout.boxes:
+        if known[box.rear].x - known[box.front].x < LEAST_BOX:
+            yield Fault(file, f"box[{box.id}]", "is too short", "take pairs further apart")
+    if layout.string[1] - layout.string[0] < LEAST_STRING:
+        yield Fault(file, "string", "is too short", "give it a longer straight stretch")
+    yield from _no_car(file, layout.figures)
+
+
+def _apart(xs: Sequence[float]) -> float:
+    """The least distance from one to the next."""
+    return min((behind - ahead for ahead, behind in pairwise(xs)), default=math.inf)
+
+
+def _no_car(file: str, figures: Mapping[str, float]) -> Iterator[Fault]:
+    """Figures of which one must be larger than another."""
+    for larger, smaller, least, wrong in LARGER:
+        if figures.get(larger, 0.0) - figures.get(smaller, 0.0) <= least:
+            yield Fault(file, f"figures.{larger}", wrong, "look at both")
+
+
+LARGER = (
+    ("rear_axle_x", "front_axle_x", LEAST_STRING, "is not behind the front axle"),
+    ("rail_depth", "rail_thickness", 10.0, "is no deeper than the rail is thick"),
+    ("rail_flange", "rail_thickness", 1.0, "is no wider than the rail is thick"),
+)
+"""Figures of which the first is larger than the second by more than so many mm."""

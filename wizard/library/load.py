@@ -117,6 +117,7 @@ def read_content(folder: Path, layout: str = "") -> tuple[Library, list[Fault]]:
     layouts: dict[str, Layout] = _folder(
         folder / "layouts", lambda t: read_layout(t, set(points)), faults
     )
+    own = read_layout(table("own-points.toml"), set(points))
     read: dict[str, Step] = _folder(folder / "steps", read_step, faults)
     steps = {StepId(id): _with_call(step, also) for id, step in read.items()}
     library = Library(
@@ -139,6 +140,7 @@ def read_content(folder: Path, layout: str = "") -> tuple[Library, list[Fault]]:
         model=read_model(table("model.toml")),
         signs=read_signs(table("signs.toml")),
         paper=read_paper(table("paper.toml")),
+        own=own,
         pushes=pushes_of(steps),
         places=places_of(steps),
         page=pages_of(steps),

@@ -153,6 +153,23 @@ BALL_ON_GEARBOX = "ball-on-gearbox"
 """A trait of a kind of frame: the rear ball of the front axle's rod hangs on the gearbox."""
 NOSE = "nose"
 """It begins at one point in the middle, from which both corners behind are taped."""
+PART, RAIL_PAIR, FIRST_LEVEL = "part", "rail", "first"
+"""What the pages call one more box, one more pair along the rails, and the place for the level to
+which they come back where there are no horns.
+"""
+TIP, HORN_BOX = PlaceId("tip"), PlaceId("horns")
+"""The place at the tips of the horns, and the box behind it."""
+KICKS, WITH_HORNS = "kicks", "horns"
+"""The trait of rails that rise or drop on the way, also as an owner's answer; and his answer that
+there are horns.
+"""
+MADE_SAID: Mapping[str, str] = {
+    **{"open-channel": "open-rails", "closed-box": "closed-rails"},
+    **{"riveted-joints": "riveted", "welded-joints": "welded"},
+}
+"""The trait of a kind of frame by an owner's answer about his own."""
+PAIRS_SAID: Mapping[str, int] = {"three-pairs": 3, "four-pairs": 4, "five-pairs": 5, "six-pairs": 6}
+"""How many pairs of points an owner's own frame has, by the answer that says so."""
 
 # Of an answer to a look
 CALIPERED = "calipered"
@@ -302,6 +319,11 @@ KEPT: Mapping[str, tuple[str, ...]] = {
     "tool.tape.start": ("mark", "taken-off", "hook"),
     HOW_MUCH: (WHOLE, SHORT, EVERY),
     MEASURED_BY: (OWNER, "mentor", "helper"),
+    "frame.pairs": tuple(PAIRS_SAID),
+    "frame.heights": ("one-height", KICKS),
+    "frame.rails": ("open-channel", "closed-box"),
+    "frame.joints": ("riveted-joints", "welded-joints"),
+    "frame.horns": (WITH_HORNS, "no-horns"),
 }
 """What an answer keeps, or what its prompt asks, and the words for it that a file holds."""
 

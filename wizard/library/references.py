@@ -55,6 +55,16 @@ def _unknown(
             yield Fault(file, key, f"'{name}' is not known", nearest(name, known))
 
 
+def kinds_of(library: Library) -> tuple[Layout, ...]:
+    """Every kind of frame, with what stands for one that its owner has not set up yet."""
+    return (*library.layouts.values(), *((library.own,) if library.own else ()))
+
+
+def traits_of(library: Library) -> frozenset[str]:
+    """What any kind of frame may be like."""
+    return frozenset(trait for layout in kinds_of(library) for trait in layout.traits)
+
+
 def _step_faults(step: Step, library: Library) -> Iterator[Fault]:
     """Names that a step's file uses and no other file knows."""
     file = f"{step.id}.toml"
@@ -64,7 +74,7 @@ def _step_faults(step: Step, library: Library) -> Iterator[Fault]:
     yield from _unknown(file, "words", step.words, library.words)
     yield from _unknown(file, "stand_in", [step.stand_in] if step.stand_in else [], library.steps)
     yield from _unknown(file, "layouts", step.layouts, library.layouts)
-    kinds = {word for y in library.layouts.values() for word in y.words}
+    kinds = {word for y in kinds_of(library) for word in y.words}
     for need in (*step.needs, *(n for p in step.prompts for n in p.needs)):
         yield from _unknown(file, "needs.any", need.any if need.key == KIND else (), kinds)
     names = _item_names(library)
@@ -97,8 +107,9 @@ def _choice_faults(file: str, prompt: PromptTemplate, library: Library) -> Itera
         yield from _unknown(file, "prompt.choice.token", tokens, library.tools)
     if prompt.keep != "survey.layout":
         return
-    yield from _unknown(file, "prompt.choice.token", tokens, library.layouts)
-    for id in library.layouts:
+    known = [layout.id for layout in kinds_of(library)]
+    yield from _unknown(file, "prompt.choice.token", tokens, known)
+    for id in known:
         if id not in tokens:
             wrong = f"the layout '{id}' cannot be chosen"
             yield Fault(file, "prompt.choice", wrong, "add a choice for it")
@@ -197,7 +208,8 @@ def _need_faults(
             )
 
 
-def _layout_faults(library: Library, layout: Layout) -> Iterator[Fault]:
+def layout_faults(library: Library, layout: Layout) -> Iterator[Fault]:
+    """What the pages cannot ask of a kind of frame, and what every kind has and this one has not."""
     steps = [
         (s, _asked(s, layout))
         for s in library.steps.values()
@@ -422,11 +434,10 @@ def cross_faults(library: Library, *, whole: bool, layout: str = "") -> Iterator
     if whole:
         yield from (*_part_faults(library), *_place_faults(library), *_also_faults(library))
         yield from mark_faults(library.steps)
-        traits = {trait for layout in library.layouts.values() for trait in layout.traits}
-        yield from sign_faults(library.signs, library.steps, traits)
+        yield from sign_faults(library.signs, library.steps, set(traits_of(library)))
         yield from model_faults(library.model, library.steps)
     if not library.layouts:
         yield Fault("layouts", "folder", "holds no layout", "add one file")
     one = library.layouts.get(layout)
-    for kind in ((one,) if one else library.layouts.values()) if whole else ():
-        yield from _layout_faults(library, kind)
+    for kind in ((one,) if one else kinds_of(library)) if whole else ():
+        yield from layout_faults(library, kind)

@@ -267,6 +267,8 @@ class Choice(NamedTuple):
     """What must be known to hold before it can be answered so, such as a bare frame."""
     instead: str = ""
     """Said to whoever answers so all the same."""
+    brings: str = ""
+    """The text of an owner's layout file that the answer brings into the survey; never authored."""
 
 
 class PromptTemplate(Frozen):
@@ -752,6 +754,10 @@ class Library(Frozen):
     """What counts as evidence for age, collision, earlier repair, made so."""
     paper: Paper = field(default_factory=Paper)
     """The photos that every record needs, and the brief for a shop."""
+    own: Layout | None = None
+    """What stands for a frame of none of these kinds until its owner has set it up, and gives what he
+    does not say.
+    """
     pushes: Mapping[PromptId, Mapping[str, str]] = field(default_factory=dict)
     """Ids of the prompts that say how the car stands: each answer's token to what it says
     (`Choice.stands`).

@@ -9,6 +9,7 @@ from wizard.library.kinds import AUTHORED, NOT_SURE, NOTE, NOTHING_LETTER, PLACE
 from wizard.library.marks import OF_ANSWER, OF_STEP, QUESTIONS, READS, VOICES
 from wizard.library.places import SIDES, PlaceId, PointId, PromptId, StepId, spoken
 from wizard.library.quantities import fields_in
+from wizard.library.set_up import KEYS
 from wizard.library.shapes import (
     SEEN,
     Choice,
@@ -22,7 +23,7 @@ from wizard.library.templates import field_faults
 
 EACH = ("", "box", "front-box", "place", "station", "level", "side")
 PARTS = ("prepare", "look", "measure", "finish")
-DRAWINGS = ("plan", "side", "end", "horns", "look", "supports", "none")
+DRAWINGS = ("plan", "side", "end", "horns", "look", "supports", "set-up", "none")
 TOOLS = ("", "tape", "ruler", "level", "bar", "string", "caliper", "gauge")
 STATE = ("engine", "body", "panels", "supports", "stood", "tires", "fuel", "temperature")
 """What the state of a car holds (the fields of a [[state]] row)."""
@@ -153,6 +154,7 @@ def _keep(t: Table, keep: str) -> None:
         *("book.caster", "book.camber", "book.toe"),
         "trip.distance",
         "trip.incidents",
+        *KEYS,
     ]
     if keep and keep not in known:
         t.fault("keep", f"'{keep}' is not known", nearest(keep, known))
@@ -185,7 +187,8 @@ def _prompt(t: Table) -> PromptTemplate:
         today=t.flag("today"),
     )
     _letters(t, prompt)
-    if (prompt.kind.offsets or prompt.kind.leans) != (len(prompt.signs) == 2):
+    signed = prompt.kind.offsets or prompt.kind.leans
+    if not prompt.kind.guesses and signed != (len(prompt.signs) == 2):
         t.fault(
             "signs",
             "a gap or an angle needs a word for plus and one for minus, and nothing else has them",

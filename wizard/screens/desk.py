@@ -78,11 +78,13 @@ class Desk(Stack[View]):
     def open(self, path: Path | None) -> None:
         """Take a survey in hand, a new one for None. Raises Unreadable."""
         from wizard.sitting.foretold import foretell_with
+        from wizard.sitting.own_frames import offering
         from wizard.sitting.sitting import Sitting
         from wizard.sitting.words import resumed_words
         from wizard.telling.left_out import left_out_sentence
 
-        library, foretell = self.library, foretell_with(self.library)
+        library = offering(self.library, self.folder)
+        foretell = foretell_with(library)
         sitting = Sitting(
             library, path=path, folder=self.folder, must=True, now=self.now, foretell=foretell
         )

@@ -378,7 +378,9 @@ def _ask_kind(opening: Opening, task: Task) -> Reply:
     """The kinds of frame that there is a sheet for, over the page."""
     from wizard.sitting.papers import kinds
 
-    listed = "\n".join(f"s {number}  {name}" for number, _, name in kinds(opening.library))
+    listed = "\n".join(
+        f"s {number}  {name}" for number, _, name in kinds(opening.library, opening.folder)
+    )
     text = f"{listed}\n\n{task.asks}"
     return Reply("told", text, "Kinds of frame", below=task.asks, entry=f"{task.letter} ")
 

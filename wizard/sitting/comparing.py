@@ -17,6 +17,7 @@ from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
 from wizard.sitting.reply import Reply
 from wizard.survey.file import read
+from wizard.survey.own_frame import same_kind
 from wizard.survey.record import Survey
 from wizard.survey.toml import Unreadable
 from wizard.telling.change_words import compare_text
@@ -60,7 +61,7 @@ def compare_files(
         a, b = read_in
         text = two_json(a, b, library, faults) if as_json else two_frames(a, b, library, today)
     elif len(read_in) > 1:
-        surveys, left_out = _one_frame(in_order(read_in))
+        surveys, left_out = _one_frame(in_order(read_in), library)
         faults += left_out
         text = _as_row(surveys, library, faults, as_json)
         if text and drawn:
@@ -120,12 +121,14 @@ def _read(paths: Sequence[Path]) -> tuple[list[Survey], list[tuple[str, str]]]:
     return found, faults
 
 
-def _one_frame(surveys: tuple[Survey, ...]) -> tuple[tuple[Survey, ...], list[tuple[str, str]]]:
+def _one_frame(
+    surveys: tuple[Survey, ...], library: Library
+) -> tuple[tuple[Survey, ...], list[tuple[str, str]]]:
     """Those of the frame and kind of frame of the last one; the others are named."""
     last = surveys[-1]
     kept, out = [], []
     for survey in surveys:
-        if survey.layout != last.layout:
+        if not same_kind(survey, last, library):
             why = "is of another kind of frame, so its figures are from other places"
         elif not same_frame(survey, last) and not any(
             same_frame(survey, s) for s in surveys if s is not survey

@@ -23,6 +23,7 @@ from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
 from wizard.readings.written import write_fraction_about
 from wizard.sitting.reply import Reply
+from wizard.survey.own_frame import knows
 from wizard.survey.record import Survey, Unit
 from wizard.telling.drawing_model import views
 from wizard.telling.game_words import (
@@ -62,7 +63,7 @@ class ModelDesk:
         without survey.
         """
         own = layout or next(iter(library.layouts.values()))
-        if survey is not None and survey.layout in library.layouts:
+        if survey is not None and knows(survey, library):
             own = model_layout(survey, library)
         self.bench = Bench(own, library)
         self.unit: Unit = survey.unit if survey else "mm"

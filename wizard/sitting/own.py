@@ -27,6 +27,7 @@ from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.survey.answer import Doubted
 from wizard.survey.guide import layout_of
+from wizard.survey.own_frame import base_of
 from wizard.survey.own_places import KINDS, LONGEST_NAME, MOST, USES, added, place_id, where
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import Doubt, OwnLimit, OwnPlace, Reading, Size, Tool
@@ -86,7 +87,7 @@ def _mind(sitting: Sitting, row: OwnPlace) -> None:
         raise Refused(f"You already have a place called {row.name}: take another name")
     if row.use == "tape" and without_own(row.place) in {p.id for p in layout.places}:
         raise Refused(f"The drawing already has a place called “{row.name}”: take another name")
-    added(layout, row, library.layouts.get(survey.layout) or next(iter(library.layouts.values())))
+    added(layout, row, base_of(survey, library))
 
 
 def _row(sitting: Sitting, use: str, said: str) -> OwnPlace:
@@ -286,7 +287,7 @@ def set_size(sitting: Sitting, rest: str) -> Reply:
     round figure.
     """
     name, _, typed = rest.partition(" ")
-    survey, layout = sitting.survey, sitting.library.layouts[sitting.survey.layout]
+    survey, layout = sitting.survey, base_of(sitting.survey, sitting.library)
     value = typed.rstrip("! ")
     if name not in layout.figures or not value:
         return Reply(

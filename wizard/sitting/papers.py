@@ -9,14 +9,19 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from wizard.library import load_library
+from wizard.library.fields import Fault
 from wizard.library.paths import samples_dir
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
+from wizard.sitting import own_frames
 from wizard.sitting.chain import Head, chain_of, heads, whole
+from wizard.sitting.naming import NotNamed, survey_folder
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.survey.file import NotSaved, make_folder
+from wizard.survey.own_frame import knows, same_kind
 from wizard.survey.record import Survey
 from wizard.survey.rows import NEVER
 from wizard.survey.toml import Unreadable
@@ -129,10 +134,11 @@ def earlier_for(survey: Survey, folder: Path) -> Earlier:
 
     if not survey.follows:
         return Earlier()
+    library = load_library()
     line, missing = _back(survey, folder)
     found: list[Survey] = []
     for head, one in whole(line):
-        why = _why_not(one, survey) if isinstance(one, Survey) else ""
+        why = _why_not(one, survey, library) if isinstance(one, Survey) else ""
         if not isinstance(one, Survey):
             before = "" if head.sure else ", and any before it"
             missing.append(f"An earlier survey is left out{before}: {one}")
@@ -170,9 +176,9 @@ def _samples() -> tuple[Head, ...]:
         return ()
 
 
-def _why_not(earlier: Survey, survey: Survey) -> str:
+def _why_not(earlier: Survey, survey: Survey, library: Library) -> str:
     """Why a survey that can be read says nothing of this one's past; empty where it does."""
-    if earlier.layout != survey.layout:
+    if not same_kind(earlier, survey, library):
         return "is of another kind of frame, so its figures are from other places"
     then, now = (s.started.replace(tzinfo=None) for s in (earlier, survey))
     return "is dated later than this survey" if NEVER not in (then, now) and then > now else ""
@@ -185,12 +191,38 @@ def _name(id: str) -> str:
 # The worksheet ------------------------------------------------------------------------------------
 
 
-def kinds(library: Library) -> tuple[tuple[str, str, str], ...]:
+def kinds(library: Library, folder: Path) -> tuple[tuple[str, str, str], ...]:
     """Number, id and name of each kind of frame, as the opening page offers them."""
-    return tuple(
-        (str(n), layout.id, layout.name)
-        for n, layout in enumerate(library.layouts.values(), start=1)
-    )
+    every = enumerate(own_frames.kinds(library, folder), start=1)
+    return tuple((str(n), id, name) for n, (id, name) in every)
+
+
+def survey_of_kind(
+    kind: str, library: Library, folder: str | None, survey: Survey | None = None
+) -> Survey | str:
+    """The survey, or for none an empty one of a kind of frame, also of one of the owner's own in
+    his folder; one sentence where there is no such kind.
+    """
+    if survey is not None and knows(survey, library):
+        return survey
+    try:
+        there = survey_folder(folder)
+    except NotNamed:  # nobody knows a folder, so nothing of his own is offered
+        there = Path()
+    found = None if survey else own_frames.blank_of(kind, library, there)
+    if found is not None:
+        return found
+    ids = ", ".join(id for id, _ in own_frames.kinds(library, there))
+    return f"There is no such kind of frame: type one of {ids}."
+
+
+def layout_checked(path: Path, library: Library) -> tuple[bool, str]:
+    """Whether a layout file of an owner's own can be used, and what is said of it."""
+    found = own_frames.read_in(path, library)
+    if isinstance(found, Fault):
+        return False, str(found)
+    many = own_frames.pairs_in(found)
+    return True, f"The layout is in order: {found.name}, {many} pairs of points."
 
 
 def print_sheet(said: str, folder: Path, library: Library) -> Path:
@@ -203,9 +235,11 @@ def print_sheet(said: str, folder: Path, library: Library) -> Path:
 
     words = said.lower().split()
     wanted, ending = words[0], "txt" if "txt" in words[1:] else "html"
-    id = next((id for number, id, _ in kinds(library) if wanted in (number, id)), "")
-    if not id:
-        numbers = [number for number, _, _ in kinds(library)]
+    there = kinds(library, folder)
+    id = next((id for number, id, _ in there if wanted in (number, id)), "")
+    blank = own_frames.blank_of(id, library, folder)
+    if not blank:
+        numbers = [number for number, _, _ in there]
         raise Refused(
             f"There is no such kind of frame. Type a number from {numbers[0]} to {numbers[-1]},"
             " like s 1."
@@ -213,7 +247,7 @@ def print_sheet(said: str, folder: Path, library: Library) -> Path:
     out = folder / f"sheet-{id}.{ending}"
     try:
         make_folder(folder)
-        write_sheet(sheet_of(library, id, {}), out)
+        write_sheet(sheet_of(library, id, {}, survey=blank), out)
     except (NotWritten, NotSaved) as error:
         raise Refused(str(error)) from error
     except OSError as error:

@@ -245,9 +245,10 @@ def load_known(path: Path, library: Library) -> Survey:
 
 
 def _known(path: Path, survey: Survey, library: Library) -> Survey:
+    from wizard.survey.own_frame import knows
     from wizard.survey.toml import Unreadable
 
-    if survey.layout not in library.layouts:
+    if not knows(survey, library):
         kind = clean_line(survey.layout, 40)
         raise Unreadable(
             f"{path.name} is of a kind of frame, {kind}, that this program does not know."

@@ -16,6 +16,7 @@ from wizard.sitting.aside import LOOK_AGAIN, Aside, at_others, blind, his_own
 from wizard.sitting.chain import earlier_of
 from wizard.sitting.foretold import against_last_time
 from wizard.sitting.naming import free_id, survey_folder
+from wizard.sitting.own_frames import keep_file, offering
 from wizard.sitting.reply import Reply
 from wizard.survey.again import settled
 from wizard.survey.answer import Doubted, Foretell, Refusal, answer
@@ -36,6 +37,7 @@ from wizard.survey.guide import (
 )
 from wizard.survey.kept import Elsewhere, KeptFile, busy_words, gone_words, opened
 from wizard.survey.lock import Held
+from wizard.survey.own_frame import knows, missing
 from wizard.survey.prompts import Prompt, answered
 from wizard.survey.record import Survey
 from wizard.survey.rows import Row
@@ -49,6 +51,10 @@ SEEN_WELL = (*(letter for letter, word in SEEN.items() if letter != "n"), *SEEN.
 HOW_TODAY = (
     "As last time? Look first, then say how well you see it today: b bare, p painted, d dirty. Or type"
     " what is there now."
+)
+NOT_SET_UP = (
+    "Your frame is not set up yet, and every reading goes by its points: “{asked}” is open. Type"
+    " /go {step} first."
 )
 SAY_ANEW = Refusal("Nothing of last time stands for this: answer it again.")
 Visit = tuple[StepId, int]
@@ -123,9 +129,13 @@ class Sitting:
 
         folder: where a new one is put.
         """
-        self.library, self.now, self.foretell = library, now, foretell
+        self.now, self.foretell = now, foretell
         self.path = path
         self.folder = folder or (path.parent if path else survey_folder())
+        self.library = offering(library, self.folder)
+        """The content, with the owner's own layouts to choose from beside its kinds of frame."""
+        self._frame = ""
+        """The text of the layout file that this sitting has written last."""
         self.kept: KeptFile | None = None
         """The file that is written, once there is one."""
         self.busy = ""
@@ -138,12 +148,12 @@ class Sitting:
             self.kept, survey, busy = opened(path)
             self.busy = busy_words(path) if busy else ""
         survey = survey or Survey(started=now().replace(microsecond=0))
-        if survey.layout not in library.layouts:
+        if not knows(survey, library):
             named = clean_line(survey.layout, 40)
             raise Unreadable(
                 f"The survey is of a kind of frame, {named}, that this program does not know."
             )
-        self.sight = sight_of(survey, library)
+        self.sight = sight_of(survey, self.library)
         """What can be told of the survey in hand; another survey brings another one."""
         self.earlier = earlier_of(survey, self.folder)
         """The survey that this one follows; None where it follows none or that one is gone."""
@@ -570,7 +580,21 @@ class Sitting:
         found = answer(survey, prompt, said_then(prompt, self.earlier), at=by.at, by=by.by)
         return Refusal(found.says) if isinstance(found, Doubted) else found
 
+    def _not_set_up(self, survey: Survey, prompt: Prompt) -> str:
+        """Why nothing of the frame is read yet, where its owner has still to say where its points
+        are; empty where it is set up.
+        """
+        tells = prompt.kind.counts or prompt.kind.gathers
+        key = missing(survey, self.library) if tells else ""
+        if not key:
+            return ""
+        asked = ((s, p) for s in self.library.steps.values() for p in s.prompts)
+        step, wanted = next((s, p) for s, p in asked if p.keep == key)
+        return NOT_SET_UP.format(asked=wanted.ask, step=step.id)
+
     def _answer(self, survey: Survey, ask: Ask, text: str) -> Survey | Refusal | Doubted:
+        if why := self._not_set_up(survey, ask.prompt):
+            return Refusal(why)
         same = self._same(survey, ask.prompt, text)
         if same is not None:
             return same
@@ -699,6 +723,8 @@ class Sitting:
         self.kept, self.path, self.survey, self.pending = kept, kept.path, survey, None
         self.struck_now, self.before_strike = "", None
         self.busy, self.news = "", gone_words(kept.path, kept.gone) if kept.gone else ""
+        self._frame, said = keep_file(survey, self.library, kept.path.parent, self._frame)
+        self.news = f"{self.news} {said}".strip()
         self.wrote = True
         return None
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
 from datetime import datetime
+from functools import partial
 from typing import NamedTuple
 
 from wizard.library.kinds import (
@@ -20,10 +21,12 @@ from wizard.library.kinds import (
     not_reached,
 )
 from wizard.library.places import PromptId, tool_kind
+from wizard.library.set_up import KEYS, NONE, contradiction, taken
 from wizard.library.shapes import SEEN, Choice
 from wizard.readings.figures import read_warmth
 from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
+from wizard.survey.own_frame import said_of
 from wizard.survey.prompts import (
     Part,
     Prompt,
@@ -35,17 +38,21 @@ from wizard.survey.prompts import (
     wanting,
 )
 from wizard.survey.record import Survey, Unit
-from wizard.survey.rows import AFTER_ALL, Ack, Answer, Doubt, Look, Reading, Skip
+from wizard.survey.rows import AFTER_ALL, Ack, Answer, Doubt, Look, OwnFrame, Reading, Skip
 from wizard.survey.standing import is_push, standing_of
-from wizard.survey.state import TAPE_START, settle, with_tool, with_tool_start
+from wizard.survey.state import TAPE_START, said_last, settle, with_tool, with_tool_start
 
 NOTHING_TO_SAY = "nothing to say here"
 """Reason of a prompt passed over by '-'."""
 FIXED: dict[str, Callable[[Survey], str]] = {
     "survey.unit": lambda s: s.unit,
     "survey.layout": lambda s: s.layout,
+    **{key: partial(said_last, keeps=key) for key in KEYS},
 }
-"""What may not change once a reading is down: every typed number would mean something else."""
+"""What may not change once a reading is down: every typed number would mean something else, or would
+be of another place.
+"""
+STAYS = "You have written readings down already, so this must stay"
 Foretell = Callable[[Survey, Prompt, str], str]
 """(survey, prompt, typed text) -> a sentence of doubt, or empty when the reading is as the rest
 foretells.
@@ -220,11 +227,21 @@ def _choice(
         and survey.table(Reading)
         and picked.token != FIXED[prompt.keep](survey)
     ):
-        raise Refused(
-            "You have written readings down already, so this must stay: type another unit after each"
-            " number, like 12 mm"
-        )
-    return _answer(survey, prompt, picked.token, context)
+        raise Refused(f"{STAYS}: type another unit after each number, like 12 mm")
+    survey = _answer(survey, prompt, picked.token, context)
+    return _with_frame(survey, picked, context) if picked.brings else survey
+
+
+def _with_frame(survey: Survey, picked: Choice, context: Context) -> Survey:
+    """The survey with the layout that an answer brings: it needs no other file from here on."""
+    row = OwnFrame(
+        id=survey.new_id(OwnFrame),
+        at=context.at,
+        by=context.by,
+        layout=picked.token,
+        text=picked.brings,
+    )
+    return survey.with_row(row)
 
 
 WARMTH = "state.temperature"
@@ -235,6 +252,8 @@ COLDEST, WARMEST = -15.0, 45.0
 
 def _note(survey: Survey, prompt: Prompt, said: str, context: Context) -> Survey | Doubted:
     """A few words; a number for how warm it is gets its unit, and is doubted where no garage is so."""
+    if prompt.keep in KEYS:
+        return _answer(survey, prompt, _of_frame(survey, prompt.keep, said), context)
     if prompt.keep != WARMTH:
         return _answer(survey, prompt, said, context)
     typed, celsius = read_warmth(said, survey.unit)
@@ -243,6 +262,19 @@ def _note(survey: Survey, prompt: Prompt, said: str, context: Context) -> Survey
         return after
     much = "hot" if celsius > WARMEST else "cold"
     return Doubted(f"{clean_line(typed, 20)} is very {much} for a garage. Is it F or C?", after)
+
+
+def _of_frame(survey: Survey, key: str, said: str) -> str:
+    """What an owner says of his own frame, as it is kept. Raises Refused where it can be no frame's,
+    alone or beside the rest.
+    """
+    kept = said if said == NONE else taken(key, said, survey.unit)
+    there = said_of(survey)
+    if survey.table(Reading) and kept != there.get(key, ""):
+        raise Refused(STAYS)
+    if kept != NONE and (why := contradiction({**there, key: kept}, key, survey.unit)):
+        raise Refused(why)
+    return kept
 
 
 def _answer(survey: Survey, prompt: Prompt, token: str, context: Context) -> Survey:

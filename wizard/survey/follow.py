@@ -20,6 +20,7 @@ from wizard.survey.rows import SAME_AS as SAME_AS
 from wizard.survey.rows import (
     Answer,
     CarNote,
+    OwnFrame,
     OwnLimit,
     OwnPlace,
     PointNote,
@@ -93,7 +94,7 @@ def _carried(old: Survey, library: Library) -> Iterator[Row]:
     yield from (replace(t, extra={**t.extra, SAME_AS: t.id}) for t in tools_then(old))
     yield from (_then(p, old) for p in old.standing(PointNote))
     yield from (_then(n, old) for n in old.standing(CarNote))
-    yield from (_then(w, old) for w in old.standing(OwnPlace))
+    yield from (_then(w, old) for w in (*old.standing(OwnFrame), *old.standing(OwnPlace)))
     yield from (_then(m, old) for m in old.standing(Remark) if m.photo)
     yield from (_then(_as_meant(z, old), old) for z in old.standing(Size))
     yield from (_then(o, old) for o in old.standing(OwnLimit))

@@ -28,6 +28,7 @@ from wizard.library.shapes import (
     ToolKind,
 )
 from wizard.library.templates import belongs, misfit, wanted
+from wizard.survey.own_frame import base_of, frame_key
 from wizard.survey.own_places import MOST, with_own_places
 from wizard.survey.record import ByPrompt, Survey
 from wizard.survey.rows import OwnPlace
@@ -234,15 +235,16 @@ def questions_of(survey: Survey, library: Library) -> Questions:
     They are kept with the content, by the layout and the own places, since nothing else of a survey
     changes them.
     """
-    layout = library.layouts.get(survey.layout) or next(iter(library.layouts.values()))
+    layout = base_of(survey, library)
     rows = survey.standing(OwnPlace)[:MOST]
     own = tuple((r.use, r.place, r.name, r.kind, r.behind, r.across) for r in rows)
     kept: dict[object, Questions] = library.kept.setdefault(questions_of, {})
-    found = kept.get((layout.id, own))
+    key = layout.id, own, frame_key(survey, library)
+    found = kept.get(key)
     if found is None:
         if len(kept) >= MOST_KEPT:
             kept.clear()
-        found = kept[layout.id, own] = Questions(with_own_places(layout, survey), library)
+        found = kept[key] = Questions(with_own_places(layout, survey), library)
     return found
 
 

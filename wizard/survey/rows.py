@@ -214,6 +214,15 @@ class OwnPlace(Row):
     """From the left point to the right one, with its unit; empty takes the layout's width there."""
 
 
+class OwnFrame(Row):
+    """A kind of frame that an owner has set up, whole, so that the survey needs no other file."""
+
+    layout: str = ""
+    """Its id."""
+    text: str = ""
+    """The layout as a file under content/layouts has it."""
+
+
 class Trip(Row):
     """Distance driven and incidents since the earlier survey."""
 
@@ -247,6 +256,7 @@ TABLES: dict[str, type[Row]] = {
     "point": PointNote,
     "car": CarNote,
     "place": OwnPlace,
+    "frame": OwnFrame,
     "trip": Trip,
     "verdict": Verdict,
 }
@@ -270,6 +280,7 @@ PREFIX = {
     "point": "q",
     "car": "n",
     "place": "w",
+    "frame": "y",
     "trip": "e",
     "verdict": "v",
 }

@@ -11,7 +11,7 @@ from wizard import __version__
 from wizard.readings.plain import clean
 from wizard.survey import format_one
 from wizard.survey.record import Survey, Unit, number_of
-from wizard.survey.rows import NEVER, TABLES, Row, Verdict
+from wizard.survey.rows import NEVER, TABLES, OwnFrame, Row, Verdict
 
 FORMAT = 2
 UNITS = ("in", "mm")
@@ -49,6 +49,8 @@ def _time(value: Any, where: str) -> datetime:
 
 _ORDER = {k: tuple(f.name for f in fields(k) if f.name != "extra") for k in TABLES.values()}
 """Keys that each kind of row knows, in the order in which they are written."""
+PAGES = ((Verdict, "text"), (OwnFrame, "text"))
+"""Texts of several lines."""
 _NAMES = {kind: frozenset(names) for kind, names in _ORDER.items()}
 
 
@@ -56,7 +58,7 @@ def _row(kind: type[Row], data: Mapping[str, Any], where: str, number: int) -> R
     known: dict[str, Any] = {}
     names = _NAMES[kind]
     for key in names & data.keys():
-        read = _time if key == "at" else _page if (kind, key) == (Verdict, "text") else _text
+        read = _time if key == "at" else _page if (kind, key) in PAGES else _text
         known[key] = read(data[key], f"{where}, {key},")
     known["id"] = known.get("id") or f"x{number}"
     return kind(**known, extra={k: v for k, v in data.items() if k not in names})

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from wizard.library.places import spoken
-from wizard.library.shapes import SEEN, Caution, Library, Step
+from wizard.library.shapes import SEEN, Caution, Choice, Layout, Library, Step
 from wizard.survey.guide import Ask
 from wizard.survey.minutes import minutes_of, pace_of
 from wizard.survey.prompts import (
@@ -77,16 +77,23 @@ def kinds_text(library: Library) -> str:
     from wizard.telling.scene_frame import plan_scene
 
     parts = []
-    prompts = (
-        p for step in library.steps.values() for p in step.prompts if p.keep == "survey.layout"
-    )
-    letters = {c.token: f"{c.letter}  {c.words}" for p in prompts for c in p.choices}
-    for layout in library.layouts.values():
-        drawing = painted(plan_scene(layout), 66, 7, "ascii")
-        parts.append(
-            "\n".join((f"{letters.get(layout.id, layout.name)}", layout.about, *drawing.lines))
-        )
+    for choice, layout in _kinds(library):
+        lines = () if layout is library.own else painted(plan_scene(layout), 66, 7, "ascii").lines
+        parts.append("\n".join((f"{choice.letter}  {choice.words}", layout.about, *lines)))
     return "\n\n".join(parts)
+
+
+def _kinds(library: Library) -> Iterator[tuple[Choice, Layout]]:
+    """Every kind of frame that can be chosen, with what chooses it; the owner's own are among them."""
+    from wizard.library.references import kinds_of
+    from wizard.survey.built_frame import layout_in
+
+    there = {layout.id: layout for layout in kinds_of(library)}
+    prompts = (p for step in library.steps.values() for p in step.prompts)
+    for choice in (c for p in prompts if p.keep == "survey.layout" for c in p.choices):
+        layout = layout_in(choice.brings, library) if choice.brings else there.get(choice.token)
+        if isinstance(layout, Layout):
+            yield choice, layout
 
 
 def look_text(step: Step) -> str:

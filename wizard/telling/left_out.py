@@ -14,10 +14,12 @@ from wizard.readings.instruments import instrument
 from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
 from wizard.survey.guide import layout_of
+from wizard.survey.own_frame import carried, frame_of
 from wizard.survey.own_places import left_out_places
 from wizard.survey.record import Survey
 from wizard.survey.rows import (
     CarNote,
+    OwnFrame,
     OwnLimit,
     OwnPlace,
     PointNote,
@@ -51,8 +53,10 @@ def left_out_beside(survey: Survey, library: Library) -> tuple[LeftOut, ...]:
     Loads no math, so that a survey opens as quickly.
     """
     layout = layout_of(survey, library)
-    base = library.layouts.get(survey.layout, layout)
+    frame, row = frame_of(survey, library), carried(survey)
+    base = frame.layout
     return (
+        *((LeftOut(row, frame.refused),) if row and frame.refused else ()),
         *_tools(survey),
         *_limits(survey, library),
         *(LeftOut(row, why) for row, why in sizes_of(layout, survey).left_out),
@@ -119,6 +123,7 @@ SAYS: Mapping[type[Row], Callable[[Any], str]] = {
     Reading: lambda row: f"{prompt_words(row.prompt)}: {row.typed}",
     OwnLimit: _limit_words,
     OwnPlace: _place_words,
+    OwnFrame: lambda row: f"the kind of frame {row.layout}",
     Tool: _tool_words,
     PointNote: mark_words,
     CarNote: lambda row: f"{row.about}: {row.text}",

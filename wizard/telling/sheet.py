@@ -13,6 +13,7 @@ from functools import cached_property
 
 from wizard.library.kinds import Kind
 from wizard.library.places import NO_STEP, PointId, PromptId, StepId, WhereId, state_field
+from wizard.library.set_up import KEYS
 from wizard.library.shapes import CALLED, Caution, Choice, Layout, Library, PhotoAsked
 from wizard.readings.plain import clean_line
 from wizard.survey.follow import SAME_AS, THEN, following, recalled_prompts
@@ -26,12 +27,13 @@ from wizard.survey.guide import (
     called_for,
     called_topics,
     guide_of,
+    layout_of,
     pages,
     sets_supports,
     short_list_of,
     unfolded,
 )
-from wizard.survey.own_places import with_own_places
+from wizard.survey.own_frame import knows, missing, own_rows
 from wizard.survey.prompts import STATION, Prompt, Questions, caution_prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Ack, Answer, Look, OwnPlace, Reading, Row, State
@@ -225,15 +227,15 @@ def sheet_of(
     """
     chosen = dict(state or {})
     whose = survey or Survey()
-    own = whose.standing(OwnPlace)
-    frame = with_own_places(library.layouts[layout], Survey(rows={"place": own}))
-    empty = Survey(layout=layout, rows={"place": own} if own else {})
+    empty = _of_frame(survey, layout, library)
+    frame = layout_of(empty, library)
     if again and survey:
         empty = _measured_again(survey, library)
     empty = _with_calls(empty, also, survey, library)
     blank = _blank(library, empty, chosen, short)
     course = _course(blank, library, chosen, frame)
     steps = tuple(_steps(course))
+    steps = _to_its_points(steps) if missing(empty, library) else steps
     gone = tuple(
         (n, page.title, page.gone) for n, page in enumerate(course.walked, start=1) if page.gone
     )
@@ -250,6 +252,31 @@ def sheet_of(
         lacks=lacking(whose, library),
         again=again,
     )
+
+
+def _to_its_points(steps: tuple[SheetStep, ...]) -> tuple[SheetStep, ...]:
+    """The pages of a frame that is not set up yet, to the one that asks for its points: of points
+    that nobody has named nothing can be written down.
+    """
+    asked = (step.boxes[-1].ask.prompt.keep if step.boxes else "" for step in steps)
+    last = next((n for n, keep in enumerate(asked, 1) if keep in KEYS), len(steps))
+    return steps[:last]
+
+
+def _of_frame(survey: Survey | None, layout: str, library: Library) -> Survey:
+    """An empty survey of that kind of frame, with the places that the owner added, and with what he
+    said of a frame of his own; that was answered long ago. Raises KeyError for no kind of frame.
+    """
+    if not knows(survey or Survey(layout=layout), library):
+        raise KeyError(layout)
+    if survey is None:
+        return Survey(layout=layout)
+    own = survey.standing(OwnPlace)
+    said = {
+        name: tuple(replace(row, extra={THEN: survey.id, **row.extra}) for row in rows)
+        for name, rows in own_rows(survey).items()
+    }
+    return Survey(layout=layout, unit=survey.unit, rows={**said, **({"place": own} if own else {})})
 
 
 def _with_calls(
@@ -330,7 +357,7 @@ def state_of(survey: Survey, library: Library) -> dict[str, str]:
     """The state that a survey ends in, as far as a fresh sheet asks for it: an engine held up is
     asked anew.
     """
-    known, now = _first_asked(Survey(layout=survey.layout), library), survey.state()
+    known, now = _first_asked(_of_frame(survey, survey.layout, library), library), survey.state()
     return {
         field: getattr(now, field)
         for field, tokens in known.items()

@@ -7,10 +7,13 @@ from dataclasses import dataclass
 
 from wizard.library import marks
 from wizard.library.places import PlaceId, PointId, QuantityId, across, asked_of, point_id, spoken
+from wizard.library.set_up import lengths_in
 from wizard.library.shapes import Layout, Library, Step
 from wizard.model.readings import TURNED
+from wizard.survey.built_frame import sketch
 from wizard.survey.guide import layout_of
 from wizard.survey.meant import meant
+from wizard.survey.own_frame import said_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.standing import SUPPORTS
@@ -29,6 +32,7 @@ from wizard.telling.scene_frame import (
     spots,
 )
 from wizard.telling.scene_look import corner_of, look_of, look_view, supports_scene
+from wizard.telling.scene_set_up import set_up_scene
 from wizard.telling.scene_string import Rail, Sags, sags_of, side_view, times_of
 
 BAR_KEY = "dots: the bar's other way"
@@ -130,7 +134,20 @@ def _supports(survey: Survey, library: Library, step: Step, prompt: Prompt, box:
     return painted(scene, box.width, box.height, box.charset)
 
 
-PAINTERS = {"plan": _plan, "horns": _plan, "side": _side, "end": _end, "supports": _supports}
+def _set_up(survey: Survey, library: Library, _: Step, prompt: Prompt, box: Box) -> Drawing:
+    """The frame as far as its owner has said what it is like."""
+    template = library.own
+    if template is None:
+        return NOTHING
+    said = said_of(survey)
+    scene = set_up_scene(sketch(template, said, survey.unit), lengths_in(said), template)
+    return painted(scene, box.width, box.height, box.charset)
+
+
+PAINTERS = {
+    **{"plan": _plan, "horns": _plan, "side": _side, "end": _end},
+    **{"supports": _supports, "set-up": _set_up},
+}
 """By what a page says it draws; every other page shows where to look."""
 
 
