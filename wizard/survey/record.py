@@ -60,6 +60,11 @@ class ByPrompt(NamedTuple):
     folded: Mapping[PromptId, str]
     """What shows that no more of it is needed."""
 
+    @property
+    def named(self) -> frozenset[PromptId]:
+        """Every prompt at which anything stands."""
+        return self.looked.union(self.read, self.answered, self.skipped)
+
     def with_row(self, row: Row) -> ByPrompt:
         """With one row more that stands."""
         if isinstance(row, Reading) and row.by != SECOND:
