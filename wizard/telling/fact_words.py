@@ -25,7 +25,7 @@ from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
 from wizard.survey.standing import ROCKING
 from wizard.telling.amounts import about, and_, at, few
-from wizard.telling.quantity_names import Spot, cap
+from wizard.telling.quantity_names import Spot, cap, holds
 from wizard.telling.sentences import SLIPS, sentence
 from wizard.telling.supports_words import twist_move
 
@@ -177,19 +177,6 @@ def _twist(fact: Fact, tale: Tale) -> str:
     if is_stands_twist(fact.judged[0].finding, tale.survey):
         return f"{high}, but what it stood on may do that"
     return f"frame twisted, {high}"
-
-
-ACROSS = "cross-springs"
-"""The trait of a frame whose springs lie across it."""
-
-
-def holds(layout: Layout | None) -> str:
-    """What keeps an axle in its place on this kind of frame."""
-    if layout is None:
-        return "what holds it to the frame"
-    if ACROSS in layout.traits:
-        return "the radius rods, their ball, perches and shackles"
-    return "the center bolts, springs and shackles"
 
 
 def _axle(fact: Fact, tale: Tale) -> str:
