@@ -38,6 +38,7 @@ from wizard.survey.rows import (
     Reading,
     Remark,
     Row,
+    Sister,
     Size,
     Skip,
     Tool,
@@ -48,7 +49,7 @@ from wizard.telling.enough_words import offer_words, pages_of
 
 WRITTEN: tuple[type[Row], ...] = (
     *(Reading, Look, Answer, Skip, Remark),
-    *(Size, OwnLimit, Guess, Opinion, PointNote, CarNote, OwnPlace),
+    *(Size, OwnLimit, Guess, Opinion, PointNote, CarNote, OwnPlace, Sister),
 )
 """What `/undo` may take back."""
 

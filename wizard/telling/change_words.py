@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from datetime import datetime
 
-from wizard.judgment.change import Apart, Change, Comparison
+from wizard.judgment.change import EDGE, Apart, Change, Comparison
 from wizard.judgment.correction import (
     Outcome,
     WishMet,
@@ -251,7 +251,11 @@ def _apart(comparison: Comparison, library: Library, layout: Layout) -> Iterator
         yield f"{_cap(count + what)}: {why.rstrip('.')}."
 
 
-WHY = {"not-now": "not read this time", "not-then": "not read last time"}
+WHY = {
+    "not-now": "not read this time",
+    "not-then": "not read last time",
+    EDGE: "the string ran along another edge of the rail, or its depths were known only once",
+}
 
 
 def unlike_line(unlike: Unlike, library: Library) -> str:

@@ -11,6 +11,7 @@ from itertools import groupby
 from wizard.checks.case import case_of
 from wizard.judgment.bands import Judged, own_bounds
 from wizard.judgment.seen import Seen, bent_horn
+from wizard.judgment.sister import Beside, beside
 from wizard.judgment.verdict import Verdict
 from wizard.library.places import PromptId, StepId, part_of, spoken, step_of
 from wizard.library.shapes import Bound, Library, Limit
@@ -34,6 +35,7 @@ from wizard.telling.amounts import BANDS, OUT, SOURCE_KINDS, UNITS, about, bound
 from wizard.telling.document import Block, Heading, Paragraph, Table, items
 from wizard.telling.enough_words import pages_of
 from wizard.telling.sentences import sentence_and_band
+from wizard.telling.sister_words import beside_line
 from wizard.telling.state_words import state_words
 
 BESIDE = "Opinions stand beside the program's verdict, never in its place."
@@ -63,10 +65,11 @@ RULE = (
 def findings_part(verdict: Verdict, survey: Survey, library: Library) -> list[Block]:
     """Every finding with its value, doubt, limit and readings."""
     layout, bent = layout_of(survey, library), bent_horn(verdict.seen)
+    sister = beside(survey, library)
     rows = tuple(
         (
             str(j.finding.id),
-            sentence_and_band(j, layout, survey.unit, bent),
+            sentence_and_band(j, layout, survey.unit, bent) + _by_sister(sister, j, survey.unit),
             _value(j, survey.unit),
             f"{j.k:.2f}, {_freedom(j)}",
             _chances(j, survey.unit),
@@ -85,6 +88,12 @@ def findings_part(verdict: Verdict, survey: Survey, library: Library) -> list[Bl
         *map(Paragraph, (*RULE, DOUBTS)),
         Table("Findings", head, rows, (13, 40, 9, 7, 12, 12, 7)),
     ]
+
+
+def _by_sister(sister: Beside | None, judged: Judged, unit: Unit) -> str:
+    """What the sister frame says of it, behind its sentence; empty where it says nothing."""
+    line = beside_line(sister, judged.finding.id, unit) if sister else ""
+    return f" {line}" if line else ""
 
 
 def _value(judged: Judged, unit: Unit) -> str:
