@@ -72,11 +72,14 @@ def blank(unit: str) -> Survey:
 def measured(truth: Truth, tools: Tools, rng: random.Random, repeats: int | None) -> Survey:
     """The survey that a person brings home: every reading that the steps ask for, repeats in turn."""
     survey = blank(tools.unit)
-    prompts = Case(survey, load_library()).prompts.values()
+    steps = load_library().steps
+    asked = Case(survey, load_library()).prompts.values()
+    prompts = [p for p in asked if not steps[p.step].called]
     rows = []
     kinds = {t.kind: t.id for t in survey.rows["tool"]}  # type: ignore[attr-defined]
     for prompt in prompts:
-        if not prompt.kind.measures or prompt.step in SKIPPED:
+        called = load_library().steps[prompt.step].called
+        if not prompt.kind.measures or called or prompt.step in SKIPPED:
             continue
         if load_library().steps[prompt.step].called:  # nobody is asked for it
             continue

@@ -6,11 +6,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from wizard.readings.warmth import sun_in
 from wizard.sitting.mentor import finished
 from wizard.sitting.paging import not_as_then
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.sitting.taking_back import offered
+from wizard.survey.answer import WARMTH
 from wizard.survey.guide import Page, stop_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
@@ -19,6 +21,7 @@ from wizard.telling.asking import (
 )
 from wizard.telling.evening_words import rest_words
 from wizard.telling.then_words import then_and_now
+from wizard.telling.trust_words import shade_it
 
 
 def with_more(sitting: Sitting, asked: Prompt | None, reply: Reply, several: bool) -> Reply:
@@ -33,6 +36,13 @@ def placed(sitting: Sitting, asked: Prompt | None, before: Survey, reply: Reply)
     if asked is None or not asked.kind.gathers or sitting.survey is before:
         return reply
     return replace(reply, says=said_back(asked, before, sitting.survey))
+
+
+def warned(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
+    """The reply with what to do where a side of the car was just said to stand in the sun."""
+    if asked is None or asked.keep != WARMTH or not sun_in(sitting.survey.state().temperature):
+        return reply
+    return _and(reply, shade_it(sitting.survey, sitting.library))
 
 
 def came_to(sitting: Sitting, asked: Prompt | None, stop: Page | None, reply: Reply) -> Reply:

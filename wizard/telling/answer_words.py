@@ -9,6 +9,7 @@ from datetime import datetime
 from itertools import groupby
 from typing import TYPE_CHECKING, NamedTuple
 
+from wizard.checks.notes import EDGE_NOT_KNOWN
 from wizard.judgment.answer import HELD, Answer, Collision, answer_of, answered
 from wizard.judgment.fact import Fact, remarks_at
 from wizard.judgment.seen import Gap
@@ -169,10 +170,12 @@ def _open(told: Told) -> str:
 
 def _rough(fact: Fact) -> str:
     """What is open though no difference stands out of its doubt."""
-    return f"{cap(fact.judged[0].name)}: {ROUGH}."
+    first = fact.judged[0]
+    return f"{cap(first.name)}: {SHAPED if first.finding.has(EDGE_NOT_KNOWN) else ROUGH}."
 
 
 ROUGH = "none shows so far, but these readings are too rough to be sure"
+SHAPED = "a string does not tell it from the maker's own shape of that edge"
 
 
 def _contradicts(told: Told) -> bool:
@@ -316,7 +319,9 @@ def _still(told: Told) -> str:
     behind = since.moved[HEADED:] if told.answer.kind == "moved" else since.moved
     also = [moved_words(m, tale.layout, tale.survey.unit) for m in behind]
     seen = least_words(since.least, tale.survey.unit, SHOWN)
-    rest = "Nothing else has moved" if since.moved else f"Nothing has moved {day_of(since)}"
+    of = " of the frame" if since.beside else ""
+    nothing = f"Nothing else{of} has moved" if since.moved else f"Nothing{of} has moved"
+    rest = nothing if since.moved else f"{nothing} {day_of(since)}"
     said = [f"{cap('; '.join(also))}."] if also else []
     if seen:
         said.append(f"{rest} that these readings can show ({seen} would have been seen).")

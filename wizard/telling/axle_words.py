@@ -20,8 +20,8 @@ from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import about, and_
 from wizard.telling.document import Item
-from wizard.telling.fact_words import ACROSS, holds
 from wizard.telling.not_driven import NOT_DRIVEN
+from wizard.telling.quantity_names import ACROSS, holds
 from wizard.telling.sentences import sentence, sentence_and_band
 
 if TYPE_CHECKING:  # it would bring the math before there is something to compute

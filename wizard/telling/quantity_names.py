@@ -103,3 +103,16 @@ KM_IN_A_MILE = 1.609344
 def distance(km: float, unit: Unit) -> str:
     """A distance driven: `900 miles`, `1448 km`."""
     return f"{km / KM_IN_A_MILE:.0f} miles" if unit == "in" else f"{km:.0f} km"
+
+
+ACROSS = "cross-springs"
+"""The trait of a frame whose springs lie across it."""
+
+
+def holds(layout: Layout | None) -> str:
+    """What keeps an axle in its place on this kind of frame."""
+    if layout is None:
+        return "what holds it to the frame"
+    if ACROSS in layout.traits:
+        return "the radius rods, their ball, perches and shackles"
+    return "the center bolts, springs and shackles"

@@ -20,8 +20,8 @@ from wizard.telling.amounts import about, and_
 from wizard.telling.axle_words import askew, beside
 from wizard.telling.causes_words import place_name, zone_words
 from wizard.telling.document import Item
-from wizard.telling.fact_words import Tale, holds, phrase
-from wizard.telling.quantity_names import cap
+from wizard.telling.fact_words import Tale, phrase
+from wizard.telling.quantity_names import cap, holds
 from wizard.telling.sentences import sentence
 from wizard.telling.supports_words import twist_move
 
