@@ -52,6 +52,15 @@ def _tell_usage(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--mentor", action="store_true", help="add every reading and where each doubt comes from"
     )
+    _sister_usage(parser)
+
+
+def _sister_usage(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--sister",
+        metavar="FILE",
+        help="the survey of another frame of the same make, to compare each figure with",
+    )
 
 
 def _compare_usage(parser: argparse.ArgumentParser) -> None:
@@ -62,7 +71,9 @@ def _compare_usage(parser: argparse.ArgumentParser) -> None:
 
 def _sheet_usage(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
-        "file", nargs="?", help="a survey, for its kind of frame and the places you added"
+        "file",
+        nargs="?",
+        help="a survey; while it goes on, the sheet has only what it still asks for",
     )
     parser.add_argument(
         "--layout",
@@ -152,7 +163,7 @@ USAGE: dict[str, tuple[Callable[[argparse.ArgumentParser], None], str]] = {
 """What each command takes and what it is for, in the order of the help page."""
 
 
-PLAIN = {"tell": {"json": False, "all": False, "mentor": False}}
+PLAIN = {"tell": {"json": False, "all": False, "mentor": False, "sister": None}}
 """What a command is asked where nothing but a file stands behind it."""
 
 
@@ -245,7 +256,7 @@ def _find_files(args: SimpleNamespace) -> None:
 
     Raises NotNamed.
     """
-    for name in ("file", "old"):
+    for name in ("file", "old", "sister"):
         if getattr(args, name, None) is not None:
             setattr(args, name, survey_file(getattr(args, name), args.folder))
     if isinstance(getattr(args, "new", None), list):
@@ -353,6 +364,7 @@ def _tell(args: SimpleNamespace) -> int:
     survey = _survey(args.file)
     library = load_library(survey.layout)
     earlier = _earlier(survey, args.file)
+    survey = _beside(survey, args.sister, library)
     if args.json:
         from wizard.telling.json_out import as_json
 
@@ -363,6 +375,19 @@ def _tell(args: SimpleNamespace) -> int:
         asked = {"mentor": args.mentor, "whole": args.all}
         print(tell_text(survey, library, datetime.now(), earlier=earlier, **asked))
     return 0
+
+
+def _beside(survey: Survey, sister: Path | None, library: Library) -> Survey:
+    """The survey with the sister frame that was named, if one was. Raises NotAsked."""
+    if sister is None:
+        return survey
+    from wizard.readings.refused import Refused
+    from wizard.sitting.comparing import with_sister_of
+
+    try:
+        return with_sister_of(survey, sister, library, datetime.now())
+    except Refused as refused:
+        raise NotAsked(str(refused)) from refused
 
 
 def _earlier(survey: Survey, file: Path) -> Survey | None:

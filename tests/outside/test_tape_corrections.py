@@ -1,11 +1,13 @@
-"""A hanging blade against worked examples of surveyors' taping, and against the pull of a standard."""
+"""A hanging blade, and a cold one, against worked examples of surveyors' taping; and against the pull
+of a standard.
+"""
 
 import pytest
 
 from tests.checks.surveys import library, survey_of
 from wizard.checks.case import BLADE_G_PER_M, Case
 from wizard.library.places import part_of
-from wizard.math.thread import GRAVITY, blade_sag
+from wizard.math.thread import GRAVITY, STEEL, blade_sag, expansion
 
 FT = 304.8  # mm, exact
 LBF = 4.4482216152605  # N, exact
@@ -43,3 +45,16 @@ def test_a_tape_hangs_as_under_an_easy_pull() -> None:
     assert taken is not None
     (hangs,) = (p.size for p in taken.number.parts if part_of(p.name).kind == "hang")
     assert blade_sag(mm, BLADE_G_PER_M, 2 * PULL_N) < hangs < blade_sag(mm, BLADE_G_PER_M, PULL_N)
+
+
+# "Taping Corrections", course slides; read: 368.50 ft taped at 22 °F with a tape that is right at 68 °F,
+# 6.5e-6 a degree F.
+def test_a_cold_tape_reads_long() -> None:
+    colder = (22.0 - 68.0) / 1.8
+    assert expansion(368.50, colder, 6.5e-6 * 1.8) == pytest.approx(-0.11, abs=0.005)
+    assert expansion(368.50, colder) == pytest.approx(-0.11, abs=0.005)
+
+
+# Handbooks of surveying have 6.45e-6 to 6.5e-6 a degree F for steel; memory.
+def test_steel_grows_as_surveyors_reckon() -> None:
+    assert 6.4e-6 * 1.8 < STEEL < 6.51e-6 * 1.8

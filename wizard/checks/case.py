@@ -5,16 +5,18 @@ doubt.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import field
 from fractions import Fraction
 from functools import cached_property
 from itertools import chain
 from typing import Any, NamedTuple, TypeVar
 
+from wizard.checks.edge import straight
 from wizard.checks.finding import Finding
 from wizard.checks.gaps import POINT, Gap, GapSlip, Line, hand_of, mount_of, places_of, slips_in
 from wizard.checks.notes import Note
+from wizard.checks.sunny import along_tape
 from wizard.checks.twist_supports import on_one_support
 from wizard.frozen import Frozen
 from wizard.library import marks
@@ -35,11 +37,12 @@ from wizard.readings.instruments import (
     tape_standard_u,
 )
 from wizard.readings.refused import Refused
+from wizard.readings.warmth import sun_in
 from wizard.survey.guide import guide_of, layout_of
 from wizard.survey.meant import meant
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
-from wizard.survey.rows import Reading, Tool
+from wizard.survey.rows import Reading, State, Tool
 from wizard.survey.sizes import own_layout
 
 Made = TypeVar("Made")
@@ -174,6 +177,19 @@ class Case(Frozen):
     def prompts(self) -> Mapping[PromptId, Prompt]:
         """Every prompt that any step can ask of this layout, by id."""
         return guide_of(self.survey, self.library).questions.by_id
+
+    @cached_property
+    def suns(self) -> Mapping[str, str]:
+        """By reading, the side that stood in the sun meanwhile; of those before anybody said so, as
+        it was first said.
+        """
+        states = self.survey.table(State)
+        first = next((s.temperature for s in states if s.temperature), "")
+        sun = {s.id: sun_in(s.temperature or first) for s in states} if first else {}
+        if not any(sun.values()):
+            return {}
+        rows = ((r.id, sun.get(r.state, sun_in(first))) for r in self.survey.table(Reading))
+        return {id: side for id, side in rows if side}
 
     @cached_property
     def by_prompt(self) -> Mapping[PromptId, tuple[Reading, ...]]:
@@ -423,10 +439,8 @@ class Case(Frozen):
         """Every gap that was read under the string, and what it was set up on."""
         places, known = self.gaps, self._known.line
         ids = [id for id in self.counted if id in places or self.prompts[id].point == BLOCK]
-        rows, side = (
-            tuple([r for id in ids for r in self.counted[id]]),
-            self.meant(marks.STRING_SIDE),
-        )
+        rows = tuple([r for id in ids for r in self.counted[id]])
+        side = f"{self.meant(marks.STRING_SIDE)} {self.meant(marks.EDGES)}"
         if not known or known[0][:2] != (rows, side):
             known[:] = [(rows, side, self._line())]
         return known[0][2]
@@ -444,7 +458,8 @@ class Case(Frozen):
             if self.prompts[id].point == BLOCK
         ]
         below = self.meant(marks.STRING_SIDE) == marks.BELOW
-        block = mean(blocks) if blocks else None
+        # Of an edge that is not straight by make only the change from state to state is known.
+        block = mean(blocks) if blocks and straight(self) else None
         unit = self.survey.unit
         return Line(tuple(gaps), mount_of(self.layout), block, below, coarsest, unit)
 
@@ -497,8 +512,24 @@ class Case(Frozen):
         """The mean of a prompt's readings with every part of its doubt; None where there is none."""
         if prompt_id not in self._taken:
             rows = self.counted.get(prompt_id)
-            self._taken[prompt_id] = self._taken_anew(prompt_id, rows) if rows else None
+            self._taken[prompt_id] = (
+                self._sunned(self._taken_anew(prompt_id, rows)) if rows else None
+            )
         return self._taken[prompt_id]
+
+    def _sunned(self, taken: Taken) -> Taken:
+        """With what the sun on one side may have done to a taped distance."""
+        suns, prompt = self.suns_of(taken.ids), taken.prompt
+        start, end = self.place_of(prompt.start), self.place_of(prompt.end)
+        if not suns or start is None or end is None:
+            return taken
+        parts = along_tape(self.layout, suns, start, end)
+        return taken._replace(number=taken.number.with_parts(*parts))
+
+    def suns_of(self, ids: Iterable[str]) -> frozenset[str]:
+        """The sides that stood in the sun while these were read; none where nobody said so."""
+        suns = self.suns
+        return frozenset(suns[id] for id in ids if id in suns) if suns else frozenset()
 
     @cached_property
     def _taken(self) -> dict[PromptId, Taken | None]:

@@ -39,9 +39,12 @@ EITHER_SIDE = Mark("either-side")
 ONE_PLACE = Mark("one-place")
 """A thin stretch that is short, or nobody said how long: no loss over the whole rail."""
 DEEP_THERE = Mark("deep-there")
+DEEPER_THERE = Mark("deeper-there")
 """At that one place more is gone than may be gone over a whole rail."""
 FRONT_OPEN = Mark("front-open")
 """The box behind the horns is not known well enough to say how the rails run on, so none is judged."""
+EDGE_NOT_KNOWN = Mark("edge-not-known")
+"""Nobody knows whether the edge under the string was straight from the maker."""
 BODY_GAVE = Mark("body-gave")
 """No rail moves, and the gap that the body bolts closed is surely more than one could have."""
 STRAIGHTER, FURTHER = Mark("straighter"), Mark("further")
@@ -78,6 +81,9 @@ class OneOf(Note):
     """Whether it lies furthest from zero of them all: then what is told of it must hold for the
     worst of so many.
     """
+
+    def __init__(self, places: int, worst: bool = False) -> None:
+        vars(self).update(places=places, worst=worst)  # half of all findings have one
 
 
 class Crown(Note):

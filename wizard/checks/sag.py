@@ -10,10 +10,12 @@ way of reading: common practice, no published source).
 from __future__ import annotations
 
 from wizard.checks.case import Case, Taken
+from wizard.checks.edge import is_unknown, off_by_make
 from wizard.checks.finding import Finding, notes_of_many, one_of_many
 from wizard.checks.gaps import STATION, UNEVEN_U
-from wizard.checks.notes import BODY_GAVE, FURTHER, STRAIGHTER, Mark, Slip
+from wizard.checks.notes import BODY_GAVE, EDGE_NOT_KNOWN, FURTHER, STRAIGHTER, Mark, Slip
 from wizard.checks.sizes import round_figure
+from wizard.checks.sunny import under_string
 from wizard.library import marks
 from wizard.library.places import (
     NO_PLACE,
@@ -121,9 +123,10 @@ def _sag(
     if gap is None or not ids:
         return None
     sag = sag_below if case.once(_runs_below) else sag_above
-    number = sag(gap.number, block, case.once(_dips)[x])
+    number = off_by_make(case, sag(gap.number, block, case.once(_dips)[x]), station, x)
     why = "the flange's unevenness and where the ruler stood (this project's own figure)"
     parts = [Part(f"{STATION}:{station}:{side}", UNEVEN_U, shared=True, source=why)]
+    parts += under_string(case.layout, case.suns_of(gap.ids), step, side, x)
     if slipped := _slipped(case, gap):
         parts.append(Part(f"slip:{gap.prompt.id}", slipped, source=SLIPPED))
     return number.with_parts(*parts), gap
@@ -186,8 +189,13 @@ def _rail(case: Case, side: str) -> list[Finding]:
             found.append((marks.ELASTIC, where, elastic(loaded[0], unloaded[0]), ids))
     notes = notes_of_many([str(row[0]) for row in found], [row[2].value for row in found])
     return [
-        case.found(*row, *([note] if note else ())) for row, note in zip(found, notes, strict=True)
+        case.found(*row, *filter(None, (note, _unknown(row[2]))))
+        for row, note in zip(found, notes, strict=True)
     ]
+
+
+def _unknown(sag: Uncertain) -> Mark | None:
+    return EDGE_NOT_KNOWN if is_unknown(sag) else None
 
 
 # The body's bolts --------------------------------------------------------------------------------

@@ -19,6 +19,7 @@ from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import MOVED, Against, ReadOn, SagTakenOut
 from wizard.checks.sizes import width
+from wizard.checks.sunny import under_level
 from wizard.checks.twist_supports import all_supports, supports_under
 from wizard.library import marks
 from wizard.library.places import (
@@ -64,8 +65,16 @@ def slope_at(case: Case, place: LevelPlace, again: str = "") -> Slope | None:
     """
     known = case.once(_no_slopes)
     if (place.id, again) not in known:
-        known[place.id, again] = _slope(case, place, again)
+        found = _slope(case, place, again)
+        known[place.id, again] = _sunned(case, place, found) if found and case.suns else found
     return known[place.id, again]
+
+
+def _sunned(case: Case, place: LevelPlace, found: Slope) -> Slope:
+    """The slope with what the sun on one side may have done to it."""
+    number, ids = found
+    parts = under_level(case.layout, case.suns_of(ids), place.place)
+    return number.with_parts(*parts), ids
 
 
 def _no_slopes(_: Case) -> dict[tuple[PlaceId, str], Slope | None]:

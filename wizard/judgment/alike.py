@@ -22,8 +22,8 @@ from wizard.survey.rows import OwnPlace, PointNote, Tool
 
 EVERY_POINT = PointId("*")
 """Stands for every point."""
-LASTING = ("round", "height")
-"""Figures of the kind of frame: as wrong then as now."""
+LASTING = ("round", "height", "make")
+"""Figures of the kind of frame, and what its maker shaped: as wrong then as now."""
 OF_A_TOOL = ("tape", "ruler", "level", "gauge", "hang")
 FIGURES = ("name", "class", "serial", "sensitivity", "length", "resolution")
 """What tells one tool of a kind from another, where nobody said which it was; a division may stand

@@ -13,10 +13,12 @@ from functools import cached_property
 from typing import NamedTuple
 
 from wizard.checks.case import case_of
+from wizard.checks.edge import string_edge, without_make
 from wizard.checks.finding import Finding
 from wizard.checks.run import comparable
 from wizard.judgment.alike import Names, names_of
 from wizard.judgment.states import Record, Unlike, unlike, worth_saying
+from wizard.library import marks
 from wizard.library.places import FindingId
 from wizard.library.shapes import Library
 from wizard.math.change import FALSE_ALARM, changed, holm, p_value, smallest_visible
@@ -24,6 +26,10 @@ from wizard.math.student import coverage_factor
 from wizard.math.uncertain import Uncertain
 from wizard.survey.record import Survey
 
+EDGE = "edge"
+"""Why two sags were not compared: the string ran along another edge of the rail, or the shape of it
+was taken out of one of them alone.
+"""
 WATCHED = 1
 """Place among a limit's bounds of the one up to which nothing is to be put right."""
 
@@ -35,6 +41,8 @@ class Once:
     survey: Survey
     findings: Mapping[FindingId, Finding]
     """By id; every part of doubt under its name over all surveys."""
+    edge: str = ""
+    """Along which edge the string ran, as wizard/checks/edge.py says it."""
 
     @cached_property
     def record(self) -> Record:
@@ -73,7 +81,7 @@ class Apart(NamedTuple):
 
     finding: Finding
     why: str
-    """state (it was another one), not-now, not-then"""
+    """state (it was another one), edge (of the rail, under the string), not-now, not-then"""
     unlike: tuple[Unlike, ...] = ()
 
 
@@ -94,10 +102,11 @@ class Comparison(NamedTuple):
 
 def once(survey: Survey, library: Library, names: Names | None = None) -> Once:
     """What can be compared of a survey; names: from `names_of`, where it is one of several."""
-    found = comparable(case_of(survey, library))
+    case = case_of(survey, library)
+    found = comparable(case)
     if names is None:
         names = names_of([survey], library)[0]
-    return Once(survey, {f.id: _named(f, names) for f in found})
+    return Once(survey, {f.id: _named(f, names) for f in found}, string_edge(case))
 
 
 def _named(finding: Finding, names: Names) -> Finding:
@@ -129,16 +138,25 @@ def compared(then: Once, now: Once, library: Library) -> Comparison:
             found = old or new
             assert found is not None
             apart.append(Apart(found, "not-then" if old is None else "not-now"))
-        elif why := unlike(then.record, old, now.record, new):
-            apart.append(Apart(new, "state", why))
+        elif no := _not_like(then, old, now, new):
+            apart.append(no)
         else:
             pairs.append((old, new))
             said.update(dict.fromkeys(worth_saying(then.record, old, now.record, new)))
     return Comparison(then, now, _changes(pairs, library), tuple(apart), tuple(said))
 
 
+def _not_like(then: Once, old: Finding, now: Once, new: Finding) -> Apart | None:
+    """What forbids to compare a figure that both have; None where nothing does."""
+    if why := unlike(then.record, old, now.record, new):
+        return Apart(new, "state", why)
+    other = then.edge != now.edge and new.quantity in marks.SAGS
+    return Apart(new, EDGE) if other else None
+
+
 def _changes(pairs: list[tuple[Finding, Finding]], library: Library) -> tuple[Change, ...]:
-    numbers = [new.number - old.number for old, new in pairs]
+    # What the maker shaped is as it was, whatever is known of it.
+    numbers = [without_make(new.number - old.number) for old, new in pairs]
     stand = holm([p_value(n.value, n.u, n.dof) for n in numbers])
     share = FALSE_ALARM / max(len(numbers), 1)
     found = []

@@ -11,6 +11,7 @@ from datetime import datetime
 from typing import NamedTuple
 
 from wizard.checks.case import Case, case_of
+from wizard.checks.edge import is_unknown
 from wizard.checks.notes import OffPlan
 from wizard.checks.plan import Plan, own_part, plan_of
 from wizard.checks.plan_findings import horn_difference, main_pairs, shift_of
@@ -35,7 +36,7 @@ class Advice(NamedTuple):
     finding: FindingId
     kind: str
     """repeat (the same again), measure (a distance not taped yet), tool (a finer one), at-limit
-    (nothing would).
+    (nothing would), shape (how the maker shaped an edge).
     """
     prompt: PromptId
     """Prompt id to answer, empty for a tool."""
@@ -87,6 +88,9 @@ def _advice(judged: Judged, survey: Survey, library: Library, today: datetime) -
         return Advice(
             judged.finding.id, "at-limit", NO_PROMPT, judged.name, 0, number.u, number.u, False
         )
+    if is_unknown(number):
+        asked = judged.finding.id, "shape", NO_PROMPT, "", 0, number.u, number.u, False
+        return Advice(*asked)
     case = case_of(survey, library)
     open_prompts = _open_prompts(case, survey, library, today)
     return (

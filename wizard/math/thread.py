@@ -1,5 +1,5 @@
-"""A taut string along a rail: its own dip, the sag it shows, and what is left of a sag without load.
-And what bends a steel tape.
+"""A taut string along a rail: its own dip, the sag it shows, and what is left of a sag without
+load. And what bends a steel tape, and what the warmth does to steel.
 
 Lengths in mm. Sag is positive downward, a crown is negative.
 """
@@ -67,3 +67,45 @@ def blade_sag(span: float, mass_per_length: float, pull: float) -> float:
         raise ValueError("a pull above zero is needed")
     weight = mass_per_length * GRAVITY * 1e-6  # g/m to N/mm
     return weight**2 * span**3 / (24 * pull**2)
+
+
+# Warmth -------------------------------------------------------------------------------------------
+
+STEEL = 11.6e-6
+"""What plain steel grows per °C, as a share of its length: 6.45e-6 per °F, of the 6.45e-6 to 6.5e-6
+of handbooks of surveying (from memory).
+"""
+
+
+def expansion(length: float, warmer: float, per_degree: float = STEEL) -> float:
+    """By how much a piece of steel is longer, mm, that is warmer by so much; negative where colder.
+
+    A tape that is colder than the one temperature at which it is right reads long by as much.
+
+    >>> round(expansion(3000, 10), 3)
+    0.348
+    """
+    return per_degree * warmer * length
+
+
+def bow(span: float, depth: float, warmer: float, per_degree: float = STEEL) -> float:
+    """How far a rail stands up in the middle, mm, whose top is warmer than its bottom: α ΔT L² /
+    8h.
+
+    Source: a beam of depth h, evenly warmer from bottom to top, bends to a curvature of α ΔT / h.
+    span: between the ends from which it is seen. depth: of the rail, above 0. Raises ValueError for
+    a depth of nothing.
+
+    >>> round(bow(2180, 100, 10), 1)
+    0.7
+    """
+    if depth <= 0:
+        raise ValueError("a depth above zero is needed")
+    return per_degree * warmer * span * span / (8.0 * depth)
+
+
+def bow_at(share: float) -> float:
+    """Of that bow what stands at a share of the span: 0 at its ends, 1 in the middle, and below 0
+    beyond them.
+    """
+    return 4.0 * share * (1.0 - share)

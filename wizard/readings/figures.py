@@ -616,28 +616,3 @@ def _registry() -> UnitRegistry[Any]:
     from pint import UnitRegistry
 
     return UnitRegistry(DEFINITIONS.strip().splitlines())
-
-
-# How warm it is -----------------------------------------------------------------------------------
-
-_WARM = re.compile(
-    r"(?:about |ca\.? ?|~ ?)?(-?\d{1,3}(?:[.,]\d+)?) ?(?:°|deg(?:rees?|\.)?)? ?"
-    r"(c(?:elsius)?|f(?:ahrenheit)?)?",
-    re.IGNORECASE,
-)
-
-
-def read_warmth(text: str, unit: str) -> tuple[str, float | None]:
-    """How warm it is, as it is kept, and in °C where it is a number. A bare one is Fahrenheit beside
-    inches, else Celsius.
-
-    >>> read_warmth("50", "in"), read_warmth("about 18 C", "in"), read_warmth("warm", "mm")
-    (('50 F', 10.0), ('about 18 C', 18.0), ('warm', None))
-    """
-    match = _WARM.fullmatch(text.strip(" .").replace("\u2212", "-"))
-    if match is None:
-        return text, None
-    value, named = float(match[1].replace(",", ".")), (match[2] or "")[:1].upper()
-    scale = named or ("F" if unit == "in" else "C")
-    kept = text if named else f"{text.strip(' .')} {scale}"
-    return kept, (value - 32) / 1.8 if scale == "F" else value

@@ -12,7 +12,7 @@ from wizard.sitting.ending import ending
 from wizard.sitting.going_on import also, back, end, go, is_open, on, skip, trail, whole
 from wizard.sitting.marks import car, photo, point, remark
 from wizard.sitting.mentor import guess, mentor, opinion, show
-from wizard.sitting.outcome import came_to, placed, with_more
+from wizard.sitting.outcome import came_to, placed, warned, with_more
 from wizard.sitting.own import add, set_limit, set_size, set_tool
 from wizard.sitting.paging import kept_then, readings, same
 from wizard.sitting.papers import report
@@ -52,6 +52,7 @@ def handle(sitting: Sitting, text: str) -> Reply:
     answered = reply.kind in ("taken", "ended") and not commanded
     if answered:
         reply = placed(sitting, asked, before, kept_then(sitting, asked, text, reply))
+        reply = warned(sitting, asked, reply)
         reply = came_to(sitting, asked, stop, reply)
     if sitting.news:
         reply = replace(reply, says=f"{sitting.news} {reply.says}".strip())
@@ -197,6 +198,12 @@ def _change(sitting: Sitting, _: str) -> Reply:
     return since_last(sitting.earlier, sitting.survey, sitting.library)
 
 
+def _sister(sitting: Sitting, rest: str) -> Reply:
+    from wizard.sitting.comparing import sister  # numpy only once there is something to compute
+
+    return sister(sitting, rest)
+
+
 def _copy(sitting: Sitting, _: str) -> Reply:
     """Go on in a new file, beside the one that is open elsewhere or was changed; the old one stays
     as it is.
@@ -283,6 +290,7 @@ GROUPS = (
                 "verdict", "shows the answer; /verdict w says why, /verdict a shows all", _opened
             ),
             Command("change", "shows what has changed since the last survey", _change),
+            Command("sister", "compares with a sister frame: /sister larch-2026-03-02", _sister),
             Command(
                 "report", "writes the report: /report, /report md, brief, photos FOLDER", report
             ),

@@ -10,19 +10,27 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
+from wizard.judgment.answer import answer_of
 from wizard.judgment.change import compare
-from wizard.judgment.series import in_order, same_frame, series
+from wizard.judgment.series import Series, in_order, same_frame, series
+from wizard.judgment.sister import with_sister, without_sister
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
+from wizard.sitting.naming import NotNamed, survey_file
 from wizard.sitting.reply import Reply
+from wizard.sitting.sitting import Sitting
 from wizard.survey.file import read
 from wizard.survey.own_frame import same_kind
 from wizard.survey.record import Survey
+from wizard.survey.rows import Sister
 from wizard.survey.toml import Unreadable
+from wizard.telling.answer_words import brief, told_of
 from wizard.telling.change_words import compare_text
-from wizard.telling.document import Block, Paragraph
+from wizard.telling.document import Block, Paragraph, section, set_out, told
 from wizard.telling.json_out import series_json, two_json
+from wizard.telling.sister_words import HEADING, sister_section, sister_then_and_now
+from wizard.telling.text import lines_of
 from wizard.telling.trend_words import series_text
 from wizard.telling.two_frames import two_frames
 
@@ -85,8 +93,71 @@ def compared(paths: Sequence[Path], library: Library, now: datetime) -> Reply:
 
 def since_last(earlier: Survey, survey: Survey, library: Library) -> Reply:
     """What has changed since the survey that this one follows."""
-    text = compare_text(compare(earlier, survey, library), library)
+    comparison = compare(earlier, survey, library)
+    part = section("sister", HEADING, sister_then_and_now(comparison, library))
+    text = "\n".join([compare_text(comparison, library), *lines_of(set_out(told([part])))])
     return Reply("told", text, "Since last time", blocks=over_time((earlier, survey), library))
+
+
+# A sister frame ----------------------------------------------------------------------------------
+
+
+def with_sister_of(
+    survey: Survey, path: Path, library: Library, now: datetime, by: str = ""
+) -> Survey:
+    """The survey with the sister frame of a file, all that is needed of it.
+
+    Raises Refused, in one sentence, for a file that cannot be read or is of no sister.
+    """
+    try:
+        sister = read(path)
+    except Unreadable as error:
+        raise Refused(str(error).rstrip(".")) from error
+    sister = replace(sister, id=sister.id or path.stem)
+    answer = answer_of(sister, library, now)
+    at = now.replace(microsecond=0)
+    return with_sister(survey, sister, library, at, (by, brief(told_of(answer, sister, library))))
+
+
+def sister(sitting: Sitting, typed: str) -> Reply:
+    """`/sister larch` keeps that frame's figures beside these, `/sister drop` leaves them out
+    again, `/sister` tells the comparison.
+    """
+    said = typed.strip()
+    if not said:
+        return _sister_told(sitting)
+    if said.lower() == "drop":
+        if not sitting.survey.standing(Sister):
+            return Reply("refused", NO_SISTER)
+        failed = sitting.change(without_sister(sitting.survey))
+        return failed or Reply("told", "The sister frame is left out from now on.")
+    try:
+        path = survey_file(said, str(sitting.folder))
+        after = with_sister_of(sitting.survey, path, sitting.library, sitting.now(), sitting.by)
+    except (Refused, NotNamed) as refused:
+        return Reply("refused", str(refused))
+    return sitting.change(after) or _sister_told(sitting)
+
+
+NO_SISTER = (
+    "No sister frame is kept. To compare with another frame of the same make, type /sister and the"
+    " name of its survey."
+)
+
+
+def _sister_told(sitting: Sitting) -> Reply:
+    found = sister_section(sitting.survey, sitting.library)
+    if not found.items:
+        return Reply("refused", NO_SISTER)
+    text = "\n".join(lines_of(set_out([found])))
+    return Reply("told", text, "Beside the sister frame", blocks=set_out([found]))
+
+
+def _beside_sister(found: Series, library: Library) -> str:
+    """How far the frame was from its sister then, and is now; empty where no sister is kept."""
+    lines = sister_then_and_now(found.comparisons[0], library)
+    part = section("sister", HEADING, lines)
+    return "\n".join(["", *lines_of(set_out([part]))]) if part.items else ""
 
 
 def over_time(surveys: Sequence[Survey], library: Library) -> tuple[Block, ...]:
@@ -105,7 +176,9 @@ def _as_row(
     if len(surveys) < 2:
         return ""
     found = series(surveys, library)
-    return series_json(found, library, faults) if as_json else series_text(found, library)
+    if as_json:
+        return series_json(found, library, faults)
+    return series_text(found, library) + _beside_sister(found, library)
 
 
 def _read(paths: Sequence[Path]) -> tuple[list[Survey], list[tuple[str, str]]]:

@@ -6,11 +6,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from wizard.readings.warmth import sun_in
 from wizard.sitting.mentor import finished
 from wizard.sitting.paging import not_as_then
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.sitting.taking_back import offered
+from wizard.survey.answer import WARMTH
 from wizard.survey.guide import Page, stop_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
@@ -19,6 +21,7 @@ from wizard.telling.asking import (
 )
 from wizard.telling.evening_words import rest_words
 from wizard.telling.then_words import then_and_now
+from wizard.telling.trust_words import shade_it
 
 
 def with_more(sitting: Sitting, asked: Prompt | None, reply: Reply, several: bool) -> Reply:
@@ -33,6 +36,13 @@ def placed(sitting: Sitting, asked: Prompt | None, before: Survey, reply: Reply)
     if asked is None or not asked.kind.gathers or sitting.survey is before:
         return reply
     return replace(reply, says=said_back(asked, before, sitting.survey))
+
+
+def warned(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
+    """The reply with what to do where a side of the car was just said to stand in the sun."""
+    if asked is None or asked.keep != WARMTH or not sun_in(sitting.survey.state().temperature):
+        return reply
+    return _and(reply, shade_it(sitting.survey, sitting.library))
 
 
 def came_to(sitting: Sitting, asked: Prompt | None, stop: Page | None, reply: Reply) -> Reply:
@@ -65,6 +75,11 @@ def _beside(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
     return replace(reply, says=f"{old} {reply.says}".strip()) if old else reply
 
 
+def _is_left_out(page: Page) -> bool:
+    """Whether a stop is not for this car as it stands; what is not needed was said to be."""
+    return not page.needless and (bool(page.gone) or not page.prompts)
+
+
 def _passed(sitting: Sitting, asked: Prompt) -> str:
     """The stops between that are not for this car as it stands: a number left out looks like a page
     missed.
@@ -74,7 +89,7 @@ def _passed(sitting: Sitting, asked: Prompt) -> str:
     if here is None or left is None or sitting.came_back:
         return ""
     between = walk[walk.index(left) + 1 : walk.index(here)]
-    names = "; ".join(p.title for p in between if p.gone or not p.prompts)
+    names = "; ".join(p.title for p in filter(_is_left_out, between))
     if not names:
         return ""
     why = " (/trail says why)" if any(p.gone for p in between) else ""

@@ -23,9 +23,9 @@ from wizard.library.kinds import (
 from wizard.library.places import PromptId, tool_kind
 from wizard.library.set_up import KEYS, NONE, contradiction, taken
 from wizard.library.shapes import SEEN, Choice
-from wizard.readings.figures import read_warmth
 from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
+from wizard.readings.warmth import read_sun, read_warmth
 from wizard.survey.own_frame import said_of
 from wizard.survey.prompts import (
     Part,
@@ -251,11 +251,15 @@ COLDEST, WARMEST = -15.0, 45.0
 
 
 def _note(survey: Survey, prompt: Prompt, said: str, context: Context) -> Survey | Doubted:
-    """A few words; a number for how warm it is gets its unit, and is doubted where no garage is so."""
+    """A few words; a number for how warm it is gets its unit, and is doubted where no garage is so.
+
+    Raises Refused where the sun is named, and no side on which it stands.
+    """
     if prompt.keep in KEYS:
         return _answer(survey, prompt, _of_frame(survey, prompt.keep, said), context)
     if prompt.keep != WARMTH:
         return _answer(survey, prompt, said, context)
+    read_sun(said)
     typed, celsius = read_warmth(said, survey.unit)
     after = _answer(survey, prompt, typed, context)
     if celsius is None or COLDEST <= celsius <= WARMEST:

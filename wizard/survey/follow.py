@@ -24,8 +24,11 @@ from wizard.survey.rows import (
     OwnLimit,
     OwnPlace,
     PointNote,
+    Reading,
     Remark,
     Row,
+    Sister,
+    SisterFigure,
     Size,
     Tool,
 )
@@ -89,12 +92,22 @@ def _said_for_ever(old: Survey, library: Library) -> Iterator[Answer]:
             yield answer
 
 
+def _read_for_ever(old: Survey, library: Library) -> Iterator[Reading]:
+    """What was read on those pages, each with its unit: of the frame as it was made, by any
+    tool.
+    """
+    pages = [step.id for step in library.marked(marks.FOR_EVER)]
+    for row in old.standing(Reading):
+        if step_of(row.prompt) in pages:
+            yield replace(row, typed=with_unit("", row.typed, old.unit), tool="", state="")
+
+
 def _carried(old: Survey, library: Library) -> Iterator[Row]:
     yield from (_then(a, old) for a in _said_for_ever(old, library))
     yield from (replace(t, extra={**t.extra, SAME_AS: t.id}) for t in tools_then(old))
-    yield from (_then(p, old) for p in old.standing(PointNote))
-    yield from (_then(n, old) for n in old.standing(CarNote))
-    yield from (_then(w, old) for w in (*old.standing(OwnFrame), *old.standing(OwnPlace)))
+    yield from (_then(r, old) for r in _read_for_ever(old, library))
+    for kind in (PointNote, CarNote, OwnFrame, OwnPlace, Sister, SisterFigure):
+        yield from (_then(row, old) for row in old.standing(kind))
     yield from (_then(m, old) for m in old.standing(Remark) if m.photo)
     yield from (_then(_as_meant(z, old), old) for z in old.standing(Size))
     yield from (_then(o, old) for o in old.standing(OwnLimit))

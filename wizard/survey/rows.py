@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 from wizard.frozen import Frozen
 
 if TYPE_CHECKING:
-    from wizard.library.places import PartId, PlaceId, PointId, PromptId
+    from wizard.library.places import FindingId, PartId, PlaceId, PointId, PromptId
 
 NEVER = datetime(1, 1, 1)
 """Stands in where a file gives no time."""
@@ -214,6 +214,43 @@ class OwnPlace(Row):
     """From the left point to the right one, with its unit; empty takes the layout's width there."""
 
 
+class Sister(Row):
+    """The sister frame with which this one is compared: another of its make, surveyed like this
+    one.
+    """
+
+    name: str = ""
+    """Id of its survey."""
+    car: str = ""
+    day: str = ""
+    edge: str = ""
+    """Along which edge of the rail its string ran, as wizard/checks/edge.py says it."""
+    answer: str = ""
+    """What its own survey came to, in a few words."""
+
+
+class SisterFigure(Row):
+    """One figure of a sister frame, so that this record needs no other file."""
+
+    sister: str = ""
+    """Id of its survey."""
+    finding: FindingId = UNSAID
+    value: str = ""
+    """In the unit of its quantity, as the doubt is."""
+    u: str = ""
+    """Standard uncertainty."""
+    dof: str = ""
+    """Degrees of freedom of that; empty for infinite."""
+    engine: str = ""
+    """How the sister stood when it was read; as the body and the supports, empty where not
+    known.
+    """
+    body: str = ""
+    supports: str = ""
+    band: str = ""
+    """What its own survey established of it; empty where nothing, or where no limit judges it."""
+
+
 class OwnFrame(Row):
     """A kind of frame that an owner has set up, whole, so that the survey needs no other file."""
 
@@ -256,6 +293,8 @@ TABLES: dict[str, type[Row]] = {
     "point": PointNote,
     "car": CarNote,
     "place": OwnPlace,
+    "sister": Sister,
+    "sister_figure": SisterFigure,
     "frame": OwnFrame,
     "trip": Trip,
     "verdict": Verdict,
@@ -280,6 +319,8 @@ PREFIX = {
     "point": "q",
     "car": "n",
     "place": "w",
+    "sister": "b",
+    "sister_figure": "h",
     "frame": "y",
     "trip": "e",
     "verdict": "v",

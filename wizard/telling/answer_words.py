@@ -9,6 +9,7 @@ from datetime import datetime
 from itertools import groupby
 from typing import TYPE_CHECKING, NamedTuple
 
+from wizard.checks.notes import EDGE_NOT_KNOWN
 from wizard.judgment.answer import HELD, Answer, Collision, answer_of, answered
 from wizard.judgment.fact import Fact, remarks_at
 from wizard.judgment.seen import Gap
@@ -169,10 +170,12 @@ def _open(told: Told) -> str:
 
 def _rough(fact: Fact) -> str:
     """What is open though no difference stands out of its doubt."""
-    return f"{cap(fact.judged[0].name)}: {ROUGH}."
+    first = fact.judged[0]
+    return f"{cap(first.name)}: {SHAPED if first.finding.has(EDGE_NOT_KNOWN) else ROUGH}."
 
 
 ROUGH = "none shows so far, but these readings are too rough to be sure"
+SHAPED = "a string does not tell it from the maker's own shape of that edge"
 
 
 def _contradicts(told: Told) -> bool:

@@ -6,10 +6,10 @@ from __future__ import annotations
 
 import calendar
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from datetime import datetime
 
-from wizard.judgment.change import Apart, Change, Comparison
+from wizard.judgment.change import EDGE, Apart, Change, Comparison
 from wizard.judgment.correction import (
     Outcome,
     WishMet,
@@ -33,6 +33,7 @@ from wizard.telling.amounts import bound, day, doubt, size
 from wizard.telling.document import Block, Document, Paragraph, Section, section, set_out, told
 from wizard.telling.moved_words import change_sentence
 from wizard.telling.quantity_names import amount, distance, name_of
+from wizard.telling.state_words import field_words, is_asked
 from wizard.telling.text import text_of
 
 MONTHS = {marks.MONTH: 1, marks.SEASON: 6, marks.YEAR: 12, marks.TWO_YEARS: 24}
@@ -250,33 +251,27 @@ def _apart(comparison: Comparison, library: Library, layout: Layout) -> Iterator
         yield f"{_cap(count + what)}: {why.rstrip('.')}."
 
 
-WHY = {"not-now": "not read this time", "not-then": "not read last time"}
+WHY = {
+    "not-now": "not read this time",
+    "not-then": "not read last time",
+    EDGE: "the string ran along another edge of the rail, or its depths were known only once",
+}
 
 
 def unlike_line(unlike: Unlike, library: Library) -> str:
     """What was another state then."""
     what = FIELDS.get(unlike.field, unlike.field)
-    then, now = (state_words(unlike.field, token, library) for token in (unlike.then, unlike.now))
+    then, now = (_values(unlike.field, token, library) for token in (unlike.then, unlike.now))
     if unlike.field in OWN_WORDS:
         return f"{what}: you wrote “{then}” then and “{now}” now. See whether that is the same."
     return f"{what}: then {then}, now {now}"
 
 
-def state_words(field: str, tokens: str, library: Library) -> str:
-    """Tokens of the state as the page words them."""
-    words: dict[str, str] = {}
-    prompts: Iterable[tuple[str, str]] = (
-        (c.token, c.words)
-        for s in library.steps.values()
-        for p in s.prompts
-        if p.keep == f"state.{field}"
-        for c in p.choices
-    )
-    for token, said in prompts:
-        words.setdefault(token, said)
-    if not words:  # a person's own words, with commas of his own
+def _values(field: str, tokens: str, library: Library) -> str:
+    """One value of the state or several, in words."""
+    if not is_asked(field, library):  # a person's own words, with commas of his own
         return clean_line(tokens, 200)
-    return " and ".join(words.get(t, clean_line(t, 120)) for t in tokens.split(", "))
+    return " and ".join(field_words(field, token, library) for token in tokens.split(", "))
 
 
 def _cap(text: str) -> str:

@@ -18,9 +18,11 @@ from wizard.judgment.fact import Fact
 from wizard.judgment.series import Series
 from wizard.judgment.signs import Evidence
 from wizard.judgment.since import Moved
+from wizard.judgment.sister import Beside, beside
 from wizard.judgment.trend import Trend
 from wizard.judgment.verdict import Verdict
 from wizard.library.shapes import Library, Work
+from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Fold
 from wizard.telling.answer_words import brief, headline, lines, opinion_lines, told_of
@@ -30,6 +32,7 @@ from wizard.telling.fact_words import Tale, phrase
 from wizard.telling.left_out import left_out
 from wizard.telling.of_car import of_car
 from wizard.telling.quantity_names import cap
+from wizard.telling.sister_words import Telling, sister_section, sister_then_and_now
 from wizard.telling.tell import verdict_page
 from wizard.telling.two_frames import frames_json
 
@@ -181,8 +184,28 @@ def as_json(
         "left_out": _left_out(survey, library),
         "not_seen": [{"what": g.what, "why": g.why, "step": g.step} for g in verdict.not_seen],
         "not_needed": [_needless(fold) for fold in survey.folds()],
+        "sister": _sister(beside(survey, library), survey, library),
     }
     return json.dumps(out, ensure_ascii=False, indent=2, allow_nan=False)
+
+
+def _sister(found: Beside | None, survey: Survey, library: Library) -> dict[str, Any] | None:
+    """The sister frame that is kept, and each figure beside hers; none where no sister is kept."""
+    if found is None:
+        return None
+    told = Telling(layout_of(survey, library), survey.unit, library)
+    return {
+        "survey": found.sister.name,
+        "car": found.sister.car,
+        "day": found.sister.day,
+        "its_answer": found.sister.answer,
+        "pairs": [{**_pair(c), "sister_out": c.new.id in found.itself} for c in found.changes],
+        "not_compared": [
+            {"id": a.finding.id, "reason": a.why, "why": told.why(a)} for a in found.apart
+        ],
+        "unread": found.unread,
+        "says": [item.text for item in sister_section(survey, library).items],
+    }
 
 
 def _choices(verdict: Verdict, survey: Survey, library: Library) -> list[dict[str, Any]]:
@@ -233,6 +256,7 @@ def series_json(found: Series, library: Library, unread: Sequence[tuple[str, str
             {"id": a.old.id, "moved": a.number.value, "back": b.number.value}
             for a, b in found.sprung
         ],
+        "sister": list(sister_then_and_now(first, library)),
         "not_read": [{"file": name, "why": why} for name, why in unread],
     }
     return _dumps(out)

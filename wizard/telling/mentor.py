@@ -16,6 +16,7 @@ from wizard.judgment.bands import Judged, own_bounds
 from wizard.judgment.seen import bent_horn
 from wizard.judgment.sight import sight_of
 from wizard.judgment.signs import POINTS, Evidence
+from wizard.judgment.sister import beside
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
 from wizard.library.kinds import bubble_of, length_of
@@ -52,6 +53,7 @@ from wizard.telling.causes_words import zone_words
 from wizard.telling.document import Block, Heading, Item, Quote, Section, Table, section, told
 from wizard.telling.part_words import part_words, prompt_words
 from wizard.telling.sentences import sentence_and_band
+from wizard.telling.sister_words import beside_line
 from wizard.telling.written_down import opinions
 
 CAME_TO = ("result", "limits")
@@ -288,6 +290,21 @@ def doubt_items(judged: Judged, survey: Survey) -> Iterator[Item]:
         span = f"up to {edge.high:g}" if edge.low is None else f"{edge.low:g} to {edge.high:g}"
         beyond = f"chance of being beyond {edge.chance:.1%} (limit: {edge.source})"
         yield Item(f"{edge.band}: {span} {unit}, {beyond}.", inset=UNDER)
+
+
+def sister_items(
+    judged: Judged, survey: Survey, library: Library, *, parts: bool
+) -> Iterator[Item]:
+    """What a sister frame says of one finding; parts: and where the doubt of that comes from."""
+    found = beside(survey, library)
+    change = found.of(judged.finding.id) if found else None
+    if found is None or change is None:
+        return
+    yield Item(beside_line(found, judged.finding.id, survey.unit), inset=UNDER)
+    if parts:
+        number, unit = change.number, judged.finding.unit
+        yield Item(f"here less there {number.value:.3f} ± {number.u:.3f} {unit} (u)", inset=DEEPER)
+        yield from _parts(number)
 
 
 FOLDED = 1 / 20

@@ -45,6 +45,21 @@ RULES = {
         "You must have seen half of the places before a frame is left as it is (this project's own"
         " figure)."
     ),
+    "edge": (
+        "A sag is read against the edge along which the string runs; what its maker shaped is no"
+        " sag"
+        " (common practice, no published source)."
+    ),
+    "sun": (
+        "A rail that is warmer on top than below bows by what is computed; ten degrees more are"
+        " this"
+        " project's own figure."
+    ),
+    "sister": (
+        "Each figure of one frame is compared with the same one of the other. The doubts of both"
+        " surveys count, and of all the figures together at most one in 20 times is told as unlike"
+        " by chance."
+    ),
     "three-points": (
         "Weight to one side can tip a car off three stands (common practice, no published source)."
     ),

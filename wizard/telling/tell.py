@@ -9,6 +9,7 @@ from dataclasses import replace
 from datetime import datetime
 from typing import NamedTuple
 
+from wizard.checks.case import case_of
 from wizard.judgment.answer import Answer, answer_of
 from wizard.judgment.bands import Judged
 from wizard.judgment.seen import bent_horn
@@ -18,6 +19,7 @@ from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
+from wizard.survey.rows import Sister
 from wizard.survey.rows import Verdict as Shown
 from wizard.telling.answer_words import answer_blocks, brief, own_blocks, told_of
 from wizard.telling.document import Block, Document, Item, Paragraph, Section, section, set_out
@@ -43,7 +45,11 @@ class Part(NamedTuple):
 
 
 PARTS = (
-    Part("w", "why", ("decides", "suspects", "reasons", "agreement", "noted")),
+    Part(
+        "w",
+        "why",
+        ("decides", "suspects", "reasons", "agreement", "edge", "sun", "sister", "noted"),
+    ),
     Part("c", "what it comes from", ("causes", "worth-a-look")),
     Part("d", "what can be done", ("choices",)),
     Part("o", "in what order", ("to-do", "order", "again")),
@@ -186,8 +192,16 @@ def told_document(
         *set_out([_asked(answer, library)]),
         *set_out([left_out_section(survey, library), *behind]),
         *set_out([findings_section(verdict, survey, library, mentor)]),
+        *_thin(survey, library),
     )
     return Document(title(survey), blocks)
+
+
+def _thin(survey: Survey, library: Library) -> Sequence[Block]:
+    """The rails of which it is known how far they are thin, drawn from end to end."""
+    from wizard.telling.thin_picture import thin_pictures  # of most frames nobody asks it
+
+    return thin_pictures(case_of(survey, library))
 
 
 def _asked(answer: Answer, library: Library) -> Section:
@@ -228,10 +242,18 @@ def findings_section(
     """Every finding in one sentence."""
     layout, bent = layout_of(survey, library), bent_horn(verdict.seen)
     items: list[Item] = []
+    sister = bool(survey.standing(Sister))
     for judged in verdict.judged:
         items.append(Item(sentence_and_band(judged, layout, survey.unit, bent)))
         items += _doubts(judged, survey) if mentor else []
+        items += _by_sister(judged, survey, library, mentor) if sister else []
     return Section("findings", "Every finding", tuple(items))
+
+
+def _by_sister(judged: Judged, survey: Survey, library: Library, mentor: bool) -> Iterable[Item]:
+    from wizard.telling.mentor import sister_items  # few surveys keep a sister frame
+
+    return sister_items(judged, survey, library, parts=mentor)
 
 
 def _doubts(judged: Judged, survey: Survey) -> Iterable[Item]:

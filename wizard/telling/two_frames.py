@@ -34,7 +34,7 @@ WANTS = {
 }
 MOST = 6
 """Findings shown of each frame, the gravest first."""
-COLUMN, GAP = 37, "  "
+COLUMN, GAP, WHOLE = 37, "  ", 76
 HONEST = (
     "Neither column says which one to take. A frame may look better only because less of it was"
     " seen: ask what it would cost to see the rest first. Both say nothing of the road: for that,"
@@ -120,13 +120,16 @@ def _gap(gap: Gap) -> str:
 
 def two_frames(a: Survey, b: Survey, library: Library, today: datetime) -> str:
     """Both frames in two columns: what to do, what was found, what repair each would want, what was
-    not seen.
+    not seen; of one kind, where their figures differ too.
     """
     left, right = frame_of(a, library, today), frame_of(b, library, today)
     lines = ["Two frames side by side", ""]
     lines += _columns([left.name], [right.name])
     for heading, one, other in _parts(left, right):
         lines += ["", heading, *_columns(one or ("nothing",), other or ("nothing",))]
+    unlike = [row for line in _unlike(a, b, library) for row in wrap(line, WHOLE, "- ", "  ")]
+    if unlike:
+        lines += ["", "Where the two frames differ, figure by figure", *unlike]
     return "\n".join([*lines, "", *wrap(HONEST)])
 
 
@@ -138,6 +141,13 @@ def _parts(a: Frame, b: Frame) -> list[tuple[str, tuple[str, ...], tuple[str, ..
         ("What is not known well enough yet", a.open, b.open),
         ("What was not seen or not measured", a.not_seen, b.not_seen),
     ]
+
+
+def _unlike(a: Survey, b: Survey, library: Library) -> tuple[str, ...]:
+    """Figure by figure, where both are of one kind."""
+    from wizard.telling.sister_words import unlike_lines
+
+    return tuple(unlike_lines(a, b, library)) if a.layout == b.layout else ()
 
 
 def _columns(one: Sequence[str], other: Sequence[str]) -> list[str]:

@@ -6,7 +6,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from wizard.checks.notes import Bend, Rises
 from wizard.judgment.bands import Judged
 from wizard.judgment.body import is_propped
 from wizard.judgment.claims import of_finding
@@ -28,7 +27,7 @@ from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import Answer as Row
 from wizard.survey.rows import Remark
-from wizard.telling.amounts import about, bands_words, few
+from wizard.telling.amounts import about, bands_words
 from wizard.telling.causes_words import cause_lines
 from wizard.telling.consequences_words import axle_sections, consequence_lines
 from wizard.telling.document import Item, Section, section, told
@@ -39,6 +38,7 @@ from wizard.telling.sentences import sentence
 from wizard.telling.sound_words import horns_alike, sound_lines
 from wizard.telling.supports_words import twist_advice, twist_doubt
 from wizard.telling.to_do import SUSPECTS, what_to_do
+from wizard.telling.trust_words import trust_sections
 from wizard.telling.work_order import again_lines, choice_lines, order_lines, question_lines
 
 ALONE = 3
@@ -56,7 +56,11 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
     sound = [*sound_lines(verdict, layout, library), *horns_alike(verdict)]
     parts = [
         section("to-do", "What to do", what_to_do(verdict, survey, library)),
-        section("decides", "What was seen that decides", _decides(verdict)),
+        section(
+            "decides",
+            "What was seen that decides",
+            [*_decides(verdict), *_deep(verdict, layout, survey)],
+        ),
         section("suspects", "First, measure this again", _suspects(verdict, layout, survey)),
         section("reasons", "The strongest reasons", _reasons(verdict, layout, survey, library)),
         section("sound", "What is in order", sound),
@@ -64,7 +68,7 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
         section("choices", "What can be done about it", choice_lines(verdict, survey, library)),
         section("order", "In what order", order),
         section("untold", "What cannot be told yet", _untold(verdict, layout, survey)),
-        section("agreement", "Do the readings agree?", _agreement(verdict, layout, survey)),
+        *trust_sections(verdict, layout, survey, library),
         section("worth-a-look", "Worth a look because of it", worth),
         *axle_sections(verdict, survey, library),
         section("questions", "What to ask a specialist", [*_own_question(survey, library), *asked]),
@@ -100,6 +104,11 @@ def _decides(verdict: Verdict) -> Iterator[Item]:
     rest = (*verdict.loose, *(s for v in verdict.voices for s in v.seen))
     by_row = {s.look.id: s for s in rest if s not in verdict.stops}
     yield from map(_look, by_row.values())
+
+
+def _deep(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
+    """What a caliper found at one place that somebody who knows must look at."""
+    return [Item(sentence(j, layout, survey.unit), (j.finding.id,)) for j in verdict.deep]
 
 
 def _look(seen: Seen, *rules: str) -> Item:
@@ -228,33 +237,6 @@ def _open(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey, *, w
     return _about(judged, verdict, f"{said}{_propped(judged, survey)}{more}")
 
 
-def _agreement(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
-    """Closures that are out: they cast doubt on the readings, not on the frame."""
-    out = [
-        j
-        for j in verdict.judged
-        if j.finding.quantity in (marks.CLOSURE, marks.LEVEL_CLOSING, marks.STRING_LEVEL)
-    ]
-    out = [j for j in out if j.stands_out] + [j for j in verdict.judged if _odd(j)]
-    said = [
-        Item(sentence(j, layout, survey.unit), (j.finding.id,), claims=of_finding(j)) for j in out
-    ]
-    if verdict.completing:
-        text = (
-            "There are too few measurements to check each other. These would do it: "
-            + few(verdict.completing)
-            + "."
-        )
-        said.append(Item(text, ("rule:plan",)))
-    return said
-
-
-def _odd(judged: Judged) -> bool:
-    """Whether the rise under the engine is not what a sound rail gives, or a rail seems kinked."""
-    bend = judged.finding.note(Bend)
-    return judged.finding.note(Rises) is not None or (bend is not None and bend.kind == "kink")
-
-
 def _needless(survey: Survey, library: Library) -> list[Item]:
     """A line for each rest of a list."""
     return [
@@ -285,6 +267,8 @@ def advice_words(advice: Advice, finding_unit: str, unit: Unit, k: float = 2.0) 
     """
     if advice.kind == "at-limit":
         return "It lies right at the limit: more readings will hardly move it to one side."
+    if advice.kind == "shape":
+        return "To find out, see how the maker shaped that edge: /also calls for that page."
     now, then = (about(k * u, finding_unit, unit) for u in (advice.u_now, advice.u_then))
     helps = f"The doubt would go from {now} to {then}" + (
         ", enough to tell." if advice.settles else "."
