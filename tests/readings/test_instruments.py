@@ -45,7 +45,7 @@ def test_a_row_becomes_its_tool(row: dict[str, str], tool: Instrument) -> None:
     ("row", "said"),
     [
         ({"kind": "laser"}, "not “laser”"),
-        ({}, "A tool is a tape, ruler, caliper, string, level or bar"),
+        ({}, "A tool is a tape, ruler, caliper, string, level, gauge or bar"),
         (
             {"kind": "tape", "id": "tape-1", "class": "IV"},
             "The class of “tape-1” is I, II or III, not “IV”",
