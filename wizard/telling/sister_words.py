@@ -18,9 +18,10 @@ from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import Sister
 from wizard.telling.amounts import at_most, listed, size
-from wizard.telling.change_words import FIELDS, state_words
+from wizard.telling.change_words import FIELDS
 from wizard.telling.document import Item, Section, section
 from wizard.telling.quantity_names import amount, cap, name_of
+from wizard.telling.state_words import field_words
 
 HEADING = "Compared with a sister frame"
 RULE = "rule:sister"
@@ -184,8 +185,12 @@ class Telling(NamedTuple):
     def _unlike(self, unlike: Unlike) -> str:
         """What was another state there."""
         field, (first, second) = unlike.field, self.places
-        there, here = (state_words(field, t, self.library) for t in (unlike.then, unlike.now))
+        there, here = (self._values(field, said) for said in (unlike.then, unlike.now))
         return f"{FIELDS.get(field, field)}: {first} {there}, {second} {here}"
+
+    def _values(self, field: str, tokens: str) -> str:
+        """One value of the state or several, in words."""
+        return " and ".join(field_words(field, t, self.library) for t in tokens.split(", "))
 
 
 def unlike_lines(first: Survey, second: Survey, library: Library) -> Iterator[str]:
