@@ -62,7 +62,9 @@ def _compare_usage(parser: argparse.ArgumentParser) -> None:
 
 def _sheet_usage(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
-        "file", nargs="?", help="a survey, for its kind of frame and the places you added"
+        "file",
+        nargs="?",
+        help="a survey; while it goes on, the sheet has only what it still asks for",
     )
     parser.add_argument(
         "--layout",

@@ -12,8 +12,8 @@ writes is the quicker one; a value with nothing but fields is a NamedTuple.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import MISSING, FrozenInstanceError, dataclass, field, fields
+from collections.abc import Callable, Iterable
+from dataclasses import MISSING, Field, FrozenInstanceError, dataclass, field, fields
 from typing import Any, ClassVar, NamedTuple, dataclass_transform
 
 
@@ -26,12 +26,14 @@ class _Said(NamedTuple):
     """The same names."""
     absent: dict[str, Any]
     """What stands where none is given."""
-    fresh: tuple[tuple[str, Callable[[], Any]], ...]
+    fresh: dict[str, Callable[[], Any]]
     """What makes one anew for each, where none is given or none can be."""
-    compared: tuple[str, ...]
-    shown: tuple[str, ...]
     size: int
     """How many stand in one that was made, but for those that `__post_init__` adds."""
+    ends: bool
+    """Whether there is a `__post_init__`."""
+    compared: tuple[str, ...]
+    shown: tuple[str, ...]
 
 
 @dataclass_transform(frozen_default=True, field_specifiers=(field,))
@@ -45,19 +47,23 @@ class Frozen:
     def __init_subclass__(cls) -> None:
         dataclass(init=False, repr=False, eq=False, match_args=False)(cls)
         cls._said = _said_by(cls)
+        # What stands in every one of it need not be looked for in the class, which takes longer.
+        for name in cls._said.absent.keys() & vars(cls).keys():
+            delattr(cls, name)
 
     def __init__(self, *given: Any, **named: Any) -> None:
-        said = self._said
-        own = vars(self)
-        own.update(said.absent)
-        for name, make in said.fresh:
-            if name not in named:
-                own[name] = make()
-        own.update(zip(said.asked, given, strict=False))
-        own.update(named)
-        if len(given) > len(said.asked) or not named.keys() <= said.known or len(own) != said.size:
-            raise TypeError(f"{type(self).__name__} takes {', '.join(said.asked)}")
-        self.__post_init__()
+        asked, known, absent, fresh, size, ends, _, _ = self._said
+        own = dict(zip(asked, given, strict=False)) if given else {}
+        if len(own) < size:
+            own = {**absent, **own, **named}
+            for name, make in fresh.items():
+                if name not in own:
+                    own[name] = make()
+        if len(own) != size or len(given) > len(asked) or not known.issuperset(named):
+            raise TypeError(f"{type(self).__name__} takes {', '.join(asked)}")
+        object.__setattr__(self, "__dict__", own)
+        if ends:
+            self.__post_init__()
 
     def __post_init__(self) -> None:
         """What an heir adds to what was given."""
@@ -83,18 +89,24 @@ class Frozen:
 
 def _said_by(kind: Any) -> _Said:
     ours = fields(kind)
-    asked = tuple([f.name for f in ours if f.init])
+    asked = _those(ours, "init")
     absent = {f.name: f.default for f in ours if f.default is not MISSING}
-    fresh = [(f.name, f.default_factory) for f in ours if f.default_factory is not MISSING]
+    fresh = {f.name: f.default_factory for f in ours if f.default_factory is not MISSING}
     return _Said(
         asked,
         frozenset(asked),
         absent,
-        tuple(fresh),
-        tuple([f.name for f in ours if f.compare]),
-        tuple([f.name for f in ours if f.repr]),
-        len({*asked, *absent, *(name for name, _ in fresh)}),
+        fresh,
+        len({*asked, *absent, *fresh}),
+        kind.__post_init__ is not Frozen.__post_init__,
+        _those(ours, "compare"),
+        _those(ours, "repr"),
     )
+
+
+def _those(ours: Iterable[Field[Any]], what: str) -> tuple[str, ...]:
+    """Names of the fields that say of themselves that they are given, compared or shown."""
+    return tuple([f.name for f in ours if getattr(f, what)])
 
 
 def _values(one: Any) -> tuple[Any, ...]:

@@ -59,8 +59,8 @@ def surveyed(truth: Truth, tools: Tools, rng: random.Random, library: Library) -
 
 
 def prompts(library: Library) -> Iterator[Prompt]:
-    """Every prompt of the whole course."""
-    for step in library.courses["whole"]:
+    """Every prompt of the whole course that is asked of everybody."""
+    for step in (id for id in library.courses["whole"] if not library.steps[id].called):
         yield from expand(library.steps[step], library.layouts["straight-ladder"], library.tools)
 
 

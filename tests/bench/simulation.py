@@ -72,7 +72,9 @@ def blank(unit: str) -> Survey:
 def measured(truth: Truth, tools: Tools, rng: random.Random, repeats: int | None) -> Survey:
     """The survey that a person brings home: every reading that the steps ask for, repeats in turn."""
     survey = blank(tools.unit)
-    prompts = Case(survey, load_library()).prompts.values()
+    steps = load_library().steps
+    asked = Case(survey, load_library()).prompts.values()
+    prompts = [p for p in asked if not steps[p.step].called]
     rows = []
     kinds = {t.kind: t.id for t in survey.rows["tool"]}  # type: ignore[attr-defined]
     for prompt in prompts:

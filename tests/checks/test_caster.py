@@ -110,7 +110,8 @@ def test_a_frame_with_no_ball_has_no_such_finding() -> None:
 
 
 @pytest.mark.parametrize(
-    ("string", "short"), [((-80, 2100), True), ((-200, 2100), True), ((-200, 2600), False)]
+    ("string", "short"),
+    [((-80, 2100), True), ((-200, 2100), True), ((-80, 2600), True), ((-200, 2600), False)],
 )
 def test_at_least_where_the_string_ends_before_the_springs(
     string: tuple[float, float], short: bool

@@ -102,3 +102,36 @@ def test_a_layout_without_the_figures_foretells_nothing(figures: dict[str, float
 def test_without_both_readings_there_is_nothing_to_hold_against_it() -> None:
     there = case(1.0, None)
     assert springing.check(there, []) == []
+
+
+def test_without_the_weight_a_station_hangs_higher_by_what_the_beam_gives_there() -> None:
+    """The closed form of a beam's deflection under a point load (identity), less the string's chord, at
+    a station behind the load.
+    """
+    there = case(1.0, 1.0)
+    found = {str(f.where): f for f in sag.check(there) if f.quantity == "sag-loaded"}
+    length, a = 2620.0, 640 + 120.0
+    load, young = 200 * 9.80665 / 4, 205e3
+    d, f, t = 100.0, 44.0, 3.0
+    inertia = t * d**3 / 12 + 2 * ((f - t) * t**3 / 12 + (f - t) * t * ((d - t) / 2) ** 2)
+
+    def down(x: float) -> float:
+        b = length - a
+        if x > a:  # the same beam from its other end
+            x, b = length - x, a
+        return load * b * x * (length**2 - b**2 - x**2) / (6 * young * inertia * length)
+
+    for place, x in STATIONS.items():
+        part = (x + 80) / 2180
+        chord = down(40.0) * (1 - part) + down(2220.0) * part
+        loaded = found[f"{place}/left"]
+        less = springing.without_weight(there, loaded)
+        assert less.value == pytest.approx(loaded.value - (down(x + 120.0) - chord), abs=0.02)
+        assert less.value < loaded.value
+        assert less.u > loaded.number.u
+
+
+def test_where_nobody_knows_what_a_rail_springs_it_hangs_as_low_as_with_the_weight() -> None:
+    there = case(1.0, 1.0, "stands-under-frame")
+    for loaded in (f for f in sag.check(there) if f.quantity == "sag-loaded"):
+        assert springing.without_weight(there, loaded) == loaded.number

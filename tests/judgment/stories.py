@@ -33,6 +33,8 @@ LIMITS = {"sway": "rail-bow", "mash": "rail-length", "horn-height": "horn"}
 LEVEL = "r2"
 """Id of the one reading of the level, which names the state that it was taken in."""
 LIMITED = ("rail-shift", "sag-loaded", "sag-unloaded", "twist", "horn", "wheelbase")
+LIMITED += ("beam-bend", "caster-apart", "caster-book", "camber-apart", "camber-book")
+LIMITED += ("perch-apart", "shackle-apart", "toe-book")
 TRUE: dict[str, list[tuple[str, float, float]]] = {
     "rail-shift": [("whole", 0.2, 0.5), ("front-box", 0.1, 0.5), ("rear-box", 0.1, 0.5)],
     "sag-unloaded": [("engine-mount/left", 0.4, 0.3), ("engine-mount/right", 0.5, 0.3)],

@@ -11,6 +11,7 @@ from functools import cache
 
 import pytest
 
+from tests.bench.enough import FULL
 from tests.bench.sentences import faults, hands, one, scoring, story, truth, walk
 from tests.bench.sentences.frame import Fault, all_layouts
 from tests.bench.sentences.hands import Bench, Hand
@@ -50,7 +51,7 @@ def perfectly_read(number: int) -> tuple[scoring.Known, Sight]:
         uneven=dict.fromkeys(off.uneven, 0.0),
         level_own=off.level_own,
     )
-    typed = walk.typed(car, tale, one.library(), rng)
+    typed = walk.typed(car, tale, one.library(), rng, dict([FULL]))
     known = scoring.Known(frame, tale, truth.truth_of(frame), typed, frozenset())
     return known, sight_of(typed.survey, one.library())
 

@@ -73,6 +73,8 @@ async def _drawn(
 ) -> str:
     async with app.run_test(size=size, notifications=True, tooltips=True) as pilot:
         await pilot.pause()
+        while app.desk.front is app.desk.opening and app.desk.opening.unread:
+            await pilot.pause()
         return screen_text(app)
 
 

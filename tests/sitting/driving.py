@@ -115,6 +115,7 @@ LIKELY: dict[str, Callable[[Prompt], str]] = {
     "length": lambda p: "25 7/8!",
     "gap": lambda p: "0",
     "bubble": lambda p: "1/2 left",
+    "angle": lambda p: f"1.5 {p.signs[0]}",
     "look": lambda p: f"b {next(c.letter for c in p.choices if c.token == 'nothing-found')}",
     "choice": lambda p: p.choices[0].letter,
     "place": lambda p: "b",

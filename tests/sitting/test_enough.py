@@ -5,6 +5,7 @@ for again where something does not fit.
 from __future__ import annotations
 
 import json
+import random
 import shutil
 import tempfile
 from collections.abc import Iterator
@@ -56,6 +57,8 @@ def answer(driver: Driver, course: str = "w") -> str:
     said |= {"about-the-car/unit": "i", "about-the-car/layout": "s", "about-the-car/course": course}
     prompt = driver.sitting.prompt
     assert prompt is not None
+    times = len(driver.survey.readings_of(prompt.id))
+    _car().rng = random.Random(f"two {prompt.id} {times}")  # the same whatever ran before
     return entries.line_of(driver.survey, prompt, said, _car())
 
 

@@ -284,3 +284,62 @@ def test_it_is_reported_compared_and_bent(
     desk = ModelDesk(LIBRARY, straight)
     assert handle(desk, "diamond 6 mm").kind == "taken"
     assert sight_of(straight, LIBRARY).layout.places[2].name == "cowl"
+
+
+# Changed by whoever sent it -----------------------------------------------------------------------
+
+NUMBERS = (
+    "0",
+    "-1",
+    "1e308",
+    "-0.0",
+    "3",
+    "249.9",
+    "1500.1",
+    "99999",
+    "true",
+    '"x"',
+    "[]",
+    "1e-300",
+)
+
+
+def changed(text: str, rng: random.Random) -> str:
+    """A layout's text with one thing in it otherwise: a number, a word, a line twice or gone."""
+    lines = text.splitlines()
+    n = rng.randrange(len(lines))
+    how = rng.randrange(4)
+    if how == 0:
+        numbers = [k for k, line in enumerate(lines) if re.search(r"-?\d+\.\d+", line)]
+        n = rng.choice(numbers)
+        lines[n] = re.sub(r"-?\d+\.\d+", rng.choice(NUMBERS), lines[n], count=1)
+    elif how == 1:
+        words = re.findall(r'"([a-z-]+)"', text)
+        lines[n] = re.sub(r'"[a-z-]+"', f'"{rng.choice(words)}"', lines[n], count=1)
+    elif how == 2:
+        del lines[n]
+    else:
+        lines.insert(n, lines[n])
+    return "\n".join(lines)
+
+
+def measured(layout: Layout) -> None:
+    """A survey of such a frame as the model reads it, told."""
+    bent = ModelFrame(layout, Bent(diamond=4.0))
+    read = survey_on(bent, prompts_of(bent, LIBRARY))
+    read = read.with_row(OwnFrame(id="y900", layout=layout.id, text=layout_text(layout)))
+    assert verdict_of(read, LIBRARY, DAY).judged
+
+
+def test_a_layout_changed_at_random_is_refused_or_can_be_measured() -> None:
+    text = layout_text(replace(own_layout(), id="theirs"))
+    held = 0
+    for number in range(MUTATIONS):
+        found = layout_in(changed(text, random.Random(number)), LIBRARY)
+        if isinstance(found, Layout) and number % 5 == 0:
+            measured(found)
+        held += isinstance(found, Layout)
+    assert 0.1 * MUTATIONS < held < 0.7 * MUTATIONS
+
+
+MUTATIONS = 100

@@ -13,7 +13,7 @@ from wizard.sitting.drawing import drawing_words
 from wizard.sitting.foretold import foretell_with
 from wizard.sitting.mentor import parts_of
 from wizard.sitting.paging import HIDDEN, may_see, page_of
-from wizard.survey.rows import Ack
+from wizard.survey.rows import Ack, Look
 
 FIRST = "long-diagonals/whole/front-left--rear-right"
 OTHER = "long-diagonals/whole/front-right--rear-left"
@@ -159,6 +159,19 @@ def test_there_must_be_a_first_reader(driver: Driver) -> None:
     driver.run(*BEGUN)
     assert driver.say("/second").kind == "refused"
     assert driver.say("/second stop").kind == "refused"
+
+
+def test_at_a_place_there_is_nothing_to_read_a_second_time(driver: Driver) -> None:
+    driver.run("Bramble", "i", "s", "w", "o", "/go left-front", READ)
+    for line in ("/second", "/second step"):
+        assert "nothing is measured on this page" in driver.say(line).says
+    driver.run("b h")
+    looks = driver.survey.standing(Look)
+    assert "with /remark" in driver.say("/second").says
+    assert driver.sitting.aside.reader == ""
+    assert driver.survey.standing(Look) == looks
+    driver.run("b g")
+    assert [k.by for k in driver.saved.standing(Look)] == ["owner"] * 5
 
 
 def test_several_on_one_line_are_refused_while_one_reads_blind(taping: Driver) -> None:

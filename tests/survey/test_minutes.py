@@ -184,3 +184,8 @@ def test_what_hangs_on_an_open_answer_is_counted_before_it_is_given() -> None:
     said = Answer(id="a91", at=DAY, prompt="lift-engine/engine", answer="in", keeps="state.engine")
     never = engine.with_row(said)
     assert minutes(never, "sag-unloaded", "lower-engine") == 0.0
+
+
+def test_a_first_survey_counts_the_tools_and_a_second_one_only_where_they_are_others() -> None:
+    assert minutes(FIRST, "tools") == pytest.approx(4.0)
+    assert minutes(AGAIN, "tools") == 0.0

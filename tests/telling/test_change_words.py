@@ -15,11 +15,12 @@ from tests.judgment.pairs import AGED, again, first, in_mm, only, said, stood
 from tests.telling.saying import tells
 from wizard.checks.finding import Finding
 from wizard.judgment.change import compare
+from wizard.judgment.states import Unlike
 from wizard.math.uncertain import Uncertain
 from wizard.survey.record import Survey
 from wizard.survey.rows import Trip
 from wizard.telling.amounts import size
-from wizard.telling.change_words import change_headline, compare_text, next_date, state_words, title
+from wizard.telling.change_words import change_headline, compare_text, next_date, title, unlike_line
 from wizard.telling.quantity_names import amount, distance, name_of
 from wizard.telling.then_words import then_line
 
@@ -119,14 +120,11 @@ def test_an_unlike_state_is_said_in_the_words_of_its_page() -> None:
     text = " ".join(told(old, again(old, stood(old, supports="wheels"))).split())
     tells(text, "the supports", "four stands under the axles", "its own wheels")
     assert "10 places of sag with the engine on: the supports" in text
-    assert (
-        state_words("supports", "wheels, three-points", library())
-        == "its own wheels and three points (a bare frame only)"
+    assert unlike_line(Unlike("supports", "wheels, three-points", "wheels"), library()) == (
+        "the supports: then its own wheels and three points (a bare frame only), now its own wheels"
     )
-    assert state_words("stood", "by the door\x1b[31m", library()) == "by the door[31m"
-    assert (
-        state_words("stood", "front 24 in apart, rear 30 in", library())
-        == "front 24 in apart, rear 30 in"
+    assert "“by the door[31m” then and “front 24 in apart, rear 30 in” now" in unlike_line(
+        Unlike("stood", "by the door\x1b[31m", "front 24 in apart, rear 30 in"), library()
     )
 
 

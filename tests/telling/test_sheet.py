@@ -7,7 +7,9 @@ from __future__ import annotations
 import random
 import re
 import tempfile
+from dataclasses import replace
 from functools import cache
+from itertools import compress
 from pathlib import Path
 
 import pytest
@@ -20,10 +22,11 @@ from wizard.judgment.short_list import steps_worth
 from wizard.library.places import within_any
 from wizard.library.templates import fits
 from wizard.survey.follow import following
-from wizard.survey.prompts import Prompt
-from wizard.survey.record import Survey
-from wizard.survey.rows import Reading, Row
-from wizard.telling.sheet import Box, Sheet, UnknownState, sheet_of
+from wizard.survey.guide import guide_of
+from wizard.survey.prompts import Prompt, is_open
+from wizard.survey.record import Survey, number_of
+from wizard.survey.rows import Ack, Reading, Row
+from wizard.telling.sheet import DAY, Box, Sheet, UnknownState, sheet_of, state_of
 from wizard.telling.sheet_form import form_of
 from wizard.telling.sheet_text import form_text
 
@@ -387,3 +390,50 @@ def test_a_re_check_that_is_begun_has_the_same_sheet() -> None:
     one, other = (sheet_of(library(), s.layout, survey=s, again=True) for s in (old, new))
     ids = [[b.ask for s in sheet.steps for b in s.boxes] for sheet in (one, other)]
     assert ids[0] == ids[1]
+
+
+# A survey that goes on ----------------------------------------------------------------------------
+
+
+def part_of_it(name: str, last: int) -> Survey:
+    """A sample up to a row: a survey that somebody left in the middle."""
+    whole = sample(name)
+    rows = {k: tuple(r for r in v if number_of(r.id) <= last) for k, v in whole.rows.items()}
+    return replace(whole, rows=rows)
+
+
+@pytest.mark.parametrize("last", [20, 60, 100, 150])
+@pytest.mark.parametrize(
+    "name", ["bramble-2026-04-11", "marigold-2026-05-02", "old-post-2026-06-20"]
+)
+def test_a_sheet_for_a_survey_that_goes_on_has_just_what_it_still_asks(
+    name: str, last: int
+) -> None:
+    survey = part_of_it(name, last)
+    sheet = sheet_of(library(), survey.layout, state_of(survey, library()), survey=survey)
+    there = [b.ask for s in sheet.steps for b in s.boxes if not b.kind.acknowledges]
+    asks, wanted = guide_of(survey, library()).asks(DAY)
+    still = {(ask.prompt.id, ask.nth) for ask in compress(asks, wanted)}
+    assert still
+    assert still <= {(ask.prompt.id, ask.nth) for ask in there}
+    assert [ask.prompt.id for ask in there if not is_open(survey, ask)] == []
+    assert all(step.boxes for step in sheet.steps)
+    assert "open this survey and type /all" in " ".join(form_text(form_of(sheet)).split())
+
+
+def test_its_cautions_stand_before_what_is_still_to_do() -> None:
+    survey = part_of_it("bramble-2026-04-11", 100)
+    sheet = sheet_of(library(), survey.layout, state_of(survey, library()), survey=survey)
+    read = {c.id for step in sheet.steps for c in step.cautions}
+    marked = [b for step in sheet.steps for b in step.boxes if b.kind.acknowledges]
+    assert survey.standing(Ack)
+    assert {b.ask.prompt.caution for b in marked} <= read
+    assert marked
+
+
+def test_of_a_finished_survey_the_sheet_is_whole() -> None:
+    survey = sample("bramble-2026-04-11")
+    state = state_of(survey, library())
+    one = sheet_of(library(), survey.layout, state, survey=survey)
+    other = sheet_of(library(), survey.layout, state)
+    assert [s.id for s in one.steps] == [s.id for s in other.steps]

@@ -15,11 +15,11 @@ from collections.abc import Mapping, Sequence
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import Bend, Crown
-from wizard.checks.springing import SPRING_MM, expected
+from wizard.checks.springing import SPRING_MM, curve_through, expected, least_crown
 from wizard.library import marks
 from wizard.library.places import SIDES, PlaceId, QuantityId, WhereId, where_of
 from wizard.math.conformance import SURE
-from wizard.math.shape import LEAST_STATIONS, Shape, learned_dof, smoothed, tell_shape
+from wizard.math.shape import LEAST_STATIONS, Shape, learned_dof, tell_shape
 from wizard.math.student import t_quantile
 from wizard.math.uncertain import Part, Uncertain, combine
 
@@ -119,9 +119,7 @@ def _crown(case: Case, side: str, sags: Sags, *, is_loaded: bool) -> Finding | N
     stations = [s for s in case.layout.stations if s.id in sags]
     if len(stations) < LEAST_OF_A_RAIL:
         return None
-    numbers = [sags[s.id].number for s in stations]
-    mount = case.layout.figures.get("engine_mount_x", sum(case.layout.string) / 2)
-    curve = smoothed([s.x for s in stations], numbers, mount, case.layout.string)
+    curve = curve_through(case, {s.id: sags[s.id].number for s in stations})
     high, station = max(
         zip(curve, stations, strict=True),
         key=lambda there: (-there[0].value - least_crown(case)) / there[0].u,
@@ -137,9 +135,3 @@ def _crown(case: Case, side: str, sags: Sags, *, is_loaded: bool) -> Finding | N
     number = Uncertain(-highest, (Part("crown", u, dof, source=why),))
     ids = tuple(dict.fromkeys(i for s in stations for i in sags[s.id].readings))
     return case.found(marks.CROWN, WhereId(side), number, ids, note)
-
-
-def least_crown(case: Case) -> float:
-    """Up to where a crown with the weight on is left, mm."""
-    below = case.library.limits[case.library.quantities[marks.SAG_LOADED].limit].below
-    return below[0].upto_mm if below else 0.0

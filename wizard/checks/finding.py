@@ -40,10 +40,18 @@ class Finding(Frozen):
     unit: str = field(init=False, compare=False)
     """mm, %, deg or mm/m."""
 
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "id", finding_id(self.of.id, self.where))
-        object.__setattr__(self, "quantity", self.of.id)
-        object.__setattr__(self, "unit", self.of.unit)
+    def __init__(
+        self,
+        of: Quantity,
+        where: WhereId,
+        number: Uncertain,
+        readings: tuple[str, ...],
+        limit: str = "",
+        notes: tuple[Note, ...] = (),
+    ) -> None:
+        own = vars(self)
+        own.update(of=of, where=where, number=number, readings=readings, limit=limit, notes=notes)
+        own.update(id=finding_id(of.id, where), quantity=of.id, unit=of.unit)
 
     @property
     def value(self) -> float:

@@ -84,7 +84,8 @@ def foretelling(library: Library) -> Foretell:
             return ""
         tool = survey.tool(prompt.tool)
         row = Reading(id="new", prompt=prompt.id, typed=typed, tool=tool.id if tool else "")
-        return _doubt(case_of(survey, library), prompt, row)
+        doubt = _against_angle if prompt.kind.leans else _doubt
+        return doubt(case_of(survey, library), prompt, row)
 
     return foretell
 
@@ -96,8 +97,6 @@ def _doubt(case: Case, prompt: Prompt, row: Reading) -> str:
         return ""
     if prompt.kind.tilts:
         return against_level(case, prompt, value)
-    if prompt.kind.leans:
-        return _against_angle(case, prompt, row, value)
     if value <= 0 and prompt.tool == "tape":
         return (
             "That leaves no length. The tape starts at its mark here, so type all that the tape"
@@ -130,8 +129,12 @@ def _far_from_any(case: Case, prompt: Prompt, value: float) -> str:
     )
 
 
-def _against_angle(case: Case, prompt: Prompt, row: Reading, value: float) -> str:
+def _against_angle(case: Case, prompt: Prompt, row: Reading) -> str:
     """An angle far from any of its kind, or another than it was read before."""
+    try:
+        value = case.value(row)
+    except Refused:
+        return ""
     before = case.taken(prompt.id)
     if before is None:
         low, high = prompt.sizes or (value, value)

@@ -80,6 +80,9 @@ class OneOf(Note):
     worst of so many.
     """
 
+    def __init__(self, places: int, worst: bool = False) -> None:
+        vars(self).update(places=places, worst=worst)  # half of all findings have one
+
 
 class Crown(Note):
     """A rail that stands high as a whole, not at one station."""

@@ -21,7 +21,7 @@ from wizard.math.beam import Beam, below_chord
 from wizard.math.channel import Channel, closed_inertia, section
 from wizard.math.shape import LEAST_STATIONS, learned_dof, smoothed
 from wizard.math.student import t_quantile
-from wizard.math.uncertain import Part, Uncertain
+from wizard.math.uncertain import Part, Uncertain, combine
 
 RETURNS = (marks.ELASTIC_FORETOLD,)
 FROM = "findings"
@@ -130,9 +130,41 @@ def _mount(case: Case) -> PlaceId:
     return min(stations, key=lambda s: abs(s.x - x)).id if stations else NO_PLACE
 
 
-def expected(case: Case) -> Uncertain | None:
-    """How far a sound rail rises at the mount when the engine's weight goes, mm; None where nobody
-    can say.
+def least_crown(case: Case) -> float:
+    """Up to where a crown with the weight on is left, mm."""
+    below = case.library.limits[case.library.quantities[marks.SAG_LOADED].limit].below
+    return below[0].upto_mm if below else 0.0
+
+
+def curve_through(case: Case, sags: Mapping[PlaceId, Uncertain]) -> list[Uncertain]:
+    """The smooth curve through the sags of one rail, three stations or more, at each of them, mm.
+
+    sags: by station, mm.
+    """
+    stations = [s for s in case.layout.stations if s.id in sags]
+    mount = case.layout.figures.get("engine_mount_x", sum(case.layout.string) / 2)
+    numbers = [sags[s.id] for s in stations]
+    return smoothed([s.x for s in stations], numbers, mount, case.layout.string)
+
+
+def without_weight(case: Case, loaded: Finding) -> Uncertain:
+    """The sag of a station without the engine's weight, mm, by its sag with it: less what a sound
+    rail springs there by its section and load. Where nobody can say how far, it is taken for no
+    less than with the weight on: a rail that loses a weight does not go down.
+    """
+    station = case.layout.station_by_id[where_of(loaded.where).place]
+    springs = expected(case, station.x)
+    if springs is None or springs.value <= 0:
+        return loaded.number
+    value = loaded.value - springs.value
+    return combine(value, [(1.0, loaded.number), (-1.0, springs)])
+
+
+def expected(case: Case, x: float | None = None) -> Uncertain | None:
+    """How far a sound rail rises when the engine's weight goes, mm, at a station, else at the
+    mount; None where nobody can say.
+
+    x: of the station, mm behind the front points.
     """
     f = case.layout.figures
     wanted = ("rail_depth", "rail_flange", "rail_thickness", "engine_mass_kg", "engine_mount_x")
@@ -148,6 +180,7 @@ def expected(case: Case) -> Uncertain | None:
     load = f["engine_mass_kg"] * GRAVITY / 4
     beam = Beam(rear - front, load, f["engine_mount_x"] - front, inertia)
     start, end = (x - front for x in case.layout.string)
-    value = below_chord(beam, f["engine_mount_x"] - front, start, end)
+    at = f["engine_mount_x"] if x is None else x
+    value = below_chord(beam, at - front, start, end)
     why = "load, section and supports are round figures"
     return Uncertain(value, (Part("foretold", value * FORETOLD_U, shared=True, source=why),))

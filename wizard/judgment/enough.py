@@ -9,8 +9,13 @@ still be found. It goes of a frame alone on which nothing is to be put right: wh
 the last.
 
 What hangs under the string is read to the last: its hand is known by nothing but its repeats, and
-what is said of a rail's shape hangs on how many there are. The first reading of anything is never left out, but for two: a distance that another page has taped
-already, and the bar, which reads again what the tape has read of the front box.
+what is said of a rail's shape hangs on how many there are. The first reading of anything is never
+left out, but for three: a distance that another page has taped already; the bar, which reads again
+what the tape has read of the front box; and the sag without the engine's weight where every station
+is true with it, and stays so by as much as that rail springs: nothing is foretold there of readings
+to come, for a rail that loses a weight comes up. What explains a find (what the car has been
+through, how it steers) is left out once everything is read and seen and there is nothing to
+explain.
 """
 
 from __future__ import annotations
@@ -27,15 +32,23 @@ from wizard.checks.plan import Plan, own_part, places_of
 from wizard.judgment.bands import Edge, Judged
 from wizard.judgment.next import Advice
 from wizard.judgment.sight import Sight
+from wizard.judgment.sound import within_without
 from wizard.library import marks
-from wizard.library.places import FRONT_BOX, PointId, PromptId, part_of, tool_named
+from wizard.library.places import (
+    FRONT_BOX,
+    PointId,
+    PromptId,
+    part_of,
+    step_of,
+    tool_named,
+)
 from wizard.math.network import Adjustment, Distance, TooThin, adjust
 from wizard.math.network_outliers import SEPARABLE, smallest_seen
 from wizard.math.predictive import CURTAILED, Ahead, stays_over, stays_within
 from wizard.survey.guide import Page, course_name, stop_of
 from wizard.survey.prompts import Prompt, answered, wanting
 from wizard.survey.record import Survey
-from wizard.survey.rows import NO_LONGER, WANTED, Doubt, Fold
+from wizard.survey.rows import NO_LONGER, WANTED, Doubt, Fold, Reading
 
 KNOWN = 10.0
 """Degrees of freedom with which a scatter is known: to about a fifth (JCGM 100:2008 G.4.2)."""
@@ -58,7 +71,9 @@ class Enough(NamedTuple):
     """The rest of a list that is not needed."""
 
     kind: str
-    """hand: the scatter is known; taped: another page has taped it; settled: what to do is."""
+    """hand: the scatter is known; taped: another page has taped it; settled: what to do is; weight:
+    what the engine's weight bends is; plain: nothing was found that it would explain.
+    """
     prompts: tuple[PromptId, ...]
     readings: tuple[str, ...]
     """Ids of those that it rests on."""
@@ -78,19 +93,39 @@ def enough(sight: Sight, now: datetime, asked: Prompt) -> Enough | None:
     if page is None or page.gone:
         return None
     found = _drill(sight, page) if page.step.reads == marks.DRILL else _again(sight, walk, page)
-    return found or _taped(sight, walk) or _bar(sight, walk)
+    return found or _elsewhere(sight, walk) or _plain(sight, now, walk)
 
 
-def no_longer(sight: Sight, asked: Prompt) -> tuple[Fold, ...]:
-    """What was left out and is wanted after all: the tapes do not agree with it, or what was settled
-    is open again. asked: what was read last; between two points nothing else makes it so.
+def _elsewhere(sight: Sight, walk: tuple[Page, ...]) -> Enough | None:
+    """What another page asks, and what is known without it."""
+    return _taped(sight, walk) or _bar(sight, walk) or _weight(sight, walk)
+
+
+def no_longer(sight: Sight, asked: Prompt, now: datetime) -> tuple[Fold, ...]:
+    """What was left out and is wanted after all: the tapes do not agree with it, what was settled
+    is open again, or there is something to explain. asked: what was read or looked at last.
     """
-    folds = [f for f in sight.survey.folds() if f.settled and asked.start]
-    torn = sight.plan if folds and _is_torn(sight.plan) else None
-    return tuple(f for f in folds if _is_lost(sight, f, torn))
+    folds = [f for f in sight.survey.folds() if _explains(sight, f) or _may_change(f, asked)]
+    torn = sight.plan if folds and asked.start and _is_torn(sight.plan) else None
+    return tuple(f for f in folds if _is_lost(sight, f, torn, now))
 
 
-def _is_lost(sight: Sight, fold: Fold, torn: Plan | None) -> bool:
+def _explains(sight: Sight, fold: Fold) -> bool:
+    """Whether what was left out would explain a find."""
+    step = sight.library.steps.get(step_of(PromptId(fold.prompts.split()[0])))
+    return step is not None and marks.EXPLAINS in step.marks
+
+
+def _may_change(fold: Fold, asked: Prompt) -> bool:
+    """Whether a reading can open what was settled: a tape the plan, a gap what hangs on the
+    string.
+    """
+    return bool(fold.settled) and bool(asked.start or asked.point == POINT)
+
+
+def _is_lost(sight: Sight, fold: Fold, torn: Plan | None, now: datetime) -> bool:
+    if _explains(sight, fold):
+        return not sight.verdict(now).explains_itself
     if torn is not None and any(PromptId(id) in torn.taken for id in fold.prompts.split()):
         return True
     settled = fold.settled.split()
@@ -198,6 +233,69 @@ def _diagonals(walk: tuple[Page, ...]) -> list[Prompt]:
     return [p for page in pages for p in page.prompts if p.item == FRONT_BOX and p.kind.spans]
 
 
+def _weight(sight: Sight, walk: tuple[Page, ...]) -> Enough | None:
+    """Taking the engine's weight off and reading the string again, once every station is true with
+    the weight on and would be without it.
+    """
+    lifting = _lifting(walk)
+    loaded, gaps = (_along(sight, reads) for reads in (marks.STRING_LOADED, marks.STRING_UNLOADED))
+    gaps = _open(sight.survey, gaps)
+    if not lifting or not gaps or any(answered(sight.survey, p) for p in (*lifting, *gaps)):
+        return None
+    upto = within_without(sight.case, sight.judged, len(gaps)) if _is_read(sight, loaded) else 0.0
+    if not upto:
+        return None
+    judged = tuple(j for j in sight.judged if j.finding.quantity == marks.SAG_LOADED)
+    return Enough("weight", _ids([*lifting, *gaps]), _read(sight.case, loaded), judged, upto)
+
+
+def _lifting(walk: tuple[Page, ...]) -> list[Prompt]:
+    """What is asked where the engine's weight goes off."""
+    pages = (page for page in walk if marks.ENGINE_WEIGHT in page.step.marks)
+    return [p for page in pages for p in page.prompts if not p.kind.acknowledges]
+
+
+def _along(sight: Sight, reads: str) -> list[Prompt]:
+    """The gaps along the string in that state, whether or not the car is in it."""
+    return [p for p in sight.case.prompts.values() if p.reads == reads and p.point == POINT]
+
+
+def _is_read(sight: Sight, prompts: list[Prompt]) -> bool:
+    """Whether these were read to the last, and nothing of them is doubted."""
+    survey = sight.survey
+    return all(answered(survey, p) and not wanting(survey, p) for p in prompts) and all(
+        _is_sound(sight, p) for p in prompts
+    )
+
+
+def _plain(sight: Sight, now: datetime, walk: tuple[Page, ...]) -> Enough | None:
+    """What would explain a find, once all is read and seen and there is none."""
+    survey, there = sight.survey, [page for page in walk if not page.gone]
+    left = _open_of(survey, filter(_is_to_explain, there))
+    if not left or _is_left(survey, there) or not sight.verdict(now).explains_itself:
+        return None
+    return Enough("plain", _ids(left), tuple(r.id for r in survey.standing(Reading)))
+
+
+def _is_left(survey: Survey, there: list[Page]) -> bool:
+    """Whether anything is still to be read or looked at that does not explain."""
+    rest = _open_of(survey, (page for page in there if not _is_to_explain(page)))
+    return any(p.kind.counts and not p.optional for p in rest)
+
+
+def _open_of(survey: Survey, pages: Iterable[Page]) -> list[Prompt]:
+    """What is still asked on these pages, but for what was left out once and is wanted after
+    all.
+    """
+    asked = (p for page in pages for p in page.prompts if not p.kind.acknowledges)
+    back = _called_back(survey)
+    return [p for p in asked if wanting(survey, p) and p.id not in back]
+
+
+def _is_to_explain(page: Page) -> bool:
+    return marks.EXPLAINS in page.step.marks
+
+
 def _tools(walk: tuple[Page, ...], left: list[Prompt]) -> tuple[PromptId, ...]:
     """What asks for a tool with which nothing but this is read."""
     here, tools = set(_ids(left)), {p.tool for p in left}
@@ -211,9 +309,14 @@ def _tools(walk: tuple[Page, ...], left: list[Prompt]) -> tuple[PromptId, ...]:
 
 def _open(survey: Survey, prompts: Iterable[Prompt]) -> list[Prompt]:
     """The readings still wanted, but for those that were left out once and are wanted after all."""
+    kept = _called_back(survey)
+    return [p for p in prompts if p.kind.measures and p.id not in kept and wanting(survey, p)]
+
+
+def _called_back(survey: Survey) -> set[PromptId]:
+    """What was left out once and is wanted after all."""
     back = (f for f in survey.table(Fold) if f.struck in (WANTED, NO_LONGER))
-    kept = {id for f in back for id in f.prompts.split()}
-    return [p for p in prompts if p.kind.measures and str(p.id) not in kept and wanting(survey, p)]
+    return {PromptId(id) for f in back for id in f.prompts.split()}
 
 
 def _may_rest(sight: Sight, prompts: Iterable[Prompt]) -> bool:

@@ -150,7 +150,7 @@ def gaps(survey: Survey, library: Library, today: datetime) -> tuple[Gap, ...]:
             continue
         if page is None:
             found.append(Gap(step.title, LATER, id))
-        elif step.stand_in and _any_answer(survey, here.get(step.stand_in)):
+        elif page.needless or _is_stood_in(survey, here.get(step.stand_in)):
             continue
         elif page.gone:
             found.append(Gap(step.title, page.gone, id))
@@ -162,6 +162,11 @@ def gaps(survey: Survey, library: Library, today: datetime) -> tuple[Gap, ...]:
 def _settled(survey: Survey, library: Library) -> frozenset[PromptId]:
     """The looks of which nobody was sure and which dye has settled."""
     return frozenset(s.prompt.id for s in cleared(looks_of(survey, library)))
+
+
+def _is_stood_in(survey: Survey, twin: Page | None) -> bool:
+    """Whether a page was answered that stands in for another."""
+    return twin is not None and bool(twin.step.stand_in) and _any_answer(survey, twin)
 
 
 def _looks_or_measures(step: Step) -> bool:

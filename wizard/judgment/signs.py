@@ -22,8 +22,17 @@ from wizard.judgment.facts import (
     reaches_both_ends,
 )
 from wizard.judgment.seen import Seen
+from wizard.judgment.sound import is_known_without
 from wizard.library import marks
-from wizard.library.places import NO_PLACE, NO_STEP, PlaceId, Source, StepId, step_of, where_of
+from wizard.library.places import (
+    NO_PLACE,
+    NO_STEP,
+    PlaceId,
+    Source,
+    StepId,
+    step_of,
+    where_of,
+)
 from wizard.library.shapes_signs import TWINS, WEIGHTS, Sign, SignBook, Witness
 from wizard.math.student import t_cdf
 from wizard.survey.rows import Answer
@@ -297,7 +306,7 @@ def unmet(seen: tuple[Seen, ...], facts: Told, book: SignBook) -> dict[str, tupl
 def _met(witness: Witness, seen: tuple[Seen, ...], facts: Told) -> bool:
     if witness.quantity == marks.SAG_UNLOADED:
         sides = {where_of(where).side for where in facts.of(marks.SAG_UNLOADED)}
-        return set(SIDES) <= sides
+        return set(SIDES) <= sides or is_known_without(facts.survey, facts.library)
     if witness.quantity:
         return reaches_both_ends(set(facts.of(witness.quantity)))
     if witness.step in facts.foreign:

@@ -101,8 +101,13 @@ class Since(NamedTuple):
 
     @property
     def compared(self) -> bool:
-        """Whether any figure was read alike both times."""
-        return bool(self.comparison.changes)
+        """Whether any figure of the frame was read alike both times."""
+        return any(not c.new.of.also for c in self.comparison.changes)
+
+    @property
+    def beside(self) -> tuple[Change, ...]:
+        """What changed of what was called for beside the frame."""
+        return tuple(c for c in self.comparison.of("changed") if c.new.of.also)
 
     @property
     def alarming(self) -> tuple[Moved, ...]:

@@ -18,7 +18,7 @@ from wizard.checks.plan import missing, taped
 from wizard.judgment.bands import Judged
 from wizard.judgment.bands import is_open as is_open
 from wizard.judgment.bands import weight as weight
-from wizard.judgment.cause import Causes
+from wizard.judgment.cause import HURTS, Causes
 from wizard.judgment.facts import SIDES, is_out, reaches_both_ends
 from wizard.judgment.next import Advice, advise
 from wizard.judgment.seen import Gap, Seen, cleared, gaps, loose_joints, stops
@@ -37,6 +37,7 @@ if TYPE_CHECKING:  # a verdict is given them, and asks nothing of them
 CORE = ("rail-shift", "sag", "twist")
 """Without a word on each of these no survey can say that nothing is to be put right."""
 NO_CAUSES = Causes({})
+NO_SIGN = "none"
 FINE = ("leave", "watch")
 """Actions that put nothing right."""
 RAIL_READ = 3
@@ -103,6 +104,15 @@ class Verdict(NamedTuple):
     """Prompts by which hood and doors fitted when it was last together; empty where not both did."""
     numbers: str = ""
     """The action without what holds it."""
+
+    @property
+    def explains_itself(self) -> bool:
+        """Whether there is nothing to explain: all that it needs is known, nothing is out, and no
+        look, no reading and no past tells of a knock or a repair.
+        """
+        hurt = any(self.causes[cause].strength != NO_SIGN for cause in HURTS)
+        out = self.action != FINE[0] or self.is_out_beside
+        return not (out or hurt or self.causes.hit)
 
     @property
     def of_frame(self) -> tuple[Judged, ...]:
@@ -270,8 +280,8 @@ def stands_aside(judged: Judged) -> bool:
 
 
 def _without_lone_crowns(judged: tuple[Judged, ...]) -> list[Judged]:
-    """The findings, of a station that may stand high on a rail that as a whole does not only that it
-    may be left: no station alone makes a crown.
+    """The findings, of a station that may stand high on a rail that as a whole does not only that
+    it may be left: no station alone makes a crown.
     """
     places = Counter([_rail_of(j) for j in judged if j.finding.quantity in marks.SAGS])
     crowns = [j for j in judged if j.finding.quantity not in marks.SAGS and j.finding.note(Crown)]
@@ -285,7 +295,9 @@ def _without_lone_crowns(judged: tuple[Judged, ...]) -> list[Judged]:
 
 
 def _may_stand_high(judged: Judged) -> bool:
-    """Whether a station's sag leaves open that the rail stands high there, and establishes nothing."""
+    """Whether a station's sag leaves open that the rail stands high there, and establishes
+    nothing.
+    """
     found = judged.finding
     return found.quantity in marks.SAGS and found.value < 0 and judged.established == "leave"
 

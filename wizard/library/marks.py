@@ -20,7 +20,7 @@ CRACK_PLACE = "crack-place"
 CROSSMEMBER = "crossmember"
 AGAIN = "again"
 RAIL_SIDE, HORN = "rail-side", "horn"
-FOR_EVER, PAST = "for-ever", "past"
+FOR_EVER, PAST, EXPLAINS = "for-ever", "past", "explains"
 DIAGONALS, FROM_THE_MIDDLE, WIDTHS = "diagonals", "from-the-middle", "widths"
 RAIL_LENGTHS, HORN_TIPS = "rail-lengths", "horn-tips"
 HOOD, ENGINE_WEIGHT, TELLS_NO_FAULT = "hood", "engine-weight", "tells-no-fault"
@@ -35,6 +35,7 @@ OF_STEP: Mapping[str, str] = {
     HORN: "it is looked at ahead of the front box",
     FOR_EVER: "what is answered there holds for every later survey of the car",
     PAST: "it asks what the car has been through, which a report repeats",
+    EXPLAINS: "it explains what was found, and is not asked where nothing was",
     DIAGONALS: "it tapes both diagonals of a box; the surer page comes first in the course",
     WIDTHS: "it tapes the frame's width at each pair of points",
     RAIL_LENGTHS: "it tapes the rails of a box along themselves, left and right",

@@ -22,6 +22,7 @@ from textual.app import App, ComposeResult
 from textual.containers import Horizontal
 from textual.driver import Driver
 from textual.geometry import Size
+from textual.message import Message
 from textual.widgets import Static
 
 from wizard.library.fields import ContentError
@@ -33,6 +34,7 @@ from wizard.screens.typed import BURST_GAP_S
 from wizard.screens.widgets import Entry, Sheet
 from wizard.sitting.naming import survey_folder
 from wizard.sitting.reply import NOTHING, Reply
+from wizard.sitting.shelf import Listed, listed
 
 ENDING = ("SIGTERM", "SIGHUP", "SIGINT")
 """Signals that end the wizard in order; every answer is in the file already."""
@@ -40,7 +42,17 @@ PATIENCE_S = 3.0
 """How long an ending may take."""
 MOST_UNDRAWN = 3
 """Pages in a row that could not be drawn, and there is no use in staying."""
+
+
 COLOR_SYSTEMS = ("auto", "standard", "256", "truecolor", "windows")
+
+
+class Read(Message):
+    """A survey of the opening page was read."""
+
+    def __init__(self, one: Listed) -> None:
+        super().__init__()
+        self.one = one
 
 
 class CrosstapeApp(App[None], inherit_bindings=False):
@@ -69,7 +81,7 @@ class CrosstapeApp(App[None], inherit_bindings=False):
             self.register_theme(theme)
         self.theme = first_theme()
         path = Path(file) if file else None
-        self.desk = Desk(None, _folder(path, folder), now)
+        self.desk = Desk(None, _folder(path, folder), now, later=True)
         if path:
             self.desk.open(path)
         self.careful = Careful(self.desk)
@@ -114,6 +126,25 @@ class CrosstapeApp(App[None], inherit_bindings=False):
             FileNotFoundError,
         ) as error:  # an installation that lost a part of itself
             self.exit(return_code=1, message=str(error))
+            return
+        if self.desk.front is self.desk.opening and self.desk.opening.unread:
+            # A disk may take its time, or never answer: no key waits for it, nor does the end.
+            threading.Thread(target=self._read_shelf, daemon=True).start()
+
+    def _read_shelf(self) -> None:
+        """Read what the opening page lists, one survey after the other."""
+        for path in self.desk.opening.unread:
+            try:
+                one = listed(path, self.desk.library, self.desk.now())
+            except Exception as error:
+                one = Listed(path, path.stem, self.desk.now(), fault=self.careful.told(error))
+            with contextlib.suppress(RuntimeError):  # the wizard has ended
+                self.post_message(Read(one))
+
+    @on(Read)
+    def _was_read(self, message: Read) -> None:
+        self.desk.opening.take(message.one)
+        self._done(NOTHING)
 
     def _mind_the_line(self) -> None:
         """A terminal that went away without a signal would be read in a circle for ever."""

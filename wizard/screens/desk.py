@@ -37,13 +37,17 @@ class Desk(Stack[View]):
     """Takes lines and keys, brings the mode that they ask for, and keeps what was said."""
 
     def __init__(
-        self, library: Library | None, folder: Path, now: Callable[[], datetime] = datetime.now
+        self,
+        library: Library | None,
+        folder: Path,
+        now: Callable[[], datetime] = datetime.now,
+        later: bool = False,
     ) -> None:
         """library: the program's own, loaded when it is needed, for None; folder: where new surveys
-        and copies go.
+        and copies go; later: of the surveys that are listed only the names are read here.
         """
         self.folder, self.now = folder, now
-        self.opening = Opening(folder, library, now)
+        self.opening = Opening(folder, library, now, later=later)
         super().__init__(self.opening, self._model_mode)
         self._pages: Pages | None = None
         self.said = Reply("nothing")

@@ -18,7 +18,7 @@ from wizard.screens.mode import Space, View, Window
 from wizard.screens.paper import BLANK, TEXT, Line, as_text, cells, fit, line, pad, spread, wrap
 from wizard.screens.words import ABOUT
 from wizard.sitting.reply import NOTHING, Reply
-from wizard.sitting.shelf import Listed, copy_sample, shelf_of
+from wizard.sitting.shelf import Listed, Shelf, copy_sample, listed, names_of, shelf_of
 
 if TYPE_CHECKING:
     from wizard.library.shapes import Library
@@ -74,29 +74,17 @@ class Opening(View):
         library: Library | None,
         now: Callable[[], datetime],
         samples: Path | None = None,
+        later: bool = False,
     ) -> None:
+        """later: only the names of the surveys are read here; `take` fills in the rest."""
         super().__init__()
-        shelf = shelf_of(folder, library, now(), samples)
-        self._library, self.now = library, now
-        self.folder, self.more = folder, shelf.more
-        self.damaged = tuple(s for s in shelf.surveys if s.fault)
-        good = [s for s in shelf.surveys if not s.fault]
-        self.items = (
-            *(Item(str(n), "survey", s.name, s.path, s) for n, s in enumerate(good, start=1)),
-            *(
-                Item(letter, "sample", s.name, s.path, s)
-                for letter, s in zip(SAMPLE_LETTERS, shelf.samples, strict=False)
-            ),
-            Item("n", "new", "start a new survey"),
-            *(
-                Item(task.letter, kind, task.words)
-                for kind, task in TASKS.items()
-                if len(good) + len(shelf.samples) >= task.least
-            ),
-            Item("m", "model", "bend a model frame"),
-            Item("q", "quit", "quit"),
-        )
-        self.marked = 0 if good else next(n for n, i in enumerate(self.items) if i.kind == "new")
+        self._library, self.now, self.folder = library, now, folder
+        if later:
+            self._show(names_of(folder, now(), samples))
+        else:
+            self._show(shelf_of(folder, library, now(), samples))
+        new = (n for n, i in enumerate(self.items) if i.kind == "new")
+        self.marked = 0 if self.items[0].kind == "survey" else next(new)
         self._asked = ""
         """Letter of the task that was typed last, alone, so that its rest was asked for."""
         self._rows: list[tuple[str, ...]] = []
@@ -113,6 +101,51 @@ class Opening(View):
 
         return self._library or load_library()
 
+    # What is filled in
+    # ---------------------------------------------------------------------------------------------
+
+    @property
+    def unread(self) -> tuple[Path, ...]:
+        """Surveys of which no more than the name is known yet."""
+        return self._shelf.unread
+
+    def take(self, one: Listed) -> None:
+        """One survey was read. The mark stays where it is; numbers come when all are read, for only
+        then is their order known.
+        """
+        marked = self.items[self.marked]
+        self._show(self._shelf.with_read(one))
+        same = (
+            n for n, i in enumerate(self.items) if (i.path, i.kind) == (marked.path, marked.kind)
+        )
+        self.marked = next(same, 0)
+
+    def _take_rest(self) -> None:
+        """Whoever types a number before it shows gets what it will stand for."""
+        for path in self.unread:
+            self.take(listed(path, self.library, self.now()))
+
+    def _show(self, shelf: Shelf) -> None:
+        self._shelf, self.more = shelf, shelf.more
+        self.damaged = tuple(s for s in shelf.surveys if s.fault)
+        good = [s for s in shelf.surveys if not s.fault]
+        numbers = ("" if shelf.unread else str(n) for n in range(1, len(good) + 1))
+        self.items = (
+            *(Item(n, "survey", s.name, s.path, s) for n, s in zip(numbers, good, strict=True)),
+            *(
+                Item(letter, "sample", s.name, s.path, s)
+                for letter, s in zip(SAMPLE_LETTERS, shelf.samples, strict=False)
+            ),
+            Item("n", "new", "start a new survey"),
+            *(
+                Item(task.letter, kind, task.words)
+                for kind, task in TASKS.items()
+                if len(good) + len(shelf.samples) >= task.least
+            ),
+            Item("m", "model", "bend a model frame"),
+            Item("q", "quit", "quit"),
+        )
+
     # Lines and keys
     # ---------------------------------------------------------------------------------------------
 
@@ -121,6 +154,8 @@ class Opening(View):
         from wizard.survey.toml import Unreadable
 
         asked, self._asked = self._asked, ""
+        if any(map(str.isdigit, text)):
+            self._take_rest()
         doing = self.task(text)
         try:
             if doing is None:
@@ -196,8 +231,9 @@ class Opening(View):
         if not name:
             return self.items[self.marked]
         worded = (*TASKS, "new", "model", "quit")
+        named = (i for i in self.items if i.name)
         return next(
-            (i for i in self.items if name in (i.name, i.kind if i.kind in worded else "")), None
+            (i for i in named if name in (i.name, i.kind if i.kind in worded else "")), None
         )
 
     def task(self, text: str) -> tuple[Item, str] | None:
@@ -213,7 +249,7 @@ class Opening(View):
 
     def remedy(self) -> str:
         """What would do, after something that did not."""
-        names = [i.name for i in self.items]
+        names = [i.name for i in self.items if i.name]
         return (
             f"That is not in the list. Type {', '.join(names[:-1])} or {names[-1]}, then press"
             " Enter."
@@ -293,10 +329,10 @@ class Opening(View):
         are not listed stands behind the last of them.
         """
         listed = [(i, i.listed) for i in self.items if i.kind == "survey" and i.listed]
-        rows = [self._item(i, width) for i, one in listed if one.goes_on is goes_on]
+        rows = [self._item(i, width) for i, one in listed if _stands_at(one, goes_on)]
         if goes_on:
             rows += [((), _damaged(s, width)) for s in self.damaged]
-        are_finished = any(not one.goes_on for _, one in listed)
+        are_finished = any(_stands_at(one, False) for _, one in listed)
         return rows if goes_on is are_finished else [*rows, *self._older(width)]
 
     def _older(self, width: int) -> list[Row]:
@@ -351,8 +387,17 @@ def _hidden(rows: list[Row], where: str) -> Row:
     return (), line(words, "dim")
 
 
+def _stands_at(listed: Listed, goes_on: bool) -> bool:
+    """Whether it is listed among those that go on, or those that do not. What is not read yet is
+    taken to go on, and stays there until all are read: nothing is to jump about twice.
+    """
+    return (listed.goes_on or not listed.is_read) is goes_on
+
+
 def _how_far(listed: Listed) -> str:
     """The day and the answer of a finished survey; of any other how far it is."""
+    if not listed.is_read:
+        return f"{listed.worked:%Y-%m-%d}  being read"
     if listed.is_finished and listed.brief:
         return f"{listed.started or listed.worked:%Y-%m-%d}  {listed.brief}"
     return f"{listed.worked:%Y-%m-%d}  {listed.done} of {listed.steps} pages"

@@ -65,6 +65,11 @@ def _beside(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
     return replace(reply, says=f"{old} {reply.says}".strip()) if old else reply
 
 
+def _is_left_out(page: Page) -> bool:
+    """Whether a stop is not for this car as it stands; what is not needed was said to be."""
+    return not page.needless and (bool(page.gone) or not page.prompts)
+
+
 def _passed(sitting: Sitting, asked: Prompt) -> str:
     """The stops between that are not for this car as it stands: a number left out looks like a page
     missed.
@@ -74,7 +79,7 @@ def _passed(sitting: Sitting, asked: Prompt) -> str:
     if here is None or left is None or sitting.came_back:
         return ""
     between = walk[walk.index(left) + 1 : walk.index(here)]
-    names = "; ".join(p.title for p in between if p.gone or not p.prompts)
+    names = "; ".join(p.title for p in filter(_is_left_out, between))
     if not names:
         return ""
     why = " (/trail says why)" if any(p.gone for p in between) else ""

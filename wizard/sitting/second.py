@@ -6,7 +6,7 @@ from wizard.library.places import NO_STEP, StepId, step_of
 from wizard.readings.plain import clean_line
 from wizard.sitting.reply import Kind, Reply
 from wizard.sitting.sitting import Sitting
-from wizard.survey.guide import Ask, answered, asks_of, is_open
+from wizard.survey.guide import Ask, Page, answered, asks_of, is_open
 from wizard.survey.prompts import Prompt
 from wizard.survey.rows import SECOND, Reading
 
@@ -30,6 +30,13 @@ WAITS_FOR_BOTH = "What the first read is said when you are done."
 TITLE = "What both have read"
 AT_ONCE = 2
 """Readings that are said in one message; more are a page."""
+NOTHING_READ = (
+    "The first reader has read nothing on this page yet. Let him read first, then type /second."
+)
+NO_FIGURES = (
+    "Only readings are taken a second time blind, and nothing is measured on this page. Look at it"
+    " together; where you see it differently, write that down with /remark."
+)
 UNTIL = "That waits until the second reader is done. Type /second stop to end his turn."
 
 
@@ -42,11 +49,7 @@ def second(sitting: Sitting, rest: str) -> Reply:
         return stop(sitting) if word == "stop" else Reply("refused", UNTIL)
     read = _read_here(sitting)
     if not read:
-        return Reply(
-            "refused",
-            "The first reader has read nothing on this page yet. Let him read first, then type"
-            " /second.",
-        )
+        return Reply("refused", NOTHING_READ if _is_read_on(sitting.page()) else NO_FIGURES)
     front = sitting.target.prompt if sitting.target else None
     chosen = (
         read
@@ -127,6 +130,11 @@ def _stand(sitting: Sitting) -> None:
         a for p in sitting.pages() for a in asks_of(p) if a.prompt.id == sitting.aside.second[0]
     ]
     sitting.ask, sitting.pending = Ask(asks[0].prompt), None
+
+
+def _is_read_on(page: Page | None) -> bool:
+    """Whether anything is measured on a page."""
+    return page is not None and any(p.kind.measures for p in page.prompts)
 
 
 def _read_here(sitting: Sitting) -> list[Prompt]:

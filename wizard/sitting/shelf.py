@@ -52,6 +52,8 @@ class Listed:
     """Whether it stands under the survey that it follows."""
     goes_on: bool = False
     """Whether it, or one of the same frame beside it, is not finished."""
+    is_read: bool = True
+    """False as long as no more of it is known than its file's head and time."""
 
     @property
     def is_finished(self) -> bool:
@@ -67,6 +69,45 @@ class Shelf:
     more: int = 0
     """Older files that were not read."""
     samples: tuple[Listed, ...] = ()
+
+    @property
+    def unread(self) -> tuple[Path, ...]:
+        """Files of which no more than the head was read."""
+        return tuple(s.path for s in self.surveys if not s.is_read)
+
+    def with_read(self, one: Listed) -> Shelf:
+        """With one of its surveys read; once all are, they stand in their order. What was read
+        before, or is not of this shelf, changes nothing.
+        """
+        if one.path not in self.unread:
+            return self
+        surveys = tuple(one if s.path == one.path else s for s in self.surveys)
+        shelf = replace(self, surveys=surveys)
+        return shelf if shelf.unread else _in_order(shelf)
+
+
+def names_of(folder: Path, today: datetime, samples: Path | None = None) -> Shelf:
+    """What can be opened, of each survey the head of its file alone: so the first page waits for no
+    survey, however slow the disk is. Else as `shelf_of`.
+    """
+    newest, there = _newest(folder)
+    surveys = tuple(map(_unread, newest))
+    return Shelf(surveys, there - len(newest), _samples(samples, today))
+
+
+def _unread(path: Path) -> Listed:
+    head = head_of(str(path))
+    name = head.name if head.sure else clean_line(path.stem, 60)
+    return Listed(path, name, datetime.fromtimestamp(_changed(path)), is_read=False)
+
+
+def _samples(folder: Path | None, today: datetime) -> tuple[Listed, ...]:
+    names = map(head_of, sorted(_files(folder or samples_dir())))
+    return tuple(Listed(h.path, _named(h), today) for h in names if h.sure)
+
+
+def _in_order(shelf: Shelf) -> Shelf:
+    return replace(shelf, surveys=_told_apart(_under(shelf.surveys)))
 
 
 def shelf_of(
@@ -85,13 +126,7 @@ def shelf_of(
 
         library = load_library()
     found = tuple(listed(path, library, today) for path in newest if library)
-    found = _told_apart(_under(found))
-    names = map(head_of, sorted(_files(samples or samples_dir())))
-    return Shelf(
-        found,
-        there - len(newest),
-        tuple(Listed(h.path, _named(h), today) for h in names if h.sure),
-    )
+    return _in_order(Shelf(found, there - len(newest), _samples(samples, today)))
 
 
 def _under(found: tuple[Listed, ...]) -> tuple[Listed, ...]:

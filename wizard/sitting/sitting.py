@@ -653,7 +653,7 @@ class Sitting:
         """The survey once a reading is in, with what is not needed any more left out, and what is
         said of that.
         """
-        if asked is None or not asked.prompt.kind.measures or self.aside.reader:
+        if asked is None or not asked.prompt.kind.counts or self.aside.reader:
             return Left(survey, "")
         return with_enough(self.sight.followed_by(survey), asked.prompt, self.now(), self.by)
 

@@ -396,15 +396,19 @@ def _as_said(sitting: Sitting, row: Row) -> str:
 
 def _displaced(survey: Survey, row: Row) -> Row | None:
     """The row in whose place this one had come, where nothing else has come there since."""
-    if isinstance(row, PointNote):
-        notes = [n for n in survey.table(PointNote) if n.point == row.point]
-        return _last_struck(notes, ANEW)
-    if isinstance(row, CarNote):
-        return _last_struck([n for n in survey.table(CarNote) if n.about == row.about], ANEW)
+    if isinstance(row, PointNote | CarNote):
+        return _last_struck(_alike(survey, row), ANEW)
     prompt = PromptId(getattr(row, "prompt", ""))
     if isinstance(row, Skip) or not prompt or _rows_of(survey, prompt):
         return None
     return _last_struck([p for p in survey.table(Skip) if p.prompt == prompt], AFTER_ALL)
+
+
+def _alike(survey: Survey, row: PointNote | CarNote) -> Sequence[Row]:
+    """What was ever said of the same point, or of the same thing of the car."""
+    if isinstance(row, PointNote):
+        return [n for n in survey.table(PointNote) if n.point == row.point]
+    return [n for n in survey.table(CarNote) if n.about == row.about]
 
 
 def _last_struck(rows: Sequence[Row], why: str) -> Row | None:

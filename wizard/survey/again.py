@@ -9,11 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from wizard.library.places import PromptId
-from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, number_of
 from wizard.survey.rows import SECOND, Answer, Reading
+
+if TYPE_CHECKING:
+    from wizard.survey.prompts import Prompt
 
 AGAIN_PROMPT = PromptId("recheck/again")
 """The rows of a re-check that keep what was asked for again: ids of prompts, blanks between."""

@@ -51,10 +51,10 @@ from wizard.survey.standing import (
     why_held,
     why_refused,
 )
+from wizard.survey.walk import NEEDLESS, stops
 from wizard.survey.walk import WAITS as WAITS
 from wizard.survey.walk import Page as Page
 from wizard.survey.walk import stop_of as stop_of
-from wizard.survey.walk import stops
 from wizard.survey.walk import unfolded as unfolded
 
 LENGTH_PROMPT = marks.CALLED[marks.HOW_MUCH]
@@ -299,7 +299,18 @@ def _ruled_out(survey: Survey, step: Step, prompts: Sequence[Prompt]) -> str:
     unmet = next((n for n in step.needs if not need_met(survey, n)), None)
     if unmet is None or any(touched(survey, p) for p in prompts):
         return ""
-    return unmet.instead or step.instead or "This car as it stands does not need it."
+    return (
+        _needless(survey, prompts)
+        or unmet.instead
+        or step.instead
+        or "This car as it stands does not need it."
+    )
+
+
+def _needless(survey: Survey, prompts: Sequence[Prompt]) -> str:
+    """That nobody need bring the car into the state for these; empty where somebody must."""
+    why = next(filter(None, (survey.folded(p.id) for p in prompts)), "")
+    return f"{NEEDLESS}{why}." if why else ""
 
 
 def _asked(survey: Survey, prompt: Prompt) -> bool:

@@ -119,6 +119,8 @@ class Looked:
     """Every state by its id, struck ones too."""
     in_turn: dict[Any, Any] = field(default_factory=dict)
     """By what adds a row to it, what came of adding every row in its turn."""
+    by_page: dict[StepId | None, list[Reading]] | None = None
+    """The standing readings of each page, in the order of its prompts."""
 
     def with_row(self, row: Row) -> Looked:
         """The same among rows of which one more is the last of its kind."""
@@ -291,8 +293,12 @@ class Survey(Frozen):
     def read_on(self, step: StepId | None, ids: Iterable[str]) -> list[Reading]:
         """Those of a page's standing readings that have one of these ids."""
         wanted = frozenset(ids)
-        own = (rows for prompt, rows in self.read().items() if step_of(prompt) == step)
-        return [r for rows in own for r in rows if r.id in wanted]
+        pages = self._looked.by_page
+        if pages is None:
+            pages = self._looked.by_page = {}
+            for prompt, rows in self.read().items():
+                pages.setdefault(step_of(prompt), []).extend(rows)
+        return [r for r in pages.get(step, ()) if r.id in wanted]
 
     def readings_of(self, prompt: PromptId) -> tuple[Reading, ...]:
         """The standing readings of a prompt."""

@@ -42,6 +42,11 @@ class Page(Frozen):
         """What the lists of pages call it."""
         return self.named or self.step.title
 
+    @property
+    def needless(self) -> bool:
+        """Whether it is gone since what it reads is known without it."""
+        return self.gone.startswith(NEEDLESS)
+
     @cached_property
     def place(self) -> Prompt | None:
         """The one entry for a place; None where there is none."""
@@ -81,6 +86,8 @@ class Page(Frozen):
 
 WAITS = "Stay away from the car and measure nothing until that is put right."
 """Ends what is said of a page that waits for the supports."""
+NEEDLESS = "Not needed, because "
+"""Begins what is said of a page for a state that the car need not be brought into."""
 There = Mapping[StepId, Page]
 """The pages of a course, each of one step."""
 

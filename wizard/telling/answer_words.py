@@ -316,7 +316,9 @@ def _still(told: Told) -> str:
     behind = since.moved[HEADED:] if told.answer.kind == "moved" else since.moved
     also = [moved_words(m, tale.layout, tale.survey.unit) for m in behind]
     seen = least_words(since.least, tale.survey.unit, SHOWN)
-    rest = "Nothing else has moved" if since.moved else f"Nothing has moved {day_of(since)}"
+    of = " of the frame" if since.beside else ""
+    nothing = f"Nothing else{of} has moved" if since.moved else f"Nothing{of} has moved"
+    rest = nothing if since.moved else f"{nothing} {day_of(since)}"
     said = [f"{cap('; '.join(also))}."] if also else []
     if seen:
         said.append(f"{rest} that these readings can show ({seen} would have been seen).")

@@ -132,7 +132,7 @@ def _command(row: tuple[str, str]) -> str:
 def page_state(survey: Survey, page: Page) -> str:
     """done, part, open, skipped, enough (not needed) or gone."""
     if page.gone:
-        return "gone"
+        return "enough" if page.needless else "gone"
     asks = _wanted(page)
     left = still_open(survey, asks)
     if not asks:  # Every prompt dropped out: nothing is wanted here any more.

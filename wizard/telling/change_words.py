@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import calendar
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from datetime import datetime
 
 from wizard.judgment.change import Apart, Change, Comparison
@@ -33,6 +33,7 @@ from wizard.telling.amounts import bound, day, doubt, size
 from wizard.telling.document import Block, Document, Paragraph, Section, section, set_out, told
 from wizard.telling.moved_words import change_sentence
 from wizard.telling.quantity_names import amount, distance, name_of
+from wizard.telling.state_words import field_words, is_asked
 from wizard.telling.text import text_of
 
 MONTHS = {marks.MONTH: 1, marks.SEASON: 6, marks.YEAR: 12, marks.TWO_YEARS: 24}
@@ -99,6 +100,8 @@ def change_headline(comparison: Comparison, library: Library) -> str:
     if not count:
         return said
     among = f"{count} figures were compared together"
+    if since.beside and not since.moved:
+        return f"{said} {among}."
     if since.moved:
         return f"{said} The frame moved, or the way it was measured did. {among}."
     return f"{said} {among}" + (
@@ -254,27 +257,17 @@ WHY = {"not-now": "not read this time", "not-then": "not read last time"}
 def unlike_line(unlike: Unlike, library: Library) -> str:
     """What was another state then."""
     what = FIELDS.get(unlike.field, unlike.field)
-    then, now = (state_words(unlike.field, token, library) for token in (unlike.then, unlike.now))
+    then, now = (_values(unlike.field, token, library) for token in (unlike.then, unlike.now))
     if unlike.field in OWN_WORDS:
         return f"{what}: you wrote “{then}” then and “{now}” now. See whether that is the same."
     return f"{what}: then {then}, now {now}"
 
 
-def state_words(field: str, tokens: str, library: Library) -> str:
-    """Tokens of the state as the page words them."""
-    words: dict[str, str] = {}
-    prompts: Iterable[tuple[str, str]] = (
-        (c.token, c.words)
-        for s in library.steps.values()
-        for p in s.prompts
-        if p.keep == f"state.{field}"
-        for c in p.choices
-    )
-    for token, said in prompts:
-        words.setdefault(token, said)
-    if not words:  # a person's own words, with commas of his own
+def _values(field: str, tokens: str, library: Library) -> str:
+    """One value of the state or several, in words."""
+    if not is_asked(field, library):  # a person's own words, with commas of his own
         return clean_line(tokens, 200)
-    return " and ".join(words.get(t, clean_line(t, 120)) for t in tokens.split(", "))
+    return " and ".join(field_words(field, token, library) for token in tokens.split(", "))
 
 
 def _cap(text: str) -> str:

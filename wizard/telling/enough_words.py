@@ -22,7 +22,11 @@ TAKES = "More readings would not change what to do; + takes them anyway."
 AGAIN = "Something does not fit what was left out before: {pages} will be asked for to the last."
 HAND = "your readings show how far your hand scatters"
 TAPED = "it is taped already"
+WEIGHT = "by the string with the engine's weight on, neither rail sags past {within} without it"
+PLAIN = "nothing was found that it would explain"
 KNOWN = "it is known without them: {known}"
+BARE_WORDS = {"hand": HAND, "taped": TAPED, "plain": PLAIN}
+"""What is said where nothing is settled by a limit, by the kind of what is left out."""
 
 
 class Left(NamedTuple):
@@ -39,7 +43,7 @@ def with_enough(sight: Sight, asked: Prompt, now: datetime, by: str) -> Left:
     from wizard.judgment.enough import enough, no_longer  # numpy only once there is something read
 
     survey, said = sight.survey, []
-    if back := no_longer(sight, asked):
+    if back := no_longer(sight, asked, now):
         pages = "; ".join(pages_of(fold, sight.library) for fold in back)
         for fold in back:
             survey = survey.with_struck(fold.id, NO_LONGER)
@@ -65,11 +69,13 @@ def with_enough(sight: Sight, asked: Prompt, now: datetime, by: str) -> Left:
 def _known(found: Enough, sight: Sight) -> str:
     """What is known well enough."""
     if not found.judged:
-        return HAND if found.kind == "hand" else TAPED
+        return BARE_WORDS[found.kind]
     of = found.judged[0].finding
     limit = sight.library.limits[of.limit]
     within = at_most(found.upto, of.unit, sight.survey.unit)
     well = "" if "{" in limit.well else limit.well  # of which boxes, the page says
+    if found.kind == "weight":
+        return WEIGHT.format(within=within)
     return f"{well or limit.sound}, to within {within}"
 
 

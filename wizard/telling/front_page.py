@@ -47,7 +47,7 @@ from wizard.telling.numbering import numbered_name
 from wizard.telling.of_car import lacking, of_car
 from wizard.telling.quantity_names import amount, cap, name_of
 from wizard.telling.report_figures import found_picture
-from wizard.telling.report_tables import state_words
+from wizard.telling.state_words import state_words
 from wizard.telling.verdict_words import DOES_NOT_SAY, sections
 
 SHEET = 244.0

@@ -31,34 +31,57 @@ BASE = """
 body { font: 10.5pt/1.35 Georgia, 'Times New Roman', serif; color: #000; background: #fff;
   max-width: 186mm; margin: 0 auto; overflow-wrap: anywhere; }
 h1, h2, h3, h4, th, .sans { font-family: Helvetica, Arial, sans-serif; line-height: 1.2; }
-h1 { font-size: 17pt; margin: 0 0 2mm; } h2 { font-size: 13pt; margin: 5mm 0 1.5mm; border-bottom: 1pt solid #000; }
+h1 { font-size: 17pt; margin: 0 0 2mm; }
+h2 { font-size: 13pt; margin: 5mm 0 1.5mm; border-bottom: 1pt solid #000; }
 h3 { font-size: 11pt; margin: 3mm 0 1mm; } h4 { font-size: 10.5pt; margin: 2mm 0 1mm; }
 p { margin: 0 0 1.5mm; } ul, ol { margin: 0 0 1.5mm; padding-left: 6mm; }
-h1, h2, h3, h4 { break-after: avoid; } tr, figure, li, p { break-inside: avoid; } p { orphans: 3; widows: 3; }
+h1, h2, h3, h4 { break-after: avoid; }
+tr, figure, li, p { break-inside: avoid; }
+p { orphans: 3; widows: 3; }
 table { border-collapse: collapse; width: 100%; margin: 1mm 0 3mm; font-size: 9.5pt; }
 thead { display: table-header-group; }
 th, td { border: 0.5pt solid #000; padding: 0.6mm 1.2mm; text-align: left; vertical-align: top; }
 caption { text-align: left; font-weight: bold; padding: 1mm 0; }
-figure { margin: 2mm 0 4mm; } figcaption { font-size: 9.5pt; } svg { display: block; width: 100%; height: auto; }
+figure { margin: 2mm 0 4mm; }
+figcaption { font-size: 9.5pt; }
+svg { display: block; width: 100%; height: auto; }
 """
 
 REPORT = """
 body { font: 9.5pt/1.3 Helvetica, Arial, sans-serif; }
 .new { break-before: page; }
-.strong { break-after: avoid; } .short { break-inside: avoid; } figure:has(+ table) { margin-bottom: 0; }
-figure + table { break-before: avoid; margin-top: 0; } figure + table :is(th, td) { padding: 0.2mm 1.2mm; }
+.strong { break-after: avoid; }
+.short { break-inside: avoid; }
+figure:has(+ table) { margin-bottom: 0; }
+figure + table { break-before: avoid; margin-top: 0; }
+figure + table :is(th, td) { padding: 0.2mm 1.2mm; }
 .strong { font-weight: bold; font-size: 12pt; }
 dl { display: grid; grid-template-columns: max-content 1fr; column-gap: 4mm; margin: 0 0 1.5mm; }
 dt { font-weight: bold; } dd { margin: 0; }
 table { font-size: 7.5pt; line-height: 1.2; table-layout: fixed; }
-.appendix { font-size: 8pt; line-height: 1.2; } .appendix table { font-size: 6.8pt; line-height: 1.12; margin: 0.5mm 0 2mm; }
-.appendix :is(th, td) { padding: 0.15mm 0.8mm; border-width: 0.3pt; } .appendix h2 { font-size: 10.5pt; margin: 2.5mm 0 1mm; }
-.halves { columns: 2; column-gap: 4mm; } .halves tbody tr:first-child { break-after: avoid; } .appendix .strong { font-size: 8.5pt; } thead, caption { break-after: avoid; } .appendix h3 { font-size: 9pt; margin: 1.5mm 0 0.5mm; } .appendix caption { padding: 0.3mm 0; } .appendix li { margin-bottom: 0.3mm; }
+.kept { white-space: pre-wrap; font-family: monospace; font-size: 8pt; line-height: 1.2;
+  break-inside: auto; }
+.appendix .kept { columns: 2; column-gap: 4mm; font-size: 5.8pt; line-height: 1.15; }
+.appendix { font-size: 8pt; line-height: 1.2; } .appendix .strong { font-size: 8.5pt; }
+.appendix table { font-size: 6.8pt; line-height: 1.12; margin: 0.5mm 0 2mm; }
+.appendix :is(th, td) { padding: 0.15mm 0.8mm; border-width: 0.3pt; }
+.appendix h2 { font-size: 10.5pt; margin: 2.5mm 0 1mm; }
+.appendix h3 { font-size: 9pt; margin: 1.5mm 0 0.5mm; }
+.appendix caption { padding: 0.3mm 0; } .appendix li { margin-bottom: 0.3mm; }
+.halves { columns: 2; column-gap: 4mm; } .halves tbody tr:first-child { break-after: avoid; }
+thead, caption { break-after: avoid; }
 figure > svg { width: var(--share, 100%); margin: 0 auto; }
-h1 { font-size: 15pt; } .first { font-size: 8.5pt; line-height: 1.25; } .first h2 { font-size: 9.5pt; margin: 1.6mm 0 0.5mm; border-bottom-width: 0.5pt; }
-.first li, .first p { margin-bottom: 0.3mm; } .first ul { margin-bottom: 0.5mm; } .first .strong { font-size: 10.5pt; }
-.first dl { margin-bottom: 0.5mm; column-gap: 3mm; } .first figure { margin: 1mm 0; } .first figcaption { font-size: 8pt; }
-.first table { font-size: 8pt; margin: 0; } .first caption { font-weight: normal; padding: 0 0 0.5mm; }
+h1 { font-size: 15pt; }
+.first { font-size: 8.5pt; line-height: 1.25; }
+.first h2 { font-size: 9.5pt; margin: 1.6mm 0 0.5mm; border-bottom-width: 0.5pt; }
+.first li, .first p { margin-bottom: 0.3mm; }
+.first ul { margin-bottom: 0.5mm; }
+.first .strong { font-size: 10.5pt; }
+.first dl { margin-bottom: 0.5mm; column-gap: 3mm; }
+.first figure { margin: 1mm 0; }
+.first figcaption { font-size: 8pt; }
+.first table { font-size: 8pt; margin: 0; }
+.first caption { font-weight: normal; padding: 0 0 0.5mm; }
 .first :is(th, td) { padding: 0.2mm 1mm; }
 h2 { margin-top: 4mm; } h3 { margin-top: 2mm; font-size: 10pt; } li, p { margin-bottom: 0.6mm; }
 figcaption { font-size: 8pt; line-height: 1.25; } figure { margin: 1.5mm 0 2.5mm; }
@@ -67,11 +90,6 @@ figcaption { font-size: 8pt; line-height: 1.25; } figure { margin: 1.5mm 0 2.5mm
 @media screen { body { max-width: 60rem; padding: 1rem; } .wide { overflow-x: auto; } }
 """
 
-KEPT = (
-    "white-space: pre-wrap; font-family: monospace; font-size: 8pt; line-height: 1.2;"
-    " break-inside: auto"
-)
-"""Of lines that stand as they were set."""
 SHORT = 12
 """Rows of a table that is not parted by the end of a page."""
 
@@ -224,4 +242,4 @@ class Markup:
 
     def quote(self, block: Quote) -> str:
         """Lines as they stand."""
-        return tag("p", "\n".join(escape(clean(one)) for one in block.lines), style=KEPT)
+        return tag("p", "\n".join(escape(clean(one)) for one in block.lines), class_="kept")

@@ -12,8 +12,8 @@ from wizard.library import marks
 from wizard.library.places import WHOLE_BOX, QuantityId
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
-from wizard.telling.amounts import at_most, listed, size
-from wizard.telling.quantity_names import Spot, cap
+from wizard.telling.amounts import and_, at_most, listed, size
+from wizard.telling.quantity_names import Spot, cap, name_of
 
 if TYPE_CHECKING:  # what moved is given, and nothing is compared here
     from wizard.judgment.least import Least
@@ -185,10 +185,25 @@ def blind_words(found: Sequence[Least]) -> str:
 
 
 def change_sentence(since: Since, layout: Layout, unit: Unit) -> str:
-    """What moved, how far, since when; or that nothing has, with how much would have been seen."""
+    """What moved, how far, since when; or that nothing has, with how much would have been seen. What
+    changed beside the frame is named behind it.
+    """
+    said = _of_frame(since, layout, unit)
+    names = and_([name_of(c.new, layout) for c in since.beside[:NAMED_BESIDE]])
+    more = len(since.beside) - NAMED_BESIDE
+    also = f", and {more} more" if more > 0 else ""
+    return f"{said} Beside the frame these changed: {names}{also}." if names else said
+
+
+NAMED_BESIDE = 3
+"""Figures beside the frame that are named in one sentence."""
+
+
+def _of_frame(since: Since, layout: Layout, unit: Unit) -> str:
     when = day_of(since)
     if not since.compared:
-        return f"Nothing could be compared {when}: no figure was read in the same state both times."
+        what = "Nothing of the frame" if since.comparison.changes else "Nothing"
+        return f"{what} could be compared {when}: no figure was read in the same state both times."
     if since.moved:
         first, *more = since.moved[:HEADED]
         said = f"{cap(moved_words(first, layout, unit))} {when}{outcome_words(first)}."
@@ -196,6 +211,8 @@ def change_sentence(since: Since, layout: Layout, unit: Unit) -> str:
         return said + "".join(also)
     seen = least_words(since.least, unit, SHOWN)
     shown = f" ({seen} would have been seen)" if seen else ""
+    if since.beside:
+        return f"Nothing of the frame has moved {when} that these readings can show{shown}."
     if since.untold:
         return f"Nothing is shown to have moved {when}{shown}."
     return f"Nothing has moved {when} that these readings can show{shown}."

@@ -8,6 +8,7 @@ import hashlib
 import os
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
@@ -18,7 +19,6 @@ from wizard.telling.form import Form
 from wizard.telling.html import html_of
 from wizard.telling.markdown import markdown_of
 from wizard.telling.photos import NO_PHOTOS, Photos
-from wizard.telling.report import Source, report_of
 from wizard.telling.report_csv import report_csv
 from wizard.telling.report_trend import NOTHING, Earlier
 from wizard.telling.sheet import Sheet
@@ -26,6 +26,9 @@ from wizard.telling.sheet_form import form_of
 from wizard.telling.sheet_html import form_html
 from wizard.telling.sheet_text import form_text
 from wizard.telling.text import PAPER, text_of
+
+if TYPE_CHECKING:
+    from wizard.telling.report import Source
 
 HTML = (".html", ".htm")
 REPORTS = (*HTML, ".md", ".txt", ".csv")
@@ -48,6 +51,8 @@ def report_as(
     """The report in one of REPORTS; earlier: the surveys that this one follows."""
     if suffix == ".csv":
         return report_csv(survey, library)
+    from wizard.telling.report import report_of  # a sheet needs none of it
+
     report = report_of(survey, library, today, source, earlier, photos)
     if suffix in HTML:
         return html_of(report)
@@ -58,6 +63,8 @@ def source_of(path: Path) -> Source:
     """Name and checksum of a survey's file, whose bytes do not hang on how a line is ended where it
     lies. Raises Unreadable.
     """
+    from wizard.telling.report import Source
+
     try:
         whole = path.read_bytes().replace(b"\r\n", b"\n")
         return Source(clean_line(path.name, 120), hashlib.sha256(whole).hexdigest())

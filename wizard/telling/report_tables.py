@@ -12,7 +12,7 @@ from wizard.checks.case import case_of
 from wizard.judgment.bands import Judged, own_bounds
 from wizard.judgment.seen import Seen, bent_horn
 from wizard.judgment.verdict import Verdict
-from wizard.library.places import PromptId, StepId, part_of, spoken, state_field, step_of
+from wizard.library.places import PromptId, StepId, part_of, spoken, step_of
 from wizard.library.shapes import Bound, Library, Limit
 from wizard.survey.guide import layout_of
 from wizard.survey.prompts import Prompt
@@ -30,11 +30,11 @@ from wizard.survey.rows import (
     State,
     Tool,
 )
-from wizard.survey.state import STATE_FIELDS
 from wizard.telling.amounts import BANDS, OUT, SOURCE_KINDS, UNITS, about, bound
 from wizard.telling.document import Block, Heading, Paragraph, Table, items
 from wizard.telling.enough_words import pages_of
 from wizard.telling.sentences import sentence_and_band
+from wizard.telling.state_words import state_words
 
 BESIDE = "Opinions stand beside the program's verdict, never in its place."
 MANY = 3
@@ -152,11 +152,11 @@ PARTS = {
 """Kinds of parts of a doubt, in a word."""
 DOUBTS = (
     "What a doubt comes from, by its share of the square: hand is the hand and the scale, tape the"
-    " tape's class, hang the blade that hangs, spot which spot is the point, sizes the round sizes of the"
-    " frame, string the string's dip, blocks the string's blocks, station the flange and the station, level"
-    " the level's division, few that there are few stations, height the height of a point, bar the bar,"
-    " gauge the angle gauge's own zero, floor the floor and how the car stands on it, forged the beam as"
-    " it was forged."
+    " tape's class, hang the blade that hangs, spot which spot is the point, sizes the round sizes"
+    " of the frame, string the string's dip, blocks the string's blocks, station the flange and the"
+    " station, level the level's division, few that there are few stations, height the height of a"
+    " point, bar the bar, gauge the angle gauge's own zero, floor the floor and how the car stands"
+    " on it, forged the beam as it was forged."
 )
 """What those words mean."""
 TOLD = 3
@@ -245,8 +245,8 @@ def readings_part(survey: Survey, library: Library) -> list[Block]:
 
 
 IN_ORDER = (
-    "What they share stands over them: the page, tool, state, reader and day. Their numbers say in which"
-    " order they were taken."
+    "What they share stands over them: the page, tool, state, reader and day. Their numbers say in"
+    " which order they were taken."
 )
 
 
@@ -322,7 +322,7 @@ def _states(survey: Survey, library: Library) -> list[Block]:
 
 
 def looks_part(verdict: Verdict, survey: Survey) -> list[Block]:
-    """Every look: how well it was seen and what was there, with all the places of which that is true."""
+    """Every look: how well it was seen, what was there, and all the places of which that is true."""
     groups: dict[tuple[str, ...], list[str]] = {}
     for seen in verdict.seen:
         place = f"{seen.title}{f', {seen.side}' if seen.side else ''}"
@@ -413,18 +413,3 @@ def _table(
     """Rows with their ids before, and who and when behind; nothing where there are none."""
     whole = ("Id", *head, "By, when")
     return [Table(caption, whole, tuple(rows), (7, *widths))] if rows else []
-
-
-def state_words(state: State, library: Library, fields: tuple[str, ...] = STATE_FIELDS) -> str:
-    """A state of the car in the words of the questions that set it."""
-    words = {}
-    for step in library.steps.values():
-        for prompt in step.prompts:
-            if field := state_field(prompt.keep):
-                words.update({(field, c.token): c.words for c in prompt.choices})
-    said = []
-    for field in fields:
-        value = str(getattr(state, field))
-        if value and value != "-":
-            said.append(f"{field} {words.get((field, value), value)}")
-    return ", ".join(said) or "not said"

@@ -258,8 +258,9 @@ def _off_words(
 ) -> str:
     said = [f"{_point(p, layout)} {_off(p, unit)}" for p in points]
     return (
-        "Front to the left, the car's left side below, the string's stations under it. Pale: the frame made alike on both sides,"
-        f" as near as it comes to the readings. Dark: as taped, deviations {drawn_words(times)}, and"
+        "Front to the left, the car's left side below, the string's stations under it. Pale: the"
+        " frame made alike on both sides, as near as it comes to the readings."
+        f" Dark: as taped, deviations {drawn_words(times)}, and"
         " straight where they are inside their doubt. An arrow says which way a point is off; its"
         f" true place lies in the dashed ellipse 19 times in 20. {_twins(moved)} "
         + "; ".join(said)

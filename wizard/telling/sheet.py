@@ -7,7 +7,7 @@ nothing answered yet.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import cached_property
 
@@ -16,7 +16,7 @@ from wizard.library.places import NO_STEP, PointId, PromptId, StepId, WhereId, s
 from wizard.library.set_up import KEYS
 from wizard.library.shapes import CALLED, Caution, Choice, Layout, Library, PhotoAsked
 from wizard.readings.plain import clean_line
-from wizard.survey.follow import SAME_AS, THEN, following, recalled_prompts
+from wizard.survey.follow import SAME_AS, THEN, following, is_begun, recalled_prompts
 from wizard.survey.gates import exposures_of, held, hold_of, open_cautions
 from wizard.survey.guide import (
     LENGTH_PROMPT,
@@ -34,7 +34,7 @@ from wizard.survey.guide import (
     unfolded,
 )
 from wizard.survey.own_frame import knows, missing, own_rows
-from wizard.survey.prompts import STATION, Prompt, Questions, caution_prompt
+from wizard.survey.prompts import STATION, Prompt, Questions, caution_prompt, is_open
 from wizard.survey.record import Survey
 from wizard.survey.rows import Ack, Answer, Look, OwnPlace, Reading, Row, State
 from wizard.survey.standing import MOVES, SUPPORTS, THREE, is_bare, is_push, standing_of, why_held
@@ -131,11 +131,27 @@ class Course:
     """Id of the step that sets the supports."""
     known: frozenset[PromptId] = frozenset()
     """What is known from last time and not asked again."""
+    begun: Survey = field(default_factory=Survey)
+    """The survey that goes on; one without rows where the sheet is for a whole survey."""
 
     @cached_property
     def prompts(self) -> Mapping[PromptId, Prompt]:
-        """Every prompt by its id."""
-        return {p.id: p for page in self.walked for p in unfolded(page, self.questions)}
+        """Every prompt that is not answered yet, by its id."""
+        every = (p for page in self.walked for p in unfolded(page, self.questions))
+        return {p.id: p for p in every if self.is_open(Ask(p))}
+
+    def is_open(self, ask: Ask) -> bool:
+        """Whether a reading is not on record yet."""
+        return not self.begun.rows or is_open(self.begun, ask)
+
+    def wants(self, page: Page, ask: Ask) -> bool:
+        """Whether a reading of a page has a box: at a place that has its entry only what is asked by
+        itself is left.
+        """
+        if page.place is None or self.is_open(Ask(page.place)):
+            return self.is_open(ask)
+        asked = {one.prompt.id for one in page.asks}
+        return self.is_open(ask) and ask.prompt.id in asked
 
     @cached_property
     def number_of(self) -> Mapping[PromptId, int]:
@@ -152,7 +168,8 @@ class Course:
         found: dict[tuple[Choice, ...], PromptId] = {}
         for page in (p for p in self.walked if p.place):
             for prompt in unfolded(page, self.questions):
-                found.setdefault(prompt.choices, prompt.id)
+                if self.wants(page, Ask(prompt)):
+                    found.setdefault(prompt.choices, prompt.id)
         return found
 
     def numbers(self, prompt: Prompt) -> str:
@@ -206,6 +223,8 @@ class Sheet:
     """Names of what was not."""
     again: bool = False
     """Whether it is for a re-check: its list alone."""
+    going_on: bool = False
+    """Whether it has only what a survey that was begun still asks for."""
 
 
 def sheet_of(
@@ -221,37 +240,57 @@ def sheet_of(
     """The worksheet for a layout (KeyError when there is none such) and a state, such as {"body":
     "bolted"}.
 
-    survey: one whose own places are on the sheet too; again: the sheet is for what is measured again of
-    it, and for nothing else. also: ids of what is called for, beside what the survey calls for. What of the state is not chosen rules nothing
-    out: such steps say when they are wanted. Raises UnknownState.
+    survey: one whose own places are on the sheet too; while it is begun and not finished, the sheet has
+    only what it still asks for. again: the sheet is for what is measured again of it, and for nothing
+    else. also: ids of what is called for, beside what the survey calls for. What of the state is not
+    chosen rules nothing out: such steps say when they are wanted. Raises UnknownState.
     """
     chosen = dict(state or {})
     whose = survey or Survey()
-    empty = _of_frame(survey, layout, library)
-    frame = layout_of(empty, library)
-    if again and survey:
-        empty = _measured_again(survey, library)
-    empty = _with_calls(empty, also, survey, library)
+    begun = whose if not again and _is_begun(whose, library) else Survey()
+    own = _of_frame(survey, layout, library)
+    frame = layout_of(own, library)
+    empty = _with_calls(_base(whose, begun, own, again, library), also, survey, library)
     blank = _blank(library, empty, chosen, short)
-    course = _course(blank, library, chosen, frame)
+    course = _course(blank, begun, library, chosen, frame)
     steps = tuple(_steps(course))
-    steps = _to_its_points(steps) if missing(empty, library) else steps
-    gone = tuple(
-        (n, page.title, page.gone) for n, page in enumerate(course.walked, start=1) if page.gone
-    )
-    words = {f: course.state_words(f) for f in chosen}
     return Sheet(
         layout=frame,
-        state=words,
+        state={f: course.state_words(f) for f in chosen},
         points=course.points,
-        steps=steps,
-        left_out=gone,
+        steps=_to_its_points(steps) if missing(empty, library) else steps,
+        left_out=tuple(_gone(course)),
         car=clean_line(whose.car, 60),
         photos=tuple(library.paper.photos.values()),
         of_car=tuple(one.words for one in of_car(whose, library)),
         lacks=lacking(whose, library),
         again=again,
+        going_on=begun is whose and survey is not None,
     )
+
+
+def _is_begun(survey: Survey, library: Library) -> bool:
+    """Whether something of it is answered and something is still open."""
+    if not is_begun(survey):
+        return False
+    _, wanted = guide_of(survey, library).asks(DAY)
+    return any(wanted)
+
+
+def _base(whose: Survey, begun: Survey, own: Survey, again: bool, library: Library) -> Survey:
+    """What the walk of the sheet starts from: the survey that goes on, without the cautions that
+    were read in another sitting; its re-check; else one with nothing but what is the owner's own.
+    """
+    if begun.rows:
+        return replace(begun, rows={k: v for k, v in begun.rows.items() if k != "ack"})
+    return _measured_again(whose, library) if again and whose.rows else own
+
+
+def _gone(course: Course) -> Iterator[tuple[int, str, str]]:
+    """The pages that do not apply, with the reason."""
+    for n, page in enumerate(course.walked, start=1):
+        if page.gone:
+            yield n, page.title, page.gone
 
 
 def _to_its_points(steps: tuple[SheetStep, ...]) -> tuple[SheetStep, ...]:
@@ -316,9 +355,11 @@ def _is_carried(row: Row) -> bool:
     return THEN in row.extra or SAME_AS in row.extra
 
 
-def _course(blank: Survey, library: Library, chosen: Mapping[str, str], frame: Layout) -> Course:
-    """The walk over a survey with nothing answered yet."""
-    met = tuple(_walk(blank, library, chosen))
+def _course(
+    blank: Survey, begun: Survey, library: Library, chosen: Mapping[str, str], frame: Layout
+) -> Course:
+    """The walk over a survey with nothing answered yet, or over what one that is begun still asks."""
+    met = tuple(_walk(blank, begun, library, chosen))
     walked = tuple(page for page, _, _ in met)
     return Course(
         walked=walked,
@@ -332,6 +373,7 @@ def _course(blank: Survey, library: Library, chosen: Mapping[str, str], frame: L
         length=blank.answer_to(LENGTH_PROMPT),
         supports=next((p.step.id for p in walked if sets_supports(p.step)), NO_STEP),
         known=recalled_prompts(blank),
+        begun=begun,
     )
 
 
@@ -340,17 +382,20 @@ def _blank(library: Library, survey: Survey, state: Mapping[str, str], short: bo
         row = Answer(id=survey.new_id(Answer), at=DAY, prompt=LENGTH_PROMPT, answer="short")
         survey = survey.with_row(row)
     known = _first_asked(survey, library)
-    for field, token in state.items():
-        if token not in known.get(field, set()):
+    for name, token in state.items():
+        if token not in known.get(name, set()):
             offered = "; ".join(f"{f}={'|'.join(sorted(tokens))}" for f, tokens in known.items())
             raise UnknownState(
-                f"{field}={token} is not how a car can stand here. Type one of {offered}."
+                f"{name}={token} is not how a car can stand here. Type one of {offered}."
             )
     bare = is_bare(State(id="", engine=state.get("engine", ""), body=state.get("body", "")))
     if state.get("supports") == THREE and not bare:
         raise UnknownState("Only a bare frame may go on three points: add engine=out and body=off.")
     now = {field: token for field, token in state.items() if field != "supports"}
-    return survey.with_row(replace(State(id="s1", at=DAY), **now)) if now else survey  # type: ignore[arg-type]
+    if not now:
+        return survey
+    id = survey.new_id(State)
+    return survey.with_row(replace(survey.state(), id=id, at=DAY, **now))  # type: ignore[arg-type]
 
 
 def state_of(survey: Survey, library: Library) -> dict[str, str]:
@@ -377,14 +422,20 @@ def _first_asked(survey: Survey, library: Library) -> dict[str, set[str]]:
     return found
 
 
-def _walk(survey: Survey, library: Library, chosen: Mapping[str, str]) -> Iterator[Met]:
+def _walk(
+    survey: Survey, begun: Survey, library: Library, chosen: Mapping[str, str]
+) -> Iterator[Met]:
     """Every page as it stands when its turn comes: the engine is lifted on the way.
 
-    With each what is read before it and has its box, and what is only printed there.
+    With each what is read before it and has its box, and what is only printed there; neither with a
+    page of which nothing is left to do.
     """
     settled: set[str] = set()
     for n, _ in enumerate(guide_of(survey, library).walk(DAY)):
         page = guide_of(survey, library).walk(DAY)[n]
+        if begun.rows and not any(is_open(begun, ask) for ask in page.asks):
+            yield page, (), ()
+            continue
         exposures = exposures_of(page.step, page.prompts) if page.prompts else ()
         stood = SET_UP if sets_supports(page.step) else frozenset[str]()
         cautions = open_cautions(exposures, library, survey, now=DAY, by="", stood=stood)
@@ -478,7 +529,7 @@ def _steps(course: Course) -> Iterator[SheetStep]:
     """Each page that asks something; a caution stands in full before the first box that it guards."""
     told: set[str] = set()
     for number, page in enumerate(course.walked, start=1):
-        if page.prompts:
+        if page.prompts and any(course.wants(page, ask) for ask in page.asks):
             yield _step(number, page, course, frozenset(told))
             told |= {c.id for c in (*course.gates[number], *course.beside[number])}
 
@@ -520,7 +571,7 @@ def _boxes(page: Page, course: Course, shared: Shared) -> tuple[Box, ...]:
             course.preset(page.step.part, ask.prompt),
         )
         for ask in asks_of(page)
-        if ask.prompt.id not in course.known
+        if ask.prompt.id not in course.known and course.wants(page, ask)
     )
 
 
@@ -530,17 +581,22 @@ def _place_boxes(page: Page, course: Course) -> tuple[Box, ...]:
     """
     assert page.place is not None
     listed = Codes("", tuple((p.letter, f"{p.name} ({p.found})") for p in page.place.parts))
-    found = [Box(Ask(page.place), label_of(Ask(page.place)), "", "", listed, "")]
-    letters = {p.look.id: p.letter for p in page.place.parts}
-    for prompt in unfolded(page, course.questions)[1:]:
-        letter = letters.get(prompt.id, "")
-        only = only_if(prompt.needs, prompt, course)
-        when = [f"only if {letter} stands above" if letter else only]
-        first = course.lettered[prompt.choices]
-        if first != prompt.id:
-            at = course.number_of[first]
-            here = at == course.number_of[prompt.id]
-            when.append("letters as above" if here else f"letters as at step {at}")
-        codes = codes_of(prompt) if first == prompt.id else NO_CODES
-        found.append(Box(Ask(prompt), label_of(Ask(prompt)), "", "; ".join(when), codes, ""))
-    return tuple(found)
+    entry = Box(Ask(page.place), label_of(Ask(page.place)), "", "", listed, "")
+    found = [entry] if course.wants(page, entry.ask) else []
+    letters = {p.look.id: p.letter for p in page.place.parts} if found else {}
+    asked = [p for p in unfolded(page, course.questions)[1:] if course.wants(page, Ask(p))]
+    return (*found, *(_look_box(p, letters.get(p.id, ""), course) for p in asked))
+
+
+def _look_box(prompt: Prompt, letter: str, course: Course) -> Box:
+    """A look of a place, or what hangs on it. letter: by which the entry above tells of it; empty for
+    none.
+    """
+    only = f"only if {letter} stands above" if letter else only_if(prompt.needs, prompt, course)
+    first, codes = course.lettered[prompt.choices], codes_of(prompt)
+    when = [only]
+    if first != prompt.id:
+        at, codes = course.number_of[first], NO_CODES
+        here = at == course.number_of[prompt.id]
+        when.append("letters as above" if here else f"letters as at step {at}")
+    return Box(Ask(prompt), label_of(Ask(prompt)), "", "; ".join(filter(None, when)), codes, "")

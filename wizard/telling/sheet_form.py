@@ -35,6 +35,7 @@ from wizard.telling.sheet_words import (
     AGAIN_LINES,
     ENTER_LINES,
     FILL_LINES,
+    GOING_ON_LINES,
     HEAD_FIELDS,
     WHOLE_LINE,
     title_of,
@@ -141,16 +142,32 @@ def _to_write_in(sheet: Sheet, reach: tuple[float, float]) -> Iterator[Mark]:
 
 
 def _head(sheet: Sheet) -> Together:
-    names = (*HEAD_FIELDS[:1], *((tuple(map(cap, sheet.lacks)),) if sheet.lacks else ()))
-    rows = tuple(
-        tuple(_head_field(name, sheet) for name in row) for row in (*names, *HEAD_FIELDS[1:])
-    )
     title = Heading("sheet", f"Worksheet: {sheet.car}" if sheet.car else "Worksheet", 1)
     about = Paragraph(title_of(sheet.layout, sheet.state))
-    enter = [line for line in ENTER_LINES if line != WHOLE_LINE or not sheet.again]
-    said = (*(AGAIN_LINES if sheet.again else ()), *FILL_LINES, *enter)
     known = (Paragraph(f"{cap(words)}.") for words in sheet.of_car)
-    return Together((title, about, *known, Fields(rows), items(said)))
+    said = (*_first_lines(sheet), *FILL_LINES, *_enter_lines(sheet))
+    return Together((title, about, *known, _head_fields(sheet), items(said)))
+
+
+def _head_fields(sheet: Sheet) -> Fields:
+    """Room for names and tools, and for what nobody noted of the car."""
+    car, *rest = HEAD_FIELDS
+    lacks = [tuple(map(cap, sheet.lacks))] if sheet.lacks else []
+    rows = (car, *lacks, *rest)
+    return Fields(tuple(tuple(_head_field(name, sheet) for name in row) for row in rows))
+
+
+def _first_lines(sheet: Sheet) -> tuple[str, ...]:
+    """What a sheet for a re-check, or for a survey that goes on, says first."""
+    if sheet.again:
+        return AGAIN_LINES
+    return GOING_ON_LINES if sheet.going_on else ()
+
+
+def _enter_lines(sheet: Sheet) -> list[str]:
+    """How it is typed in."""
+    anew = not (sheet.again or sheet.going_on)
+    return [line for line in ENTER_LINES if line != WHOLE_LINE or anew]
 
 
 def _head_field(name: str, sheet: Sheet) -> Field:

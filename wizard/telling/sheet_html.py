@@ -30,34 +30,46 @@ STYLE = """
 h2 { font-size: 11.5pt; margin: 0 0 0.8mm; border-bottom: 0.5pt solid #000; }
 .step { break-inside: avoid; margin: 0 0 3.2mm; }
 .step p { margin: 0 0 0.6mm; font-size: 10pt; break-after: avoid; } .codes { font-size: 9.5pt; }
-.boxes { display: grid; grid-template-columns: 1fr 1fr; gap: 1.2mm 5mm; list-style: none; padding: 0;
+.boxes { display: grid; grid-template-columns: 1fr 1fr; gap: 1.2mm 5mm; list-style: none;
+  padding: 0;
   margin: 0.6mm 0 0; }
-.boxes li { display: grid; grid-template-columns: 1fr auto; align-items: center; align-content: start;
+.boxes li { display: grid; grid-template-columns: 1fr auto; align-items: center;
+  align-content: start;
   gap: 0.4mm 2mm; break-inside: avoid; }
 .boxes li.wide { grid-column: 1 / -1; grid-template-columns: minmax(0, 1fr) auto; }
 li .codes { grid-column: 1 / -1; } .codes b { font-family: Helvetica, Arial, sans-serif; }
-.box { font: 10.5pt/7mm 'Courier New', monospace; border: 0.9pt solid #000; color: transparent; min-height: 7mm;
+.box { font: 10.5pt/7mm 'Courier New', monospace; border: 0.9pt solid #000; color: transparent;
+  min-height: 7mm;
   overflow: hidden; white-space: nowrap; text-align: center; }
-.box.set { color: #000; } .box.note { grid-column: 1 / -1; min-width: 0; height: 7.8mm; white-space: normal; }
+.box.set { color: #000; }
+.box.note { grid-column: 1 / -1; min-width: 0; height: 7.8mm; white-space: normal; }
 .length, .gap, .bubble { width: 34mm; } .look { width: 22mm; } .choice, .ack { width: 13mm; }
 .when { font-style: italic; }
-.fields { display: grid; grid-template-columns: repeat(6, 1fr); gap: 1mm 4mm; list-style: none; padding: 0; }
-.fields li { border-bottom: 0.9pt solid #000; min-height: 8.5mm; overflow: hidden; white-space: nowrap;
+.fields { display: grid; grid-template-columns: repeat(6, 1fr); gap: 1mm 4mm; list-style: none;
+  padding: 0; }
+.fields li { border-bottom: 0.9pt solid #000; min-height: 8.5mm; overflow: hidden;
+  white-space: nowrap;
   color: transparent; }
 .fields b { font-weight: normal; color: #000; }
 .fields i { font-style: normal; color: #000; }
 .long { break-inside: auto; } .long > h2, .caution h3, .columns h3 { break-after: avoid; }
 .columns { display: grid; grid-template-columns: 1fr 1fr; column-gap: 5mm; }
 .columns h3 { margin: 0.6mm 0 0; font-size: 10pt; } .columns .boxes { grid-template-columns: 1fr; }
-.ruled { table-layout: fixed; font-size: 9pt; } .ruled td { height: 6.5mm; } .free { color: transparent; }
+.ruled { table-layout: fixed; font-size: 9pt; }
+.ruled td { height: 6.5mm; }
+.free { color: transparent; }
 .of1 { grid-column: span 6; } .of2 { grid-column: span 3; } .of3 { grid-column: span 2; }
-.close { font-size: 9.5pt; line-height: 1.25; } .close h1 { font-size: 14pt; } .close h2 { font-size: 11pt; }
+.close { font-size: 9.5pt; line-height: 1.25; }
+.close h1 { font-size: 14pt; }
+.close h2 { font-size: 11pt; }
 .close .step { margin-bottom: 2.4mm; } .close .step p { font-size: 9.5pt; }
 .close .boxes li.wide { grid-column: auto; } .close .fields li { min-height: 7.5mm; }
 .close figure { margin: 1mm 0; } .close svg { width: 60%; margin: 0 auto; }
 .close figcaption, .close table { font-size: 8.5pt; } .close table { margin: 0.5mm 0 1mm; }
-.caution { break-inside: avoid; break-after: avoid; border: 1.2pt solid #000; padding: 1mm 2mm; margin: 0 0 2mm; }
-.caution h3 { margin: 0; } .caution ul { columns: 2; column-gap: 6mm; font-size: 10pt; margin: 0.6mm 0 0 0;
+.caution { break-inside: avoid; break-after: avoid; border: 1.2pt solid #000; padding: 1mm 2mm;
+  margin: 0 0 2mm; }
+.caution h3 { margin: 0; }
+.caution ul { columns: 2; column-gap: 6mm; font-size: 10pt; margin: 0.6mm 0 0 0;
   padding-left: 5mm; }
 """
 

@@ -52,6 +52,11 @@ AGAIN_LINES = (
     "At the computer, choose to measure this car again: it asks for these boxes.",
 )
 """What a sheet for a re-check says in the stead of that."""
+GOING_ON_LINES = (
+    "Only what this survey still asks for is on this sheet; what is written down already is not.",
+    "At the computer, open this survey and type /all: then it asks for every box of this sheet.",
+)
+"""What a sheet for a survey that goes on says in the stead of that."""
 ENTER_LINES = (
     (
         "At the computer, one of you reads aloud and the other types. You can type several boxes on"

@@ -46,10 +46,10 @@ from wizard.telling.not_driven import NO_SURVEY
 from wizard.telling.numbering import between, numbered_name, point_numbers
 from wizard.telling.of_car import lacking, of_car
 from wizard.telling.quantity_names import amount, cap
-from wizard.telling.report_tables import state_words
 from wizard.telling.scene_frame import spots
 from wizard.telling.sheet_form import numbered
 from wizard.telling.sound_words import in_order
+from wizard.telling.state_words import state_words
 from wizard.telling.work_order import question_lines
 
 STOOD = ("engine", "body", "supports")
