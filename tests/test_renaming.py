@@ -58,8 +58,8 @@ def key_of(step: str, prompt: PromptTemplate | Mapping[str, Any]) -> str:
 @cache
 def authored() -> dict[str, Any]:
     """Every file of content that names tokens, parsed."""
-    rules = (content_dir() / name for name in ("signs.toml", "course.toml"))
-    files = [*(content_dir() / "steps").glob("*.toml"), *rules]
+    rest = (content_dir() / name for name in ("course.toml", "signs.toml"))
+    files = [*(content_dir() / "steps").glob("*.toml"), *rest]
     return {str(f.relative_to(content_dir())): tomllib.loads(f.read_text("utf-8")) for f in files}
 
 
@@ -224,10 +224,8 @@ def test_every_token_was_tried() -> None:
             if prompt := prompts.get(row.prompt):
                 tried |= {(prompt.step, i, row.answer) for i in ("", row.prompt.split("/")[-1])}
     layouts = {load(path).layout for path in SAMPLES}
-    asked = {
-        s.id
-        for s, p in PROMPTS
-        if any(a.step == s.id for y in layouts for a in expand(s, load_library().layouts[y]))
-    }
-    missed = [(s.id, p.last, c.token) for s, p in PROMPTS for c in p.choices if s.id in asked]
+    kinds = [load_library().layouts[y] for y in layouts]
+    asked = {(s.id, a.kind.id, a.last) for s, _ in PROMPTS for y in kinds for a in expand(s, y)}
+    there = [(s, p) for s, p in PROMPTS if (s.id, p.kind.id, p.last) in asked]
+    missed = [(s.id, p.last, c.token) for s, p in there for c in p.choices]
     assert [at for at in missed if at not in tried] == []

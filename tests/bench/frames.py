@@ -210,8 +210,22 @@ def reading(truth: Truth, prompt_id: str, rng: random.Random, tools: Tools) -> s
     if step == "pitting":
         left = truth.sizes.rail[2] - (truth.pit if rest[-1] == "pitted" else 0.0)
         return f"{rng.gauss(left, tools.caliper_s):.2f} mm"
+    if step == "thin-metal":
+        return _thin(truth, rest[-1], rng, tools)
     start, _, end = rest[-1].partition("--")
     return _tape(math.dist(_dotted(truth, start, tools), _dotted(truth, end, tools)), rng, tools)
+
+
+def _thin(truth: Truth, what: str, rng: random.Random, tools: Tools) -> str:
+    """Thin places that are all as deep as the worst pit and of one size, 800 mm apart."""
+    name, _, nth = what.rpartition("-")
+    if what == "sound" or name == "metal":
+        left = truth.sizes.rail[2] - (truth.pit if name else 0.0)
+        return f"{rng.gauss(left, tools.caliper_s):.2f} mm"
+    if name == "from" or what == "pit-from":
+        return _tape(800.0 * (int(nth) if nth.isdigit() else 1), rng, tools)
+    size = truth.pit_long if name == "long" else 15.0
+    return say_length(rng.gauss(size, tools.rule_s), tools.rule_step, tools.unit)
 
 
 def _dotted(truth: Truth, name: str, tools: Tools) -> Place:

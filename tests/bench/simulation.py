@@ -78,7 +78,8 @@ def measured(truth: Truth, tools: Tools, rng: random.Random, repeats: int | None
     rows = []
     kinds = {t.kind: t.id for t in survey.rows["tool"]}  # type: ignore[attr-defined]
     for prompt in prompts:
-        if not prompt.kind.measures or prompt.step in SKIPPED:
+        called = load_library().steps[prompt.step].called
+        if not prompt.kind.measures or called or prompt.step in SKIPPED:
             continue
         if load_library().steps[prompt.step].called:  # nobody is asked for it
             continue

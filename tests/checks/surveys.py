@@ -88,12 +88,11 @@ def with_looks(
     survey: Survey, seen: str = "bare", answer: str = "nothing-found", share: float = 1.0
 ) -> Survey:
     """The survey with that look at every place of the frame (or the first share of them), not where
-    a jack goes.
+    a jack goes and not on a page that is asked only once it is called for.
     """
     layout = library().layouts["straight-ladder"]
-    steps = [
-        s for s in library().steps.values() if s.part == "look" and not misfit(s.needs, layout)
-    ]
+    looks = [s for s in library().steps.values() if s.part == "look" and not s.called]
+    steps = [s for s in looks if not misfit(s.needs, layout)]
     prompts = [p.id for s in steps for p in expand(s, layout) if p.kind.looks]
     for prompt in prompts[: round(share * len(prompts))]:
         survey = survey.with_row(

@@ -115,7 +115,7 @@ def survey(story: dict[str, Any]) -> Survey:
         made = made.with_row(Reading(id=made.new_id(Reading), at=DAY, prompt=prompt, typed=typed))
     if rest := story.get("rest_looks"):
         layout = library().layouts[_layout_id(story)]
-        steps = [s for s in library().steps.values() if fits(s, layout)]
+        steps = [s for s in library().steps.values() if fits(s, layout) and not s.called]
         prompts = [p.id for s in steps for p in expand(s, layout) if p.kind.looks]
         for prompt in (p for p in prompts if p not in named):
             look = Look(

@@ -101,11 +101,7 @@ def test_nothing_for_what_may_stay_and_none_without_a_choice(name: str) -> None:
 
 def test_over_all_of_them_every_work_is_a_choice_somewhere() -> None:
     named = {w.id for name in EVERY for w in in_turn(choices(name))}
-    assert named == {w.id for w in library().paper.brief.works} - NOT_IN_STORIES
-
-
-NOT_IN_STORIES = frozenset({"closer"})
-"""Works of which no story and no sample has a case; tests of their own have."""
+    assert named == {w.id for w in library().paper.brief.works}
 
 
 def test_a_sound_frame_has_none() -> None:

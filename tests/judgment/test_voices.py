@@ -8,7 +8,7 @@ import pytest
 
 from tests.checks.surveys import add, library
 from tests.judgment.test_verdict import sound, verdict
-from wizard.library.marks import DEEP, VOICES
+from wizard.library.marks import VOICES
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look
 
@@ -44,6 +44,11 @@ def looked(prompt: str, answer: str, seen: str = "bare", survey: Survey | None =
         ("paint-cracks/left", "rust-bleeding", "moves"),
         ("front-crossmember-cracks/left", "bent-crossmember", "bent"),
         ("rear-crossmember/right", "bent-crossmember", "bent"),
+        ("front-springs/left", "bent-hanger", "bent"),
+        ("rear-springs/right", "loose-bolt", "slack"),
+        ("steering-mount/left", "loose-box", "slack"),
+        ("steering-mount/right", "repaired-hole", "welds"),
+        ("body-mounts/left", "rust-swelling", "rust"),
     ],
 )
 def test_what_speaks_keeps_the_verdict_open(prompt: str, answer: str, voice: str) -> None:
@@ -67,6 +72,8 @@ def test_what_speaks_keeps_the_verdict_open(prompt: str, answer: str, voice: str
         ("rail-sides/left", "ripple"),
         ("horn-welds/left", "hammer-marks"),
         ("front-crossmember-cracks/left", "scratch"),
+        ("front-springs/left", "worn-shackle"),
+        ("body-mounts/left", "loose-bolt"),
     ],
 )
 def test_what_is_harmless_stays_silent(prompt: str, answer: str) -> None:
@@ -111,7 +118,7 @@ def test_a_caliper_that_found_much_gone_at_one_place_speaks_in_place_of_the_look
     pits = looked("rail-tops/left", "heavy-pitting")
     deep = add(add(pits, "pitting/left/clean", "0.120"), "pitting/left/pitted", "0.090")
     found = verdict(deep)
-    assert [(v.id, [s.side for s in v.seen]) for v in found.voices] == [(DEEP, ["left"])]
+    assert (found.voices, [j.finding.id for j in found.deep]) == ((), ["thickness/left"])
     assert (found.action, found.held) == ("open", "seen")
     shallow = add(add(pits, "pitting/left/clean", "0.120"), "pitting/left/pitted", "0.118")
     assert verdict(shallow).voices == ()

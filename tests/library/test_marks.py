@@ -173,4 +173,4 @@ def test_every_mark_has_its_words() -> None:
     said = {**marks.OF_STEP, **marks.OF_ANSWER}
     assert [mark for mark, words in said.items() if not words] == []
     joints = [s.joint for s in library().steps.values() if s.joint]
-    assert len(joints) == len(set(joints)) == 5
+    assert len(joints) == len(set(joints)) == 8

@@ -20,6 +20,8 @@ LOOKS = {
     "f": "front-crossmember-rivets/left",
     "c": "front-crossmember-cracks/left",
     "w": "welded-plates/left",
+    "s": "front-springs/left",
+    "g": "steering-mount/left",
     "e": "engine-mounts/left",
 }
 """What there is to see at that place of a straight ladder, by its letters."""
@@ -69,7 +71,7 @@ def test_words_and_commas_are_taken_at_a_place_as_at_a_look(
 
 def test_words_go_with_the_letters_of_the_list(there: Driver) -> None:
     there.run("bare, h and e; w not reached")
-    assert looks(there) == {**dict.fromkeys("fc", NOTHING), "w": ("not-reached", "")}
+    assert looks(there) == {**dict.fromkeys("fcsg", NOTHING), "w": ("not-reached", "")}
 
 
 @pytest.mark.parametrize("line", ["b h e", "bhe", "b he", "h e b"])
@@ -77,7 +79,7 @@ def test_what_there_is_to_tell_about_is_asked_by_itself_at_the_place(
     there: Driver, line: str
 ) -> None:
     there.run(line)
-    assert looks(there) == dict.fromkeys("fcw", NOTHING)
+    assert looks(there) == dict.fromkeys("fcwsg", NOTHING)
     met = []
     while there.at.endswith("/left"):
         met.append(there.at)
@@ -93,7 +95,7 @@ def test_what_there_is_to_tell_about_is_asked_by_itself_at_the_place(
 def test_one_may_be_seen_less_well_than_the_rest(there: Driver) -> None:
     there.run("b; h d; w n")
     assert looks(there) == {
-        **dict.fromkeys("fce", NOTHING),
+        **dict.fromkeys("fcsge", NOTHING),
         "h": ("dirty", "nothing-found"),
         "w": ("not-reached", ""),
     }
@@ -133,10 +135,10 @@ def test_what_is_no_entry_is_refused_and_nothing_is_written(
 
 def test_the_answer_says_back_what_was_written(there: Driver) -> None:
     says = there.say("b h; w n").says
-    assert "Three seen bare, nothing found." in says
+    assert "Five seen bare, nothing found." in says
     assert "One not reached: plates added in front." in says
     assert "To tell about: horn" in says
-    assert "All five seen bare, nothing found." in there.run("/undo").say("b").says
+    assert "All seven seen bare, nothing found." in there.run("/undo").say("b").says
 
 
 def test_undo_takes_a_whole_entry_back_and_strike_asks_for_it(there: Driver) -> None:
@@ -144,7 +146,7 @@ def test_undo_takes_a_whole_entry_back_and_strike_asks_for_it(there: Driver) -> 
     assert looks(there) == {}
     assert there.at == ENTRY
     there.run("b")
-    assert "5 looks" in there.run("/back").say("/strike").says
+    assert "7 looks" in there.run("/back").say("/strike").says
     there.run("")
     assert looks(there) == {}
     assert [a for a in there.saved.standing(Answer) if a.prompt == ENTRY] == []
@@ -153,7 +155,7 @@ def test_undo_takes_a_whole_entry_back_and_strike_asks_for_it(there: Driver) -> 
 def test_undo_of_a_look_told_by_itself_leaves_the_entry(there: Driver) -> None:
     there.run("b h", "b f", "/undo")
     assert there.at == LOOKS["h"]
-    assert looks(there) == dict.fromkeys("fcwe", NOTHING)
+    assert looks(there) == dict.fromkeys("fcwsge", NOTHING)
 
 
 def test_a_place_is_passed_over_with_a_reason_for_each_look(there: Driver) -> None:
@@ -191,7 +193,7 @@ def test_looks_answered_singly_are_not_asked_again_and_what_was_found_stays(
     assert looks(driver) == {
         "h": ("bare", "crack"),
         "f": NOTHING,
-        **dict.fromkeys("cwe", ("painted", "nothing-found")),
+        **dict.fromkeys("cwsge", ("painted", "nothing-found")),
     }
 
 
@@ -200,7 +202,10 @@ def test_an_entry_given_anew_never_wipes_out_what_was_found(there: Driver) -> No
     while there.at != ENTRY:
         there.run("/back")
     there.run("d")
-    assert looks(there) == {"h": ("bare", "crack"), **dict.fromkeys("fcwe", ("dirty", NOTHING[1]))}
+    assert looks(there) == {
+        "h": ("bare", "crack"),
+        **dict.fromkeys("fcwsge", ("dirty", NOTHING[1])),
+    }
     while there.at != ENTRY:
         there.run("/back")
     assert "before the ;" in there.say("b; h d").says

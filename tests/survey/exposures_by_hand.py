@@ -18,6 +18,7 @@ The rules that were kept to:
 - fuel: the tank or a fuel hose is worked at, or bare metal is made, tapped, pierced or scooped at
   along the whole rail, where the pipe runs and the tank hangs; or the words name the tank.
 - battery: ground strap, battery or wiring is undone or done up.
+- solvents: cleaner, dye or developer out of a can.
 - hot-parts: exhaust, engine or cooling system is undone, touched, or named where the hand goes.
 """
 
@@ -51,12 +52,14 @@ BY_HAND: dict[str, frozenset[str]] = {
     # "Ruler upright on the web ... to its lower edge", at the stations of a string that is up; nothing is
     # scraped.
     "by-make": _to("under beside-lifted string"),
-    # "exhaust, brake and body brackets", "Try each ... by hand", "ends of every weld for a crack".
+    # "step, exhaust, brake and battery brackets", "Try each ... by hand", "ends of every weld for a crack".
     "bracket-rivets": _to("under beside-lifted wire-wheel old-paint fuel hot-parts"),
     # "Wipe each head", "Thick paint holds a loose rivet still", "Push the crossmember by hand".
     "center-crossmember-rivets": _to("under beside-lifted wire-wheel old-paint"),
     # "drain holes underneath", "Push a scriber hard", "Brush around each body mount".
     "closed-rails": _to("under beside-lifted sharp-points wire-wheel old-paint fuel"),
+    # "Strip the place to bare metal", cleaner, dye, developer; any place, by tank and exhaust.
+    "dye": _to("under beside-lifted wire-wheel old-paint fuel hot-parts solvents"),
     # "Close each door slowly": pushes a lifted car. Steering and brakes: from memory, no exposure.
     "consequences": _to("beside-lifted"),
     # "Lie where you can get out fast"; "Tank or exhaust in the way?"; "Or drop a plumb line".
@@ -69,10 +72,17 @@ BY_HAND: dict[str, frozenset[str]] = {
     "extra-holes": _to("under beside-lifted wire-wheel old-paint fuel"),
     # "Hold the bar to the lower flanges" (body on); engine in: hot; short survey: string still up.
     "front-box-bar": _to("under beside-lifted string sharp-points hot-parts"),
+    # "Brush each bracket or outrigger ... to bare metal": along the whole rail, pipe and tank too.
+    "body-mounts": _to("under beside-lifted wire-wheel old-paint fuel"),
     # "Clean to bare metal around every hole, bend, weld and flange edge".
     "front-crossmember-cracks": _to("under beside-lifted wire-wheel old-paint"),
     # "every rivet, from above and from below", "Thick paint holds a loose rivet still".
     "front-crossmember-rivets": _to("under beside-lifted wire-wheel old-paint"),
+    # "Scrape each hanger ... to bare metal", inside and out; the rear one hangs beside the tank.
+    "front-springs": _to("under beside-lifted wire-wheel old-paint"),
+    "rear-springs": _to("under beside-lifted wire-wheel old-paint fuel"),
+    # "Brush the rail to bare metal around each bolt": the box sits beside the exhaust; engine in.
+    "steering-mount": _to("under beside-lifted wire-wheel old-paint hot-parts"),
     # "both faces of the flange", "with blistered paint around it", "Feel", "close to the pipe".
     "heat-and-clamps": _to("under beside-lifted old-paint hot-parts"),
     # "on top, outside and underneath"; "a crack at each weld's end", seen bare only.
@@ -117,6 +127,8 @@ BY_HAND: dict[str, frozenset[str]] = {
     "pitting": _to("under beside-lifted sharp-points wire-wheel old-paint fuel"),
     # "Go below it on both sides": the gearbox; body off: leaning over.
     "plate-to-corners": _to("under beside-lifted"),
+    # "to bare metal on both faces", "a pin down into it": anywhere along the rail, pipe and tank too.
+    "thin-metal": _to("under beside-lifted sharp-points wire-wheel old-paint fuel"),
     # "Hang a plumb line from ... the crank pulley"; engine in; short survey: string still up.
     "pulley-hint": _to("under beside-lifted string sharp-points hot-parts"),
     # "Clean the outer face", "Run your fingers over and under both flanges".
@@ -184,7 +196,7 @@ CAUTION: dict[tuple[str, str], str] = {
         (e, how): e
         for e in (
             *("string", "sharp-points", "wire-wheel", "old-paint"),
-            *("fuel", "battery", "hot-parts", "pinched"),
+            *("fuel", "battery", "hot-parts", "pinched", "solvents"),
         )
         for how in ("lifted", "wheels", "bare")
     },

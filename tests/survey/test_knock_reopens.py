@@ -19,9 +19,12 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Answer
 
 AT = datetime(2026, 10, 10, 9, 30)
-ALONG = ("rail-sides", "bracket-rivets", "odd-parts")
-FRONT = ("horn-welds", "front-crossmember-rivets", "front-crossmember-cracks")
-REAR = ("rear-crossmember",)
+ALONG = ("rail-sides", "body-mounts", "bracket-rivets", "odd-parts")
+FRONT = (
+    *("horn-welds", "front-crossmember-rivets", "front-crossmember-cracks"),
+    *("front-springs", "steering-mount"),
+)
+REAR = ("rear-crossmember", "rear-springs")
 
 
 def again(happened: str, where: str = "", steps: tuple[str, ...] = ("level/rear",)) -> Survey:

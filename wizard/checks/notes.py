@@ -39,6 +39,7 @@ EITHER_SIDE = Mark("either-side")
 ONE_PLACE = Mark("one-place")
 """A thin stretch that is short, or nobody said how long: no loss over the whole rail."""
 DEEP_THERE = Mark("deep-there")
+DEEPER_THERE = Mark("deeper-there")
 """At that one place more is gone than may be gone over a whole rail."""
 FRONT_OPEN = Mark("front-open")
 """The box behind the horns is not known well enough to say how the rails run on, so none is judged."""

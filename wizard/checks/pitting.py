@@ -1,5 +1,7 @@
 """What pitting has taken from a rail: thickness, stiffness and strength left at the worst place.
 
+What is known of the other places is reckoned in section_left.py.
+
 Source: area, centroid, second moment and section modulus of a channel of three rectangles (any text
 on the strength of materials); square corners overstate a pressed rail slightly. Limit on thickness:
 see content/limits.toml; it is published for a loss over the whole rail, so one pit is not held
@@ -9,16 +11,17 @@ against it.
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Literal, cast
 
-from wizard.checks.case import Case, Taken
+from wizard.checks.case import Case
 from wizard.checks.finding import Finding
-from wizard.checks.notes import DEEP_THERE, ONE_PLACE
+from wizard.checks.notes import DEEP_THERE, DEEPER_THERE, ONE_PLACE
+from wizard.checks.section_left import mapped_of
 from wizard.checks.springing import CLOSED
+from wizard.checks.thin_places import ThinPlace, over, places_of, worst
 from wizard.library import marks
-from wizard.library.places import PlaceId, QuantityId, WhereId, prompt_id
-from wizard.math.channel import Channel, Loss, left_of
-from wizard.math.conformance import over
+from wizard.library.places import QuantityId, WhereId
+from wizard.math.channel import Channel, Face, Loss, Skin, left_of
+from wizard.math.conformance import over as is_over
 from wizard.math.uncertain import Part, Uncertain, combine
 
 LEFT = (QuantityId("stiffness-left"), QuantityId("strength-left"))
@@ -43,57 +46,61 @@ def check(case: Case) -> list[Finding]:
     calipered.
     """
     findings = []
-    step = case.library.page[marks.METAL]
     for side in ("left", "right"):
-        clean, pitted = (
-            case.taken(prompt_id(step, PlaceId(side), at)) for at in ("clean", "pitted")
-        )
-        if clean and pitted and clean.number.value > 0:
-            findings += _side(case, side, clean, pitted)
+        places = places_of(case, side)
+        if places:
+            findings.append(_thickness(case, side, places))
+            findings += _whole_face(case, side, places[0])
     return findings
 
 
-def _side(case: Case, side: str, clean: Taken, pitted: Taken) -> list[Finding]:
-    c, p = clean.number, pitted.number
-    ids = (*clean.ids, *pitted.ids)
+def _whole_face(case: Case, side: str, place: ThinPlace) -> list[Finding]:
+    """What is left of the rail if the whole face were as thin: the worst case, where nobody read
+    how far the thin places run.
+    """
+    c, p, figures = place.clean.number, place.metal.number, case.layout.figures
+    if CLOSED in case.layout.traits or mapped_of(case, side):
+        return []
+    if place.face is None or not 0 <= p.value < c.value:
+        return []
+    depth, flange = figures.get("rail_depth", 0.0), figures.get("rail_flange", 0.0)
+    if 2 * c.value >= depth or c.value >= flange:
+        # mm typed where inches are set: no rail is that thick, so no section can be reckoned
+        return []
+    channel = Channel(depth, flange, c.value, c.value)
+    ids = (*place.clean.ids, *place.metal.ids)
+    left = (_left(channel, place.face, c, p, at) for at in range(len(LEFT)))
+    return [case.found(q, WhereId(side), n, ids) for q, n in zip(LEFT, left, strict=True)]
+
+
+def _thickness(case: Case, side: str, places: tuple[ThinPlace, ...]) -> Finding:
+    """What is lost, held against the limit of a whole rail only where so much of it is as thin."""
+    deepest, far = worst(places), over(places, WHOLE_RAIL * _rail_length(case))
+    found = _lost(case, side, far or deepest)
+    first = case.library.limits[found.limit].above[0].upto_mm
+    if far is not None and (far is deepest or _is_deep(found, first)):
+        deeper = _is_deep(_lost(case, side, deepest), max(first, found.value))
+        return replace(found, notes=(DEEPER_THERE,)) if deeper else found
+    found = _lost(case, side, deepest)
+    deep = _is_deep(found, first)
+    return replace(found, limit="", notes=(ONE_PLACE, *([DEEP_THERE] if deep else [])))
+
+
+def _is_deep(found: Finding, limit: float) -> bool:
+    """Whether it has certainly lost more than that, in percent."""
+    return is_over(found.number.value, found.number.u, found.number.dof, limit)
+
+
+def _lost(case: Case, side: str, place: ThinPlace) -> Finding:
+    """The share of its thickness that a place has lost, in percent."""
+    c, p = place.clean.number, place.metal.number
     lost = combine(
         100 * (1 - p.value / c.value), [(100 * p.value / c.value**2, c), (-100 / c.value, p)]
     )
-    findings = [_thickness(case, side, lost, ids)]
-    face = case.meant(marks.PIT_FACE, side=side)
-    figures = case.layout.figures
-    if (
-        CLOSED in case.layout.traits
-    ):  # A hollow box has another section than the channel that is reckoned here.
-        return findings
-    if (
-        not face
-        or not 0 <= p.value < c.value
-        or not {"rail_depth", "rail_flange"} <= figures.keys()
-    ):
-        return findings
-    if 2 * c.value >= figures["rail_depth"] or c.value >= figures["rail_flange"]:
-        # mm typed where inches are set: no rail is that thick, so no section can be reckoned
-        return findings
-    channel = Channel(figures["rail_depth"], figures["rail_flange"], c.value, c.value)
-    for at, quantity in enumerate(LEFT):
-        number = _left(channel, face, c, p, at)
-        findings.append(case.found(quantity, WhereId(side), number, ids))
-    return findings
-
-
-def _thickness(case: Case, side: str, lost: Uncertain, ids: tuple[str, ...]) -> Finding:
-    """What is lost, held against the limit of a whole rail only where the stretch is that long."""
-    step = case.library.page[marks.METAL]
-    stretch = case.taken(prompt_id(step, PlaceId(side), "stretch"))
-    found = case.found(
-        marks.THICKNESS, WhereId(side), lost, (*ids, *(stretch.ids if stretch else ()))
+    far = place.long.ids if place.long else ()
+    return case.found(
+        marks.THICKNESS, WhereId(side), lost, (*place.clean.ids, *place.metal.ids, *far)
     )
-    if stretch and stretch.number.value >= WHOLE_RAIL * _rail_length(case):
-        return found
-    first = case.library.limits[found.limit].above[0].upto_mm
-    deep = over(lost.value, lost.u, lost.dof, first)
-    return replace(found, limit="", notes=(ONE_PLACE, *([DEEP_THERE] if deep else [])))
 
 
 def _rail_length(case: Case) -> float:
@@ -102,14 +109,16 @@ def _rail_length(case: Case) -> float:
     return max(along, default=0.0) - min(along, default=0.0)
 
 
-def _left(channel: Channel, face: str, clean: Uncertain, pitted: Uncertain, at: int) -> Uncertain:
+def _left(
+    channel: Channel, face: tuple[Face, Skin], clean: Uncertain, pitted: Uncertain, at: int
+) -> Uncertain:
     """Share left in percent as if the whole face had lost so much: the pit is one spot, so this is
     the worst case.
     """
     depth = clean.value - pitted.value
 
     def share(lost: float) -> float:
-        loss = Loss(cast(Literal["top", "web", "bottom"], face), "outside", max(0.0, lost))
+        loss = Loss(*face, max(0.0, lost))
         return 100 * left_of(channel, [loss])[at]
 
     step = 0.01

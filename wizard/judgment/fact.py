@@ -215,8 +215,13 @@ def _of_looks(givers: Givers) -> Iterator[Fact]:
     for one in verdict.loose:
         loose.setdefault(one.joint, one)
     yield from _looks("loose", loose.values(), givers, "loose")
+    for deep in verdict.deep:
+        found = deep.finding
+        where, amount = where_of(found.where), found.number
+        yield Fact("thin", "see", where, amount, found.unit, marks.DEEP, (deep,))
     for voice in verdict.voices:
         yield from _looks(_asks(voice.id), voice.seen, givers, voice.id)
+    yield from _looks("watch", verdict.dyed, givers, marks.BY_DYE)
 
 
 def _asks(voice: str) -> str:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from datetime import datetime
 from typing import NamedTuple
 
 from wizard.library import marks
 from wizard.library.kinds import NOT_SURE
-from wizard.library.places import SIDES, StepId
-from wizard.library.shapes import Choice, Library, Step
+from wizard.library.places import NO_STEP, SIDES, PromptId, StepId
+from wizard.library.shapes import SEEN, Choice, Library, Step
 from wizard.survey.answer import NOTHING_TO_SAY
 from wizard.survey.guide import Page, answered, guide_of, pages
 from wizard.survey.prompts import Prompt
@@ -25,6 +25,9 @@ class Seen(NamedTuple):
     choice: Choice | None
     """What was seen; None for not reached and not sure."""
     step: Step
+    """The page of the place: of what dye drew, the page whose doubt it settles."""
+    dye: str = ""
+    """Id of the row by which dye on bare metal drew nothing at the same place; empty for none."""
 
     @property
     def title(self) -> str:
@@ -56,6 +59,14 @@ class Seen(NamedTuple):
         """What it speaks for, where it is no stop sign and yet no sound frame."""
         return self.choice.speaks if self.choice else ""
 
+    @property
+    def cleared(self) -> bool:
+        """Whether the doubt that it left is settled: with dye no crack was seen, which is never no
+        crack.
+        """
+        unsure = self.look.answer == NOT_SURE.token
+        return bool(self.dye) and (unsure or self.carries(marks.BY_DYE))
+
     def carries(self, mark: str) -> bool:
         """Whether its answer carries a mark."""
         return self.choice is not None and mark in self.choice.marks
@@ -85,8 +96,26 @@ def looks_of(survey: Survey, library: Library) -> tuple[Seen, ...]:
         prompt = prompts.get(look.prompt)
         if prompt is not None and prompt.kind.looks:
             choice = next((c for c in prompt.choices if c.token == look.answer), None)
-            seen.append(Seen(look, prompt, choice, library.steps[prompt.step]))
-    return tuple(seen)
+            seen.append(Seen(look, prompt, choice, _page_of(prompt, library)))
+    nothing = _drawn_nothing(seen, library.page.get(marks.DYE, NO_STEP))
+    return tuple(s._replace(dye=nothing.get((s.step.id, s.side), "")) for s in seen)
+
+
+def _page_of(prompt: Prompt, library: Library) -> Step:
+    """The page of the place that was looked at. A look with dye is called after it."""
+    page = library.steps[prompt.step]
+    dyed = page.id == library.page.get(marks.DYE)
+    return library.steps.get(StepId(prompt.name), page) if dyed else page
+
+
+def _drawn_nothing(seen: Sequence[Seen], dye: StepId) -> dict[tuple[StepId, str], str]:
+    """By place and side, the row by which dye drew nothing there on bare metal."""
+    dyed = [s for s in seen if s.prompt.step == dye and s.choice and s.look.seen == BARE_SEEN]
+    drew = {(s.step.id, s.side) for s in dyed if not s.nothing}
+    return {at: s.look.id for s in dyed if (at := (s.step.id, s.side)) not in drew}
+
+
+BARE_SEEN = SEEN["b"]
 
 
 def stops(seen: tuple[Seen, ...]) -> tuple[Seen, ...]:
@@ -99,11 +128,17 @@ def loose_joints(seen: tuple[Seen, ...]) -> tuple[Seen, ...]:
     return tuple(s for s in seen if s.choice and s.choice.loose)
 
 
+def cleared(seen: tuple[Seen, ...]) -> tuple[Seen, ...]:
+    """What was feared to be a crack, and where dye on bare metal drew none."""
+    return tuple(s for s in seen if s.cleared)
+
+
 def gaps(survey: Survey, library: Library, today: datetime) -> tuple[Gap, ...]:
     """Steps of the whole course of which something is missing, with the reason."""
     found = []
     guide = guide_of(survey, library)
     unfit = guide.questions.unfit | guide.uncalled
+    settled = _settled(survey, library)
     here = {p.step.id: p for p in pages(survey, library, today)}
     for id in library.courses["whole"]:
         step = library.steps[id]
@@ -120,13 +155,18 @@ def gaps(survey: Survey, library: Library, today: datetime) -> tuple[Gap, ...]:
         elif page.gone:
             found.append(Gap(step.title, page.gone, id))
         else:
-            found += _missing(survey, page, step.title)
+            found += _missing(survey, page, step.title, settled)
     return tuple(found)
 
 
 def _is_stood_in(survey: Survey, twin: Page | None) -> bool:
     """Whether a page was answered that stands in for another."""
     return twin is not None and bool(twin.step.stand_in) and _any_answer(survey, twin)
+
+
+def _settled(survey: Survey, library: Library) -> frozenset[PromptId]:
+    """The looks of which nobody was sure and which dye has settled."""
+    return frozenset(s.prompt.id for s in cleared(looks_of(survey, library)))
 
 
 def _looks_or_measures(step: Step) -> bool:
@@ -212,8 +252,8 @@ def _why_missing(survey: Survey, prompt: Prompt, step: Step) -> str:
     return _hidden(looks, prompt, step) if looks else ""
 
 
-def _missing(survey: Survey, page: Page, title: str) -> list[Gap]:
-    wanted = _wanted(survey, page)
+def _missing(survey: Survey, page: Page, title: str, settled: Collection[PromptId]) -> list[Gap]:
+    wanted = [p for p in _wanted(survey, page) if p.id not in settled]
     reasons = [LATER for p in page.later if p in wanted]
     now = wanted[: len(wanted) - len(reasons)]
     reasons += filter(None, (_why_missing(survey, p, page.step) for p in now))

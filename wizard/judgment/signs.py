@@ -227,11 +227,16 @@ def _sides(
     if of_step is None:
         return ()
     rows = [of_step.get(side, ()) for side in SIDES]
-    here = [[s for s in one if s.choice and s.choice.token in sign.tokens] for one in rows]
+    here = [[s for s in one if _shows(s, sign)] for one in rows]
     if not any(here):
         return ()
     thirds = [_third(step, side, facts, book) for side in SIDES]
     return tuple(_Side(*found) for found in zip(rows, here, SIDES, thirds, strict=True))
+
+
+def _shows(seen: Seen, sign: Sign) -> bool:
+    """Whether a look shows a sign that dye has not settled since."""
+    return seen.choice is not None and seen.choice.token in sign.tokens and not seen.cleared
 
 
 def _looked(sign: Sign, looks: Looks, facts: Told, book: SignBook) -> Iterator[Evidence]:

@@ -68,5 +68,7 @@ def _places(library: Library, *, again: bool) -> list[Step]:
 
 
 def _was_seen(prompt: Prompt, seen: tuple[Seen, ...], bare: bool) -> bool:
-    rows = (s for s in seen if s.prompt.id == prompt.id and s.counts)
-    return any(s.look.seen == "bare" or not bare for s in rows)
+    rows = [s for s in seen if s.prompt.id == prompt.id]
+    if any(s.cleared for s in rows):
+        return True
+    return any(s.look.seen == "bare" or not bare for s in rows if s.counts)

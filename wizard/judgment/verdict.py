@@ -13,7 +13,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING, NamedTuple
 
 from wizard.checks.case import case_of
-from wizard.checks.notes import DEEP_THERE, Crown
+from wizard.checks.notes import DEEP_THERE, DEEPER_THERE, Crown
 from wizard.checks.plan import missing, taped
 from wizard.judgment.bands import Judged
 from wizard.judgment.bands import is_open as is_open
@@ -21,7 +21,7 @@ from wizard.judgment.bands import weight as weight
 from wizard.judgment.cause import HURTS, Causes
 from wizard.judgment.facts import SIDES, is_out, reaches_both_ends
 from wizard.judgment.next import Advice, advise
-from wizard.judgment.seen import Gap, Seen, gaps, loose_joints, stops
+from wizard.judgment.seen import Gap, Seen, cleared, gaps, loose_joints, stops
 from wizard.judgment.shown import is_fitted
 from wizard.judgment.unseen import Unseen, unseen
 from wizard.library import marks
@@ -52,7 +52,7 @@ class Voice(NamedTuple):
     """One line of the verdict and the looks that bring it."""
 
     id: str
-    """One of marks.VOICES, or marks.DEEP."""
+    """One of marks.VOICES."""
     seen: tuple[Seen, ...]
 
 
@@ -86,10 +86,14 @@ class Verdict(NamedTuple):
     """What to look at because of what was found."""
     loose: tuple[Seen, ...] = ()
     """Joints that are loose: on them no number means much."""
+    dyed: tuple[Seen, ...] = ()
+    """Where a crack was feared and dye on bare metal drew none: it stays worth an eye."""
     rocks: bool = False
     """Whether the push test says that it still rocks."""
     voices: tuple[Voice, ...] = ()
     """Looks that are no stop sign and yet no sound frame."""
+    deep: tuple[Judged, ...] = ()
+    """What a caliper found at one place of a rail: much of the metal is gone there."""
     unseen: tuple[Unseen, ...] = ()
     """Places where frames crack that were not seen as they must be."""
     held: str = ""
@@ -147,9 +151,11 @@ def verdict_from(
     loud = [j for j in limited if not j.quiet]
     stop, lacking = stops(seen), _lacking(limited, _of_frame(seen), _looking(survey, library))
     numbers = _action(_with_fitted(limited, survey, library), stop, lacking)
-    if numbers == "leave" and causes["collision"].named:
-        numbers = "watch"
-    held = _held(numbers, bool(loose), rocks(survey, library), bool(voices), bool(open_places))
+    dyed = cleared(seen)
+    numbers = _worth_an_eye(numbers, dyed, causes)
+    deep = _deep(judged)
+    spoken, hidden = bool(voices or deep), bool(open_places)
+    held = _held(numbers, bool(loose), rocks(survey, library), spoken, hidden)
     undecided = tuple(_per_quantity(list(filter(is_open, loud))))
     advice = (advise(j, survey, library, today, numbers) for j in undecided)
     return Verdict(
@@ -166,8 +172,10 @@ def verdict_from(
         causes=causes,
         foretold=foretold,
         loose=loose,
+        dyed=dyed,
         rocks=rocks(survey, library),
         voices=voices,
+        deep=deep,
         unseen=open_places,
         held=held,
         shut=_shut(survey, library),
@@ -175,25 +183,29 @@ def verdict_from(
     )
 
 
-def voices_of(seen: tuple[Seen, ...], judged: Collection[Judged]) -> tuple[Voice, ...]:
-    """Every voice that the looks raise, in the order of marks.VOICES; first a pit that a caliper
-    found deep.
+def _worth_an_eye(numbers: str, dyed: tuple[Seen, ...], causes: Causes) -> str:
+    """The action, watched where the figures would leave it and a collision does not, nor what dye
+    was used for.
     """
+    eyed = bool(dyed) or causes["collision"].named
+    return "watch" if numbers == "leave" and eyed else numbers
+
+
+def voices_of(seen: tuple[Seen, ...], judged: Collection[Judged]) -> tuple[Voice, ...]:
+    """Every voice that the looks raise, in the order of marks.VOICES."""
     measured = {j.finding.where for j in judged if j.finding.quantity == marks.THICKNESS}
     speaking: dict[str, list[Seen]] = {id: [] for id in marks.VOICES}
     for one in seen:
         if one.speaks in speaking and _speaks(one, seen, measured):
             speaking[one.speaks].append(one)
     found = (Voice(id, tuple(looks)) for id, looks in speaking.items())
-    return tuple(v for v in (_deep(seen, judged), *found) if v.seen)
+    return tuple(v for v in found if v.seen)
 
 
-def _deep(seen: tuple[Seen, ...], judged: Collection[Judged]) -> Voice:
-    """The looks at a rail that a caliper found deeply pitted at one place."""
-    measured = (j.finding for j in judged if j.finding.quantity == marks.THICKNESS)
-    sides = {found.where for found in measured if found.has(DEEP_THERE)}
-    pitted = (s for s in seen if s.carries(marks.CALIPERED) and WhereId(s.side) in sides)
-    return Voice(marks.DEEP, tuple(pitted))
+def _deep(judged: Collection[Judged]) -> tuple[Judged, ...]:
+    """The rails that a caliper found thin at one place, far more than all along."""
+    measured = (j for j in judged if j.finding.quantity == marks.THICKNESS)
+    return tuple(j for j in measured if j.finding.has(DEEP_THERE) or j.finding.has(DEEPER_THERE))
 
 
 def _speaks(one: Seen, seen: tuple[Seen, ...], measured: Collection[WhereId]) -> bool:
@@ -205,6 +217,8 @@ def _speaks(one: Seen, seen: tuple[Seen, ...], measured: Collection[WhereId]) ->
 
 def _answered(one: Seen, seen: tuple[Seen, ...], measured: Collection[WhereId]) -> bool:
     """Whether something else answers what this look asks."""
+    if one.cleared:
+        return True
     if one.carries(marks.CALIPERED) and WhereId(one.side) in measured:
         return True
     if one.carries(marks.BARE_ONLY) and one.look.seen != "bare":

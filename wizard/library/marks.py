@@ -25,6 +25,7 @@ DIAGONALS, FROM_THE_MIDDLE, WIDTHS = "diagonals", "from-the-middle", "widths"
 RAIL_LENGTHS, HORN_TIPS = "rail-lengths", "horn-tips"
 HOOD, ENGINE_WEIGHT, TELLS_NO_FAULT = "hood", "engine-weight", "tells-no-fault"
 FRONT_CORNER, REAR_CORNER, BETWEEN = "front-corner", "rear-corner", "between"
+DYE = "dye"
 OF_STEP: Mapping[str, str] = {
     BARE: "its places count only when they were seen bare: paint bends over a crack",
     CRACK_PLACE: "frames crack there: somebody who was sure must at least have looked",
@@ -45,6 +46,7 @@ OF_STEP: Mapping[str, str] = {
     TELLS_NO_FAULT: "it tells no fault from another, or the same as another page",
     FRONT_CORNER: "a knock at the front of its side opens it again",
     REAR_CORNER: "a knock at the rear of its side opens it again",
+    DYE: "dye is used there: each of its looks is called after the page whose doubt it settles",
     BETWEEN: "a knock between the wheels opens it again, on both sides",
 }
 """Marks of a step, each with what it says."""
@@ -62,7 +64,7 @@ SLOPES, CARRIED_BAR, ENGINE_ENDS, AXLES, METAL = (
 BEAM, PERCHES, WHEEL_LEANS, TOE_TAPES = "beam", "perches", "wheel-leans", "toe-tapes"
 AXLE_SET = (BEAM, PERCHES, WHEEL_LEANS, TOE_TAPES)
 SHIMS, BODY_SLACK, BODY_TIGHT = "shims", "string-slack", "string-tight"
-DRILL = "drill"
+THIN_PLACES, DRILL = "thin-places", "drill"
 STRING = (STRING_LOADED, STRING_UNLOADED)
 READS: Mapping[str, str] = {
     STRING_BLOCKS: "what the string rests on: its blocks, and how far apart they are",
@@ -81,16 +83,18 @@ READS: Mapping[str, str] = {
     SHIMS: "what lies between body and frame at each mount",
     BODY_SLACK: "from the string up to a rail, with every body bolt slack",
     BODY_TIGHT: "from the same string to the same rail, with the body bolts tight",
+    THIN_PLACES: "where a rail is thin: the metal left, how long and wide it is, how far back",
     DRILL: "one distance again and again, for the hand alone: hidden until all are in",
 }
 """What a step may read, each with what that is: the model bends it, a check computes with it."""
 
 ON_ONE_PAGE = (
-    *(WIDTHS, RAIL_LENGTHS, HORN_TIPS, HOOD),
+    *(WIDTHS, RAIL_LENGTHS, HORN_TIPS, HOOD, DYE),
     *(STRING_BLOCKS, RAIL_DEPTHS, STRING_LOADED, STRING_UNLOADED),
     *(SLOPES, CARRIED_BAR, AXLES, METAL),
     *AXLE_SET,
     *(SHIMS, BODY_SLACK, BODY_TIGHT),
+    THIN_PLACES,
 )
 """Marks and readings of one page each: a rule asks for that page by them (`Library.page`)."""
 
@@ -181,16 +185,21 @@ BARE_ONLY = "bare-only"
 PAIRED = "paired"
 JACK = "jack"
 BENT = "bent-there"
+BY_DYE = "by-dye"
 OF_ANSWER: Mapping[str, str] = {
     CALIPERED: "a caliper on that rail settles it: the thickness lost has a limit of its own",
     BARE_ONLY: "under paint it may as well be bad paint: strip it and answer again",
     PAIRED: "alike on both rails it comes with an even sag, which the string judges",
     JACK: "a jack or a chain left it there",
+    BY_DYE: "dye on bare metal there settles it: a crack was seen, or none was seen",
     BENT: "the metal is bent or rippled there",
 }
 """Marks of an answer, each with what it says."""
 
-VOICES = ("pits", "rust", "welds", "heat", "wrinkle", "bent", "rust-ring", "moves", "binds")
+VOICES = (
+    *("pits", "rust", "welds", "heat", "wrinkle", "bent", "rust-ring"),
+    *("slack", "moves", "binds"),
+)
 """What an answer may speak for, in the order of saying: no stop sign, and yet no sound frame.
 
 Source: common practice, no published source. What speaks for nothing is harmless by itself: light
@@ -199,8 +208,8 @@ over a horn.
 """
 DEEP = "deep"
 """What a caliper says in place of the look that it answers: at one place much is gone."""
-MOVES, BINDS = "moves", "binds"
-NOT_TO_MOVE = (MOVES, BINDS)
+SLACK, MOVES, BINDS = "slack", "moves", "binds"
+NOT_TO_MOVE = (SLACK, MOVES, BINDS)
 """Voices of what comes apart, cracks on or jams while it moves: nobody drives it until somebody has
 looked.
 """
@@ -236,6 +245,7 @@ FRONT, MIDDLE, REAR = "front", "middle", "rear"
 BELOW, STEADY = "below", "steady"
 BOTH_STRAIGHT, TOP_STRAIGHT, NEITHER = "both-straight", "top-straight", "none-straight"
 TOP, WEB, BOTTOM = "top", "web", "bottom"
+TOP_INSIDE, WEB_INSIDE, BOTTOM_INSIDE = "top-inside", "web-inside", "bottom-inside"
 EVEN, TIGHT, WIDE, UNLIKE = "even", "tight-at-top", "wide-at-top", "sides-differ"
 LOW, HIGH, IN_THE_MIDDLE, OFF, UNKNOWN = "low", "high", "middle", "off", "not-known"
 SOMETHING = "something"
@@ -258,6 +268,7 @@ HAPPENED, CORRECTED = "happened-since", "corrected-since"
 POINT_MARKS, TOOLS_NOW, MEASURED_BY = "marks-now", "tools-now", "measured-by"
 THIRD, IN_THE_FOLD = "which-third", "in-the-fold"
 STRING_SIDE, STRING_STEADY, PIT_FACE = "string-side", "string-steady", "pitted-face"
+THIN_FACE = "thin-face"
 EDGES, EDGES_KNOWN_BY = "edges-by-make", "edges-known-by"
 HOOD_GAP, DOOR_GAPS, FAN, STEERING = "hood-gap", "door-gaps", "fan", "steering"
 FELT, FELT_WHEN, FELT_SINCE = "felt", "felt-when", "felt-since"
@@ -285,6 +296,7 @@ QUESTIONS: Mapping[str, tuple[str, ...]] = {
     EDGES: (BOTH_STRAIGHT, TOP_STRAIGHT, NEITHER, UNKNOWN),
     EDGES_KNOWN_BY: (),
     PIT_FACE: (TOP, WEB, BOTTOM),
+    THIN_FACE: (TOP, TOP_INSIDE, WEB, WEB_INSIDE, BOTTOM, BOTTOM_INSIDE),
     HOOD_GAP: (EVEN, TIGHT, WIDE, UNLIKE, OFF, UNKNOWN),
     DOOR_GAPS: (EVEN, UNLIKE, OFF, UNKNOWN),
     FAN: (LOW, HIGH, IN_THE_MIDDLE, OFF, UNKNOWN),
@@ -305,8 +317,8 @@ QUESTIONS: Mapping[str, tuple[str, ...]] = {
 """What a rule asks, and what an answer may mean to it. An answer that means none of these says
 nothing to the rule.
 """
-MANY = (WHERE_HIT, THIRD, IN_THE_FOLD)
-"""Questions that more than one page may ask."""
+MANY = (WHERE_HIT, THIRD, IN_THE_FOLD, THIN_FACE)
+"""Questions that more than one page, or one page more than once, may ask."""
 
 STATES: Mapping[str, tuple[str, ...]] = {
     "engine": ("in", "weight-off", "out"),

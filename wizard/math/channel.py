@@ -21,7 +21,7 @@ Box = tuple[float, float, float, float]
 
 
 class Channel(Frozen):
-    """A sound channel, open to one side, web upright."""
+    """A sound channel, web upright, open to one side or closed there by a plate."""
 
     depth: float
     """Height over both flanges, mm."""
@@ -31,6 +31,8 @@ class Channel(Frozen):
     """Thickness of the upright part, mm."""
     flange_thickness: float
     """Thickness of each flange, mm."""
+    closed: bool = False
+    """Whether a plate as thick as the web closes its open side: a hollow box."""
 
     def __post_init__(self) -> None:
         """Raises ValueError when the rectangles do not make a channel."""
@@ -116,10 +118,12 @@ def left_of(channel: Channel, losses: Sequence[Loss]) -> tuple[float, float]:
 
 def _metal(c: Channel) -> list[Box]:
     top = c.depth - c.flange_thickness
+    plate = (c.flange - c.web_thickness, c.flange, c.flange_thickness, top)
     return [
         (0.0, c.flange, 0.0, c.flange_thickness),
         (0.0, c.web_thickness, c.flange_thickness, top),
         (0.0, c.flange, top, c.depth),
+        *([plate] if c.closed else []),
     ]
 
 

@@ -176,6 +176,27 @@ def _pitting(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
     return sound - (frame.bent.pit if prompt.name == "pitted" else 0.0)
 
 
+PIT_WIDE, PIT_BACK = 15.0, 800.0
+"""mm; how wide the model's thin places are, and how far behind the front points the first lies."""
+
+
+def _thin(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
+    """Every thin place of the model is as deep as its one pit, and one lies behind the other."""
+    sound = frame.layout.figures.get("rail_thickness")
+    if sound is None:
+        return None
+    pit, _, nth = prompt.name.rpartition("-")
+    by_name = {
+        "": sound,
+        "metal": sound - frame.bent.pit,
+        "long": PIT_LONG,
+        "wide": PIT_WIDE,
+        "from": PIT_BACK * int(nth) if nth.isdigit() else PIT_BACK,
+        "pit": PIT_BACK if nth == "from" else PIT_WIDE,
+    }
+    return by_name.get(pit)
+
+
 # The axle set of a straight car, from memory: round figures that nothing rests on but what is bent.
 MARKS_APART = 1 / 1.7
 """How far the two marks on the front beam lie apart, as a part of its length between the blocks."""
@@ -249,6 +270,7 @@ READERS: dict[str, Reader] = {
     marks.ENGINE_ENDS: _hint,
     marks.AXLES: _wheelbase,
     marks.METAL: _pitting,
+    marks.THIN_PLACES: _thin,
     marks.BEAM: _beam,
     marks.PERCHES: _perches,
     marks.WHEEL_LEANS: _wheel_leans,

@@ -879,7 +879,16 @@ def _pictured(
         layout = layout_of(survey, library)
         scene = where_scene(verdict.causes, layout)
         return *part.blocks(), *((_sketch(scene),) if scene else ())
+    if part.id == "findings":
+        return *part.blocks(), *_thin_rails(survey, library)
     return part.blocks()
+
+
+def _thin_rails(survey: Survey, library: Library) -> tuple[Sketch, ...]:
+    """The rails of which it is known how far they are thin, from end to end."""
+    from wizard.telling.thin_picture import thin_sketches
+
+    return tuple(Sketch(draw) for draw in thin_sketches(survey, library))
 
 
 def _sketch(scene: Scene) -> Sketch:

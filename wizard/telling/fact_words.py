@@ -64,7 +64,7 @@ PLAIN = ("a ", "an ", "the ", "any ")
 def thing(seen: Seen) -> str:
     """What was seen, as a sentence about it begins: `kink`, `wrinkled lower flange`."""
     if seen.choice is None:
-        return "something that nobody was sure of"
+        return "doubt about a crack" if seen.cleared else "something that nobody was sure of"
     words = seen.choice.named or seen.choice.words.partition(":")[0]
     start = next((p for p in PLAIN if words.startswith(p)), "")
     return words.removeprefix(start)
@@ -90,7 +90,8 @@ def _seen(fact: Fact, tale: Tale) -> str:
     seen = fact.seen[0]
     if fact.deed == "loose":
         return f"{seen.joint.removeprefix('the ')} loose"
-    return f"{thing(seen)} {place_of(seen, fact.third)}"
+    said = f"{thing(seen)} {place_of(seen, fact.third)}"
+    return f"{said}, where dye showed no crack" if fact.way == marks.BY_DYE else said
 
 
 def unseen_words(places: Iterable[Unseen]) -> str:
@@ -184,7 +185,9 @@ def _axle(fact: Fact, tale: Tale) -> str:
 
 
 def _thin(fact: Fact, tale: Tale) -> str:
-    return f"{fact.where.side} rail has lost {tale.amount(fact)} of its thickness at the worst pit"
+    return (
+        f"{fact.where.side} rail has lost {tale.amount(fact)} of its thickness at the worst place"
+    )
 
 
 def _added(fact: Fact, tale: Tale) -> str:
@@ -365,7 +368,6 @@ def _paired(facts: Sequence[Fact], tale: Tale) -> list[str]:
 DEEDS = {
     "stop": "have somebody who knows frames look at it first",
     "loose": "have somebody who knows such joints look at it, then measure again",
-    "moves": "have somebody who knows frames look at it bare",
     "specialist": "take the frame to a specialist",
     "put-right": "have it put right before paint",
     "watch": "keep an eye on it",
@@ -382,6 +384,7 @@ VOICES = {
     "wrinkle": "have somebody who knows frames look at it",
     "bent": "have somebody who knows frames look at it",
     "rust-ring": "oil that rivet, tap it and look again",
+    "slack": "have somebody who knows such joints tighten and secure it",
     "moves": "have somebody who knows frames look at it bare",
     "binds": "have it made free and looked at again, before the car moves",
 }

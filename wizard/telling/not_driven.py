@@ -20,8 +20,8 @@ NO_SURVEY = (
 
 
 def must_not_move(verdict: Verdict) -> bool:
-    """Whether anything was seen with which nobody may drive it: a stop, a loose joint, a crack that
-    may be moving, a part that binds.
+    """Whether anything was seen with which nobody may drive it: a stop, a loose joint, a spring or
+    steering box that is not held, a crack that may be moving, a part that binds.
     """
     moving = any(voice.id in marks.NOT_TO_MOVE for voice in verdict.voices)
     return bool(verdict.stops or verdict.loose or verdict.causes.moving) or moving

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
 
-from wizard.checks.case import case_of
+from wizard.checks.case import Case, case_of
 from wizard.checks.plan import Plan, plan_of
 from wizard.checks.plan_shape import Displaced, displaced, put_on
 from wizard.judgment.answer import HELD, Answer
@@ -43,6 +43,7 @@ from wizard.telling.svg_charts import (
     value_figure,
 )
 from wizard.telling.text import wrap
+from wizard.telling.thin_picture import thin_pictures
 
 INSIDE = 0.35
 """How far from the center line an amount stands, as a share of half the frame's width."""
@@ -65,6 +66,7 @@ def figures(
         *_strings(verdict, survey, layout),
         Heading("twist", "Across the rails", 3),
         _twist(verdict, survey, layout),
+        *_thin(case_of(survey, library)),
         Heading("values", "Against the limits", 3),
     ]
     charts: list[Block] = [*packed(drawn, _values(verdict, survey, library, layout))]
@@ -174,6 +176,12 @@ def _twist(verdict: Verdict, survey: Survey, layout: Layout) -> Block:
     if figure is None:
         return Paragraph("No level was laid across the rails at two places.")
     return Picture(figure, told=twist_words(verdict.judged, layout, survey.unit))
+
+
+def _thin(case: Case) -> list[Block]:
+    """What thin metal has left of the rails; nothing where nobody measured how far it runs."""
+    drawn = thin_pictures(case)
+    return [Heading("thin", "Along the thin rails", 3), *drawn] if drawn else []
 
 
 def _values(verdict: Verdict, survey: Survey, library: Library, layout: Layout) -> list[Picture]:

@@ -9,6 +9,7 @@ from dataclasses import replace
 from datetime import datetime
 from typing import NamedTuple
 
+from wizard.checks.case import case_of
 from wizard.judgment.answer import Answer, answer_of
 from wizard.judgment.bands import Judged
 from wizard.judgment.seen import bent_horn
@@ -191,8 +192,16 @@ def told_document(
         *set_out([_asked(answer, library)]),
         *set_out([left_out_section(survey, library), *behind]),
         *set_out([findings_section(verdict, survey, library, mentor)]),
+        *_thin(survey, library),
     )
     return Document(title(survey), blocks)
+
+
+def _thin(survey: Survey, library: Library) -> Sequence[Block]:
+    """The rails of which it is known how far they are thin, drawn from end to end."""
+    from wizard.telling.thin_picture import thin_pictures  # of most frames nobody asks it
+
+    return thin_pictures(case_of(survey, library))
 
 
 def _asked(answer: Answer, library: Library) -> Section:

@@ -18,7 +18,7 @@ from wizard.judgment.supports import is_stands_twist
 from wizard.judgment.unseen import Unseen
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
-from wizard.library.places import Source
+from wizard.library.places import Source, where_of
 from wizard.library.shapes import Library
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey, Unit
@@ -199,6 +199,10 @@ VOICES = {
         " knows frames look at it."
     ),
     "rust-ring": "A rust ring may mean a loose rivet: oil it, tap it, answer again.",
+    "slack": (
+        "What holds a spring or the steering is loose there. Have somebody who knows such joints"
+        f" tighten and secure it. {NOT_DRIVEN}"
+    ),
     "moves": (
         "A fresh crack in the paint, or a brown stain: something moves there now. See it bare."
         f" {NOT_DRIVEN}"
@@ -209,6 +213,11 @@ VOICES = {
     ),
 }
 """What to do about each of the looks that content speaks for (wizard/library/marks.py)."""
+DYED = (
+    "With dye no crack was seen on the bare metal there. A fine one can still be missed: mark the"
+    " place, and look at it again in a month."
+)
+"""What is said where dye settled what was feared to be a crack."""
 
 
 def _held_lines(verdict: Verdict) -> list[Item]:
@@ -217,7 +226,8 @@ def _held_lines(verdict: Verdict) -> list[Item]:
     if verdict.rocks:
         lines.append(Item(STILL, (f"answer:{marks.PUSH_TEST}",)))
     if verdict.held in FIRST:
-        ids = tuple(s.look.id for v in verdict.voices for s in v.seen) + tuple(
+        ids: tuple[Source, ...] = tuple(j.finding.id for j in verdict.deep)
+        ids += tuple(s.look.id for v in verdict.voices for s in v.seen) + tuple(
             f"step:{u.step}" for u in verdict.unseen
         )
         lines.append(Item(FIRST[verdict.held], ids))
@@ -229,9 +239,14 @@ def _look_lines(verdict: Verdict) -> list[Item]:
     graver is known.
     """
     lines = [
+        Item(f"{VOICES[marks.DEEP]} (The {where_of(j.finding.where).side} rail.)", (j.finding.id,))
+        for j in verdict.deep
+    ]
+    lines += [
         Item(f"{VOICES[v.id]} ({_places(v.seen)}.)", tuple(s.look.id for s in v.seen))
         for v in verdict.voices
     ]
+    lines += _dyed(verdict)
     if verdict.action != "open":
         return lines
     for bare, words in (
@@ -247,6 +262,12 @@ def _look_lines(verdict: Verdict) -> list[Item]:
                 )
             )
     return lines
+
+
+def _dyed(verdict: Verdict) -> list[Item]:
+    """Where dye showed no crack; nothing where none was feared."""
+    ids = tuple(id for s in verdict.dyed for id in (s.look.id, s.dye))
+    return [Item(f"{DYED} ({_places(verdict.dyed)}.)", ids)] if ids else []
 
 
 def _loose(verdict: Verdict) -> Iterator[Item]:

@@ -56,7 +56,11 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
     sound = [*sound_lines(verdict, layout, library), *horns_alike(verdict)]
     parts = [
         section("to-do", "What to do", what_to_do(verdict, survey, library)),
-        section("decides", "What was seen that decides", _decides(verdict)),
+        section(
+            "decides",
+            "What was seen that decides",
+            [*_decides(verdict), *_deep(verdict, layout, survey)],
+        ),
         section("suspects", "First, measure this again", _suspects(verdict, layout, survey)),
         section("reasons", "The strongest reasons", _reasons(verdict, layout, survey, library)),
         section("sound", "What is in order", sound),
@@ -100,6 +104,11 @@ def _decides(verdict: Verdict) -> Iterator[Item]:
     rest = (*verdict.loose, *(s for v in verdict.voices for s in v.seen))
     by_row = {s.look.id: s for s in rest if s not in verdict.stops}
     yield from map(_look, by_row.values())
+
+
+def _deep(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
+    """What a caliper found at one place that somebody who knows must look at."""
+    return [Item(sentence(j, layout, survey.unit), (j.finding.id,)) for j in verdict.deep]
 
 
 def _look(seen: Seen, *rules: str) -> Item:
