@@ -435,7 +435,7 @@ def _content(args: SimpleNamespace) -> int:
     from wizard.library.paths import content_dir
     from wizard.telling.sentences import telling_faults
 
-    if args.dir and args.dir.is_file():
+    if args.dir and args.dir.suffix == ".toml" and args.dir.is_file():
         return _layout_file(args.dir)
     library, faults = read_content(args.dir or content_dir())
     if not faults:

@@ -77,10 +77,14 @@ class Frozen:
     def __eq__(self, other: object) -> bool:
         if type(other) is not type(self):
             return NotImplemented
-        return self is other or _values(self) == _values(other)
+        if self is other:
+            return True
+        names, own, theirs = self._said.compared, vars(self), vars(other)
+        return [own[name] for name in names] == [theirs[name] for name in names]
 
     def __hash__(self) -> int:
-        return hash(_values(self))
+        own = vars(self)
+        return hash(tuple([own[name] for name in self._said.compared]))
 
     def __repr__(self) -> str:
         shown = ", ".join([f"{name}={getattr(self, name)!r}" for name in self._said.shown])
@@ -107,8 +111,3 @@ def _said_by(kind: Any) -> _Said:
 def _those(ours: Iterable[Field[Any]], what: str) -> tuple[str, ...]:
     """Names of the fields that say of themselves that they are given, compared or shown."""
     return tuple([f.name for f in ours if getattr(f, what)])
-
-
-def _values(one: Any) -> tuple[Any, ...]:
-    own = vars(one)
-    return tuple([own[name] for name in one._said.compared])

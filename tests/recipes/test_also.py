@@ -25,6 +25,7 @@ from wizard.library import load_library
 from wizard.library.places import PromptId
 from wizard.sitting.recheck import start
 from wizard.survey.file import load
+from wizard.survey.guide import called_today
 
 RECIPE = recipe("What is asked only when it is called for")
 TITLE = "Where the tow hook is held"
@@ -124,6 +125,7 @@ def test_what_is_found_is_told_and_a_re_check_asks_for_it_again(content: Path) -
     again = Driver(content, path=start(file, load_library(), now, content))
     asked = [p.id for page in again.sitting.pages() for p in page.prompts]
     assert [id for id in asked if id.startswith("tow-hook")] == ["tow-hook/left"]  # the crack alone
+    assert not called_today(again.sitting.survey), "it was called for then, and not today"
     assert again.sitting.survey.answer_to(PromptId("also/tow-hook")) == "called"
 
 
@@ -133,3 +135,14 @@ def test_the_sheet_has_it_where_it_is_called_for(content: Path) -> None:
     file = fresh(content, "sheet")
     answered(file, TYPED)
     assert TITLE in said("sheet", file)
+
+
+def test_a_re_check_that_leaves_it_out_asks_for_it_once_it_is_called_for(content: Path) -> None:
+    file = fresh(content, "left-out")
+    answered(file, TYPED, "/go tow-hook", READ, "b o", "b o")
+    now = Driver(content).clock()
+    again = Driver(content, path=start(file, load_library(), now, content))
+    assert TITLE not in [page.title for page in again.sitting.pages()], "nothing was found there"
+    assert again.say(TYPED).kind == "taken"
+    assert TITLE in [page.title for page in again.sitting.pages()]
+    assert again.say(TYPED).kind == "refused"

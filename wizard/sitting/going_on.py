@@ -188,7 +188,7 @@ def also(sitting: Sitting, typed: str) -> Reply:
         return Reply(
             "refused", "There is no such thing to call for. Type /also to see what there is."
         )
-    if called_for(sitting.survey, meant.call):
+    if _asks_for(sitting, meant):
         return Reply("refused", f"You are asked for {meant.name} already: /go and its page.")
     survey = sitting.survey
     id, prompt = survey.new_id(Answer), meant.call.prompt
@@ -199,6 +199,13 @@ def also(sitting: Sitting, typed: str) -> Reply:
     if sitting.target is None:
         sitting.go_on(None)
     return Reply("taken", f"You will be asked for {meant.name} as its turn comes. /undo leaves it.")
+
+
+def _asks_for(sitting: Sitting, also: Also) -> bool:
+    """Whether it is called for and its pages are asked; a re-check's short list may leave them out."""
+    there = {page.step.called for page in sitting.pages()}
+    in_list = also.id in there or all(also.id != s.called for s in sitting.library.steps.values())
+    return in_list and called_for(sitting.survey, also.call)
 
 
 def _meant(sitting: Sitting, said: str) -> Also | None:

@@ -25,7 +25,7 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import NEVER, OwnFrame
 
 FOLDER, SUFFIX = "layouts", ".toml"
-MOST = 8
+MOST = 5
 """Files that are offered, the newest first: more do not stand in one list."""
 LONGEST = 50
 """Characters of a choice's words."""
@@ -130,6 +130,12 @@ def _with_choices(step: Step, there: Sequence[Layout], texts: Mapping[str, str])
     return step._replace(prompts=prompts)
 
 
+def _called(layout: Layout, there: Sequence[Layout]) -> str:
+    """Its name, with its file's where another has the same."""
+    alike = sum(other.name == layout.name for other in there) > 1
+    return f"{layout.name}, {layout.id}" if alike else layout.name
+
+
 def _more(
     prompt: PromptTemplate, there: Sequence[Layout], texts: Mapping[str, str]
 ) -> PromptTemplate:
@@ -139,7 +145,7 @@ def _more(
         Choice(
             letter=letter,
             token=layout.id,
-            words=clean_line(f"{layout.name}, {layout.id}", LONGEST),
+            words=clean_line(_called(layout, there), LONGEST),
             also=(layout.name.lower(),),
             brings=texts[layout.id],
         )

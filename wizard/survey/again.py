@@ -41,9 +41,13 @@ def _first(survey: Survey, prompt: PromptId, number: int) -> list[Reading]:
     return [r for r in survey.readings_of(prompt) if number_of(r.id) < number and r.by != SECOND]
 
 
-def wanted(survey: Survey, prompts: tuple[Prompt, ...]) -> tuple[Prompt, ...]:
-    """Prompts as often as they are wanted: what is asked for again as often as at first once more."""
-    asked = asked_again(survey)
+def wanted(
+    survey: Survey, prompts: tuple[Prompt, ...], asked: Mapping[PromptId, int]
+) -> tuple[Prompt, ...]:
+    """Prompts as often as they are wanted: what is asked for again as often as at first once more.
+
+    asked: from `asked_again`.
+    """
     if not asked:
         return prompts
     return tuple([_as_often(survey, p, asked.get(p.id, 0)) for p in prompts])

@@ -25,7 +25,7 @@ from wizard.library.places import (
 )
 from wizard.library.shapes import Also, Caution, Layout, Library, Step
 from wizard.library.templates import misfit
-from wizard.survey.again import wanted
+from wizard.survey.again import asked_again, wanted
 from wizard.survey.gates import exposures_of, held, hold_of, hold_read, open_cautions
 from wizard.survey.meant import meant
 from wizard.survey.prompts import Ask as Ask
@@ -152,7 +152,9 @@ def _later(
     entries: what the survey takes again.
     """
     parts = _parts_again(entries, step) if entries else ()
-    out = [p for p in prompts if not within_any(p.id, parts)] if parts else []
+    if not parts:
+        return ()
+    out = [p for p in prompts if not within_any(p.id, parts)]
     if len(out) == len(prompts):  # what is listed is no part of it: nothing is left out
         return ()
     added = _added_today(survey)
@@ -191,6 +193,11 @@ class Guide:
         """What a re-check takes again, where it is one by a short list."""
         return taken_again(self.survey, self.library)
 
+    @cached_property
+    def asked_again(self) -> Mapping[PromptId, int]:
+        """By prompt the number of the row that asks for it once more."""
+        return asked_again(self.survey)
+
     def pages(self, now: datetime) -> tuple[Page, ...]:
         """The course as it stands: every step in order, those that dropped out with the reason.
 
@@ -220,7 +227,9 @@ class Guide:
     def _is_called(self, step: Step) -> bool:
         if step.call is None or called_for(self.survey, step.call):
             return True
-        return any(touched(self.survey, p) for p in self.questions.of(step))
+        said = self.survey.by_prompt().named
+        prompts = (p for p in self.questions.of(step) if p.id in said or p.kind.gathers)
+        return any(touched(self.survey, p) for p in prompts)
 
     def walk(self, now: datetime) -> tuple[Page, ...]:
         """The same in the order of asking: a stop each, round the car one for each place."""
@@ -248,7 +257,7 @@ class Guide:
         asked = tuple([p for p in prompts if not p.needs or _asked(survey, p)])
         later = _later(survey, asked, step.id, self.again)
         asked = tuple(p for p in asked if p not in later) if later else asked
-        asked = wanted(survey, asked)
+        asked = wanted(survey, asked, self.asked_again)
         dropped = _dropped(survey, step, asked, self.library, why)
         if not dropped:
             return self._open(Page(step, asked, later=later))

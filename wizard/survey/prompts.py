@@ -308,7 +308,9 @@ def offered(survey: Survey, prompt: Prompt) -> Prompt:
 
 def touched(survey: Survey, prompt: Prompt) -> bool:
     """Whether the prompt has any standing answer or skip."""
-    return _counted(survey, prompt)[1] > 0 or bool(survey.skipped(prompt.id))
+    _, times, aside = _counted(survey, prompt)
+    # Of a place nothing is counted as passed over: of each of its looks it is.
+    return times > 0 or ((aside or prompt.kind.gathers) and bool(survey.skipped(prompt.id)))
 
 
 def answered(survey: Survey, prompt: Prompt) -> int:

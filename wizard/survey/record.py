@@ -60,6 +60,11 @@ class ByPrompt(NamedTuple):
     folded: Mapping[PromptId, str]
     """What shows that no more of it is needed."""
 
+    @property
+    def named(self) -> frozenset[PromptId]:
+        """Every prompt at which anything stands."""
+        return self.looked.union(self.read, self.answered, self.skipped)
+
     def with_row(self, row: Row) -> ByPrompt:
         """With one row more that stands."""
         if isinstance(row, Reading) and row.by != SECOND:
@@ -193,11 +198,8 @@ class Survey(Frozen):
             )
         return found
 
-    def _at(self, kind: type[P], prompt: PromptId) -> tuple[P, ...]:
-        """The standing rows of a kind that has prompts, at one prompt."""
-        return self._by_prompt(kind).get(prompt, ())
-
     def _by_prompt(self, kind: type[P]) -> Mapping[PromptId, tuple[P, ...]]:
+        """The standing rows of a kind that has prompts, at each prompt."""
         sorted_out = self._looked.at.get(kind)
         if sorted_out is None:
             heaps: dict[PromptId, list[P]] = {}
@@ -267,7 +269,7 @@ class Survey(Frozen):
 
     def state(self) -> State:
         """The state now; an empty one before the first is set down."""
-        states = self.standing(State)
+        states = self._looked.standing.get(State) or self.standing(State)
         return states[-1] if states else State(id="")
 
     def state_of(self, id: str) -> State:
@@ -302,11 +304,11 @@ class Survey(Frozen):
 
     def readings_of(self, prompt: PromptId) -> tuple[Reading, ...]:
         """The standing readings of a prompt."""
-        return self._at(Reading, prompt)
+        return self._by_prompt(Reading).get(prompt, ())
 
     def looks_at(self, prompt: PromptId) -> tuple[Look, ...]:
         """The standing looks of a prompt: one for each thing that was seen there."""
-        return self._at(Look, prompt)
+        return self._by_prompt(Look).get(prompt, ())
 
     def skipped(self, prompt: PromptId) -> str:
         """Why a prompt was skipped, empty when it was not."""

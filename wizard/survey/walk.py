@@ -199,7 +199,7 @@ def place(survey: Survey, step: Step, questions: Questions, there: There) -> Pag
     if not entry.parts:
         return Page(step, (), gone) if gone else None
     single = _single(survey, entry)
-    behind = [q for p in entry.parts for q in _behind(survey, p.look, p in single, prompts)]
+    behind = [q for p in entry.parts for q in _behind(survey, p.look, p.look.id in single, prompts)]
     return Page(step, (entry, *behind) if len(entry.parts) > 1 else tuple(behind), gone)
 
 
@@ -209,11 +209,12 @@ def _parts(step: Step, prompts: Mapping[PromptId, Prompt]) -> tuple[Part, ...]:
     return tuple(Part(prompts[g.look], g.letter, g.name, g.found) for g in here)
 
 
-def _single(survey: Survey, entry: Prompt) -> tuple[Part, ...]:
-    """The looks of a place that are asked by themselves; so is the last one that is left."""
+def _single(survey: Survey, entry: Prompt) -> frozenset[PromptId]:
+    """Ids of the looks of a place that are asked by themselves; so is the last one that is left."""
     left = left_at(survey, entry)
     alone = left if len(left) == 1 else entry.parts if len(entry.parts) == 1 else ()
-    return (*alone, *(p for p in entry.parts if by_itself(survey, entry, p.look)))
+    asked = (*alone, *(p for p in entry.parts if by_itself(survey, entry, p.look)))
+    return frozenset([p.look.id for p in asked])
 
 
 def unfolded(stop: Page, questions: Questions) -> tuple[Prompt, ...]:

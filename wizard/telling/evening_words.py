@@ -46,19 +46,24 @@ def _about(survey: Survey, pages: Sequence[Page], walk: tuple[Page, ...]) -> str
 # One line beside the page -------------------------------------------------------------------------
 
 
+def _behind(order: Sequence[Page], pages: Sequence[Page]) -> int:
+    """The place behind the last of some pages of a walk."""
+    return max(n for n, page in enumerate(order, 1) if any(page is p for p in pages))
+
+
 def next_line(survey: Survey, library: Library, walk: tuple[Page, ...], here: Page | None) -> str:
     """What is known next, going on from here, and how long that takes; empty where nothing is open.
 
     Read off the pages alone, without any mathematics: it stands beside every one of them.
     """
     found = matters(survey, library, walk)
-    at = walk.index(here) if here in walk else 0
+    at = next((n for n, page in enumerate(walk) if page == here), 0)
     order = (*walk[at:], *walk[:at])
     pairs = ((page, m) for page in order for m in found)
     matter = next((m for page, m in pairs if any(page is p for p in m.left)), None)
     if matter is None:
         return ""
-    upto = max(order.index(page) for page in matter.left) + 1
+    upto = _behind(order, matter.left)
     today = f", {TODAY}" if only_today(matter, survey) else ""
     return f"Next: {matter.topic.name}, in {_about(survey, order[:upto], walk)}{today}."
 

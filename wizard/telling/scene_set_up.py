@@ -6,9 +6,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from wizard.library.set_up import FRONT_AXLE, MOUNT, REAR_AXLE, STRING_FROM, STRING_TO
+from wizard.library.set_up import FRONT_AXLE, REAR_AXLE, STRING_FROM, STRING_TO
 from wizard.library.shapes import Layout, Place
-from wizard.telling.scene import Flat, Label, Mark, Part, Scene, Stroke
+from wizard.telling.scene import Label, Mark, Part, Scene, Stroke
 from wizard.telling.scene_frame import flat, members, rails, sides
 
 BEYOND = 250.0
@@ -33,7 +33,7 @@ def set_up_scene(known: Layout, said: Mapping[str, float], template: Layout) -> 
         *_frame(known),
         *(Stroke("brace", ((x, -track), (x, track))) for x in axles),
         *_blocks(pairs, stretch),
-        *_names(pairs, said),
+        *_names(pairs),
         *sides(known, half),
     ]
     return Scene(tuple(parts), reach, half, _words(pairs, known, axles, stretch))
@@ -65,13 +65,10 @@ def _beside(pairs: list[Place], x: float) -> Iterator[float]:
         yield from (-near.half_width, near.half_width)
 
 
-def _names(pairs: list[Place], said: Mapping[str, float]) -> Iterator[Label]:
-    """The name of each pair behind its crossmember, and the mount."""
+def _names(pairs: list[Place]) -> Iterator[Label]:
+    """The name of each pair behind its crossmember."""
     for n, pair in enumerate(pairs):  # on two rows, so that two long names do not meet
         yield Label(pair.name, (pair.x, (ROW, -ROW)[n % 2] * pair.half_width), "beside")
-    if MOUNT in said:
-        middle: Flat = (said[MOUNT], 0.0)
-        yield Label("mount", middle, "over")
 
 
 def _words(pairs: list[Place], known: Layout, axles: list[float], stretch: list[float]) -> str:
