@@ -13,6 +13,7 @@ from tests.judgment.stories import judged, stories, survey, verdict
 from wizard.checks.notes import AT_LEAST
 from wizard.judgment.consequences import FRAME, FramePart, frame_parts, where_to_look
 from wizard.library import load_library, marks
+from wizard.telling.answer_words import headline_of
 
 LADDER, LEAF = "straight-ladder", "leaf-ladder-light"
 
@@ -100,6 +101,14 @@ def test_the_verdict_on_the_frame_hangs_on_nothing_of_the_axle_set(name: str) ->
     for what in ("action", "numbers", "held", "reasons", "open", "lacking", "foretold", "causes"):
         assert getattr(after, what) == getattr(before, what), what
     assert after.of_frame == before.judged
+
+
+def test_nothing_to_put_right_is_said_of_the_frame_alone_where_its_axle_is_out() -> None:
+    told, library = stories()["quiet-frame"], load_library()
+    worse = {**told, "findings": [*told.get("findings", []), *WORST]}
+    straight, bent = (headline_of(verdict(s), survey(s), library) for s in (told, worse))
+    assert straight.startswith("Nothing to put right on what was seen and measured.")
+    assert bent.startswith("Nothing to put right in the frame on what was seen and measured.")
 
 
 def test_the_frame_is_always_the_last_to_be_looked_at() -> None:

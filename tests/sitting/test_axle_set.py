@@ -112,7 +112,6 @@ def test_no_page_is_met_before_its_gate(tmp_path: Path) -> None:
 def test_it_is_told_with_what_the_frame_explains(file: Path) -> None:
     told = flat(said("tell", file, "--all"))
     for words in (
-        "Nothing to put right in the frame on what was seen and measured.",
         "Beside the frame The left end of the front beam lies 5/16 in behind the straight line",
         "The axle set, after the frame",
         "The left side has 2.0 degrees more caster than the right",
