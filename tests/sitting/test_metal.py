@@ -156,10 +156,11 @@ def test_mentor_and_csv_have_the_figures_with_their_doubt(thin: Path) -> None:
     assert "thin-metal/left/metal-1" in reports(thin)["csv"]
 
 
-def test_the_sheet_has_it_where_it_is_called_for(thin: Path) -> None:
+def test_the_sheet_has_it_where_it_is_called_for(file: Path) -> None:
     called = flat(said("sheet", "--layout", "straight-ladder", "--also", "thin-metal"))
     assert "Each thin place: metal left, length, width, face, how far back" in called
-    assert "Each thin place: metal left" in flat(said("sheet", thin))
+    answered(file, "/also thin-metal")
+    assert "Each thin place: metal left" in flat(said("sheet", file))
 
 
 def test_it_is_measured_again_and_compared(thin: Path) -> None:

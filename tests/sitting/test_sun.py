@@ -1,6 +1,7 @@
 """Sun on one side of the car: said with how warm it is, warned of at once, told with what it does."""
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -22,7 +23,10 @@ STRING = ("/go string-set-up", READ, "2", "86!", "a", "n", "/go sag-loaded", REA
 
 def warm(driver: Driver, *lines: str) -> Driver:
     """At the question how warm it is, and the lines said there."""
-    driver.run(*BEGUN, "/go 24")
+    driver.run(*BEGUN)
+    page = re.search(r"(\d+) \[.\] The car as it stands", driver.say("/trail").says)
+    assert page
+    driver.run(f"/go {page[1]}")
     while driver.sitting.prompt and driver.sitting.prompt.keep != WARMTH:
         driver.run(driver.sitting.prompt.choices[0].letter)
     return driver.run(*lines)

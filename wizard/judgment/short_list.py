@@ -42,7 +42,7 @@ from wizard.library.shapes import Box, Layout, Library
 from wizard.survey.follow import following
 from wizard.survey.guide import guide_of, pages
 from wizard.survey.minutes import minutes_of
-from wizard.survey.prompts import touched
+from wizard.survey.prompts import answered
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
 
@@ -186,8 +186,6 @@ def steps_worth(old: Survey, library: Library, today: datetime) -> tuple[PartId,
         wanted |= retold(judged.finding, case)
     wanted |= {s.prompt.id for s in (*stops(verdict.seen), *loose_joints(verdict.seen))}
     wanted |= {s.prompt.id for voice in verdict.voices for s in voice.seen}
-    for judged in verdict.deep:
-        wanted |= retold(judged.finding, case)
     wanted |= _thin_places(verdict, case)
     for more in _worth_having(verdict, case):
         longer = _in_order(wanted | more, old, library)
@@ -197,14 +195,14 @@ def steps_worth(old: Survey, library: Library, today: datetime) -> tuple[PartId,
 
 
 def _thin_places(verdict: Verdict, case: Case) -> set[PromptId]:
-    """All that was read and said of the thin places of a rail whose section was reckoned: whether it
-    rusts on is what a re-check is for.
+    """All that was read and said of a rail whose section was reckoned, or that is thin at one place:
+    whether it rusts on is what a re-check is for.
     """
     pages = {case.library.page[mark] for mark in (marks.METAL, marks.THIN_PLACES)}
-    told = (j.finding for j in verdict.judged if j.finding.quantity in LEFT)
-    sides = {str(found.where) for found in told}
+    told = [j for j in verdict.judged if j.finding.quantity in LEFT]
+    sides = {str(j.finding.where) for j in (*told, *verdict.deep)}
     asked = (p for p in case.prompts.values() if p.step in pages and str(p.item) in sides)
-    return {p.id for p in asked if touched(case.survey, p)}
+    return {p.id for p in asked if answered(case.survey, p)}
 
 
 def wanting(verdict: Verdict, old: Survey, library: Library) -> tuple[Judged, ...]:

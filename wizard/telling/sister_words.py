@@ -185,8 +185,12 @@ class Telling(NamedTuple):
     def _unlike(self, unlike: Unlike) -> str:
         """What was another state there."""
         field, (first, second) = unlike.field, self.places
-        there, here = (field_words(field, t, self.library) for t in (unlike.then, unlike.now))
+        there, here = (self._values(field, said) for said in (unlike.then, unlike.now))
         return f"{FIELDS.get(field, field)}: {first} {there}, {second} {here}"
+
+    def _values(self, field: str, tokens: str) -> str:
+        """One value of the state or several, in words."""
+        return " and ".join(field_words(field, t, self.library) for t in tokens.split(", "))
 
 
 def unlike_lines(first: Survey, second: Survey, library: Library) -> Iterator[str]:
