@@ -37,9 +37,9 @@ Typed = Iterator[tuple[Survey, Prompt, str]]
 
 @cache
 def asked(layout: str, course: str) -> tuple[Prompt, ...]:
-    """Every measuring prompt of a course, in the order of asking."""
+    """Every measuring prompt of a course that is asked of everybody, in the order of asking."""
     library = load_library()
-    steps = (library.steps[id] for id in library.courses[course])
+    steps = (s for id in library.courses[course] if not (s := library.steps[id]).called)
     fitting = (s for s in steps if not s.layouts or layout in s.layouts)
     prompts = itertools.chain.from_iterable(
         expand(s, library.layouts[layout], library.tools) for s in fitting
