@@ -31,9 +31,10 @@ def pool() -> tuple[Evidence, ...]:
 
 @cache
 def places() -> tuple[Prompt, ...]:
-    """Every look of the content, left and right."""
+    """Every look that the content asks everybody for, left and right."""
     layout = library().layouts["straight-ladder"]
-    return tuple(p for s in library().steps.values() for p in expand(s, layout) if p.kind.looks)
+    steps = (s for s in library().steps.values() if not s.called)
+    return tuple(p for s in steps for p in expand(s, layout) if p.kind.looks)
 
 
 def rank(found: Causes, cause: str) -> int:
@@ -166,7 +167,7 @@ def mirrored(story: dict[str, Any]) -> dict[str, Any]:
 
     return {
         **story,
-        "looks": [[k[0], MIRROR[k[1]], *k[2:]] for k in story.get("looks", [])],
+        "looks": [[k[0], MIRROR.get(k[1], k[1]), *k[2:]] for k in story.get("looks", [])],
         "findings": [row(*f) for f in story.get("findings", [])],
         "answers": {
             p: word(a) if p == "history/where" else a for p, a in story.get("answers", {}).items()

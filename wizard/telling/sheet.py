@@ -14,7 +14,7 @@ from functools import cached_property
 from wizard.library.kinds import Kind
 from wizard.library.places import NO_STEP, PointId, PromptId, StepId, WhereId, state_field
 from wizard.library.set_up import KEYS
-from wizard.library.shapes import CALLED, Caution, Choice, Layout, Library, PhotoAsked
+from wizard.library.shapes import CALLED, Also, Caution, Choice, Layout, Library, PhotoAsked
 from wizard.readings.plain import clean_line
 from wizard.survey.follow import SAME_AS, THEN, following, is_begun, recalled_prompts
 from wizard.survey.gates import exposures_of, held, hold_of, open_cautions
@@ -38,6 +38,7 @@ from wizard.survey.prompts import STATION, Prompt, Questions, caution_prompt, is
 from wizard.survey.record import Survey
 from wizard.survey.rows import Ack, Answer, Look, OwnPlace, Reading, Row, State
 from wizard.survey.standing import MOVES, SUPPORTS, THREE, is_bare, is_push, standing_of, why_held
+from wizard.telling.also_words import also_of
 from wizard.telling.form import Codes
 from wizard.telling.numbering import between, point_numbers, station_numbers
 from wizard.telling.of_car import lacking, of_car
@@ -216,6 +217,8 @@ class Sheet:
     car: str = ""
     """What the car is called; empty for none yet."""
     photos: tuple[PhotoAsked, ...] = ()
+    more: tuple[Also, ...] = ()
+    """What it leaves out, since it is asked only when called for."""
     """Those that every record needs."""
     of_car: tuple[str, ...] = ()
     """What was noted of the car, in words."""
@@ -225,6 +228,11 @@ class Sheet:
     """Whether it is for a re-check: its list alone."""
     going_on: bool = False
     """Whether it has only what a survey that was begun still asks for."""
+
+
+def _not_called(survey: Survey, library: Library) -> tuple[Also, ...]:
+    """What a sheet leaves out until it is called for."""
+    return tuple(a for a in also_of(survey, library) if not called_for(survey, a.call))
 
 
 def sheet_of(
@@ -262,6 +270,7 @@ def sheet_of(
         left_out=tuple(_gone(course)),
         car=clean_line(whose.car, 60),
         photos=tuple(library.paper.photos.values()),
+        more=() if again else _not_called(empty, library),
         of_car=tuple(one.words for one in of_car(whose, library)),
         lacks=lacking(whose, library),
         again=again,

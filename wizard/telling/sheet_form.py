@@ -9,7 +9,7 @@ from dataclasses import replace
 from itertools import groupby
 
 from wizard.library.places import PointId, asked_of
-from wizard.library.shapes import Layout
+from wizard.library.shapes import Also, Layout
 from wizard.telling.cells import painted
 from wizard.telling.document import Heading, Paragraph, Picture, items
 from wizard.telling.form import (
@@ -37,6 +37,7 @@ from wizard.telling.sheet_words import (
     FILL_LINES,
     GOING_ON_LINES,
     HEAD_FIELDS,
+    OWN_SHEET,
     WHOLE_LINE,
     title_of,
 )
@@ -93,6 +94,7 @@ def form_of(sheet: Sheet) -> Form:
         _head(sheet),
         numbered(sheet.layout, sheet.points),
         *steps,
+        *((_more(sheet),) if sheet.more else ()),
         *((_photos(sheet),) if sheet.photos else ()),
         _end(sheet),
     )
@@ -172,6 +174,17 @@ def _enter_lines(sheet: Sheet) -> list[str]:
 
 def _head_field(name: str, sheet: Sheet) -> Field:
     return Field(name, value=sheet.car if name == HEAD_FIELDS[0][0] else "")
+
+
+def _more(sheet: Sheet) -> Together:
+    """What a sign may call for, and that needs a sheet of its own."""
+    said = [f"{cap(also.name)} ({also.id})" + _called_by(also) for also in sheet.more]
+    return Together((items([*said, OWN_SHEET]),), Heading("more", "Not on this sheet"))
+
+
+def _called_by(also: Also) -> str:
+    reasons = list(dict.fromkeys(n.instead for n in also.when))
+    return f": asked {', or '.join(reasons)}." if reasons else "."
 
 
 def _photos(sheet: Sheet) -> Together:

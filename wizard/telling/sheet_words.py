@@ -43,6 +43,11 @@ FILL_LINES = (
     ),
     "If you cannot read a place, leave its box empty and write why beside it.",
 )
+OWN_SHEET = (
+    "Print what you need with --also and the word in brackets. Asked for a page that you have not on"
+    " paper? Type /skip page and why, and come back to it with /go."
+)
+"""What to do about what is asked only when called for."""
 WHOLE_LINE = (
     "Begin the survey with f, the full record, or type /all: then you are asked for every box."
 )
