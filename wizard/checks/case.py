@@ -173,6 +173,11 @@ class Case(Frozen):
         """The frame's layout with the owner's own places and sizes."""
         return own_layout(layout_of(self.survey, self.library), self.survey)
 
+    @property
+    def uncalled(self) -> frozenset[StepId]:
+        """Ids of the pages of which nothing was read, since nobody called for them."""
+        return guide_of(self.survey, self.library).uncalled
+
     @cached_property
     def prompts(self) -> Mapping[PromptId, Prompt]:
         """Every prompt that any step can ask of this layout, by id."""
@@ -185,9 +190,12 @@ class Case(Frozen):
         """
         states = self.survey.table(State)
         first = next((s.temperature for s in states if s.temperature), "")
-        sun = {s.id: sun_in(s.temperature or first) for s in states} if first else {}
-        if not any(sun.values()):
+        if not first:
             return {}
+        shone = {said: sun_in(said) for said in {s.temperature or first for s in states}}
+        if not any(shone.values()):
+            return {}
+        sun = {s.id: shone[s.temperature or first] for s in states}
         rows = ((r.id, sun.get(r.state, sun_in(first))) for r in self.survey.table(Reading))
         return {id: side for id, side in rows if side}
 
@@ -512,9 +520,7 @@ class Case(Frozen):
         """The mean of a prompt's readings with every part of its doubt; None where there is none."""
         if prompt_id not in self._taken:
             rows = self.counted.get(prompt_id)
-            self._taken[prompt_id] = (
-                self._sunned(self._taken_anew(prompt_id, rows)) if rows else None
-            )
+            self._taken[prompt_id] = self._taken_anew(prompt_id, rows) if rows else None
         return self._taken[prompt_id]
 
     def _sunned(self, taken: Taken) -> Taken:
@@ -541,7 +547,7 @@ class Case(Frozen):
         kept = self._known.taken.get(prompt_id)
         if kept is None or kept[0] != pooled or kept[1].rows != rows:
             kept = self._known.taken[prompt_id] = pooled, self._mean(prompt_id, rows, scaled)
-        return kept[1]
+        return self._sunned(kept[1]) if self.suns else kept[1]
 
     def _mean(self, prompt_id: PromptId, rows: tuple[Reading, ...], first: Scaled) -> Taken:
         """first: the first of the rows."""

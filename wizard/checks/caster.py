@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterable
+from operator import attrgetter, itemgetter
 from typing import NamedTuple
 
 from wizard.checks.case import Case
@@ -132,7 +133,7 @@ def _along(case: Case, findings: list[Finding], side: str) -> list[tuple[float, 
     on the line; they count beside an outermost station that was read.
     """
     read = {f.where: f for f in findings if f.quantity == marks.SAG_UNLOADED}
-    stations = sorted(case.layout.stations, key=lambda s: s.x)
+    stations = sorted(case.layout.stations, key=attrgetter("x"))
     found = {
         s.x: Low(read[here].number, read[here].readings)
         for s in stations
@@ -140,7 +141,7 @@ def _along(case: Case, findings: list[Finding], side: str) -> list[tuple[float, 
     }
     ends = zip(case.layout.string, (stations[0], stations[-1]), strict=True)
     blocks = {x: Low(uncertain(0.0), ()) for x, nearest in ends if nearest.x in found}
-    return sorted({**blocks, **found}.items(), key=lambda pair: pair[0])
+    return sorted({**blocks, **found}.items(), key=itemgetter(0))
 
 
 def _once(*ids: Iterable[str]) -> tuple[str, ...]:

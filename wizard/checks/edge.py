@@ -62,9 +62,9 @@ def string_edge(case: Case) -> str:
 
 
 def off_by_make(case: Case, sag: Uncertain, station: PlaceId, x: float) -> Uncertain:
-    """A sag less what the maker's own shape adds to it, mm; in doubt by that where nobody knows it."""
-    if case.once(straight):
-        return sag
+    """A sag along an edge that is not straight by make, less what the maker's own shape adds to it, mm;
+    in doubt by that where nobody knows it.
+    """
     deeper = _deeper(case, station, x) if case.once(depths_read) else None
     if deeper is not None:
         return sag - deeper

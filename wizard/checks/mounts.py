@@ -18,6 +18,8 @@ RETURNS = (MOUNT_SHIMS,)
 def check(case: Case) -> list[Finding]:
     """The shims of each pair of mounts that was read on both sides, left less right, mm."""
     found, page = [], case.library.page[marks.SHIMS]
+    if page in case.uncalled:
+        return []
     asked = (asked_of(p) for p in case.by_prompt)
     pairs = dict.fromkeys(a.name for a in asked if a.step == page and a.side)
     for pair in pairs:

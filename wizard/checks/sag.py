@@ -10,7 +10,7 @@ way of reading: common practice, no published source).
 from __future__ import annotations
 
 from wizard.checks.case import Case, Taken
-from wizard.checks.edge import is_unknown, off_by_make
+from wizard.checks.edge import is_unknown, off_by_make, straight
 from wizard.checks.finding import Finding, notes_of_many, one_of_many
 from wizard.checks.gaps import STATION, UNEVEN_U
 from wizard.checks.notes import BODY_GAVE, EDGE_NOT_KNOWN, FURTHER, STRAIGHTER, Mark, Slip
@@ -123,10 +123,13 @@ def _sag(
     if gap is None or not ids:
         return None
     sag = sag_below if case.once(_runs_below) else sag_above
-    number = off_by_make(case, sag(gap.number, block, case.once(_dips)[x]), station, x)
+    number = sag(gap.number, block, case.once(_dips)[x])
+    if not case.once(straight):
+        number = off_by_make(case, number, station, x)
     why = "the flange's unevenness and where the ruler stood (this project's own figure)"
     parts = [Part(f"{STATION}:{station}:{side}", UNEVEN_U, shared=True, source=why)]
-    parts += under_string(case.layout, case.suns_of(gap.ids), step, side, x)
+    if case.suns:
+        parts += under_string(case.layout, case.suns_of(gap.ids), step, side, x)
     if slipped := _slipped(case, gap):
         parts.append(Part(f"slip:{gap.prompt.id}", slipped, source=SLIPPED))
     return number.with_parts(*parts), gap
@@ -169,9 +172,15 @@ def check(case: Case) -> list[Finding]:
     and how far each station rises when the body's bolts are drawn tight, up positive.
     """
     own = [f for side in SIDES for f in _rail(case, side)]
+    return [*own, *_slips(case), *one_of_many(_pulled(case, own))]
+
+
+def _pulled(case: Case, own: list[Finding]) -> list[Finding]:
+    """What the bolts do; nothing where nobody called for their pages."""
+    if case.library.page[marks.BODY_TIGHT] in case.uncalled:
+        return []
     lies = _lies(case, own)
-    pulls = [f for side in SIDES for f in _pulls(case, side, lies)]
-    return [*own, *_slips(case), *one_of_many(pulls)]
+    return [f for side in SIDES for f in _pulls(case, side, lies)]
 
 
 def _rail(case: Case, side: str) -> list[Finding]:
@@ -188,14 +197,11 @@ def _rail(case: Case, side: str) -> list[Finding]:
             ids = (*loaded[1].ids, *unloaded[1].ids)
             found.append((marks.ELASTIC, where, elastic(loaded[0], unloaded[0]), ids))
     notes = notes_of_many([str(row[0]) for row in found], [row[2].value for row in found])
+    open_edge = () if case.once(straight) else [row[2] for row in found if is_unknown(row[2])]
     return [
-        case.found(*row, *filter(None, (note, _unknown(row[2]))))
+        case.found(*row, *filter(None, (note, EDGE_NOT_KNOWN if row[2] in open_edge else None)))
         for row, note in zip(found, notes, strict=True)
     ]
-
-
-def _unknown(sag: Uncertain) -> Mark | None:
-    return EDGE_NOT_KNOWN if is_unknown(sag) else None
 
 
 # The body's bolts --------------------------------------------------------------------------------

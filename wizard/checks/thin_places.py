@@ -62,7 +62,7 @@ def places_of(case: Case, side: str) -> tuple[ThinPlace, ...]:
     """The thin places of one rail: first the worst pit of its top, then the others."""
     pit, page = case.library.page[marks.METAL], case.library.page.get(marks.THIN_PLACES)
     found = [_pit(case, side, pit, page)]
-    if page:
+    if page and page not in case.uncalled:
         clean = _taken(case, page, side, "sound") or _taken(case, pit, side, "clean")
         found += [_another(case, side, page, clean, nth) for nth in range(1, MOST + 1)]
     return tuple(place for place in found if place)

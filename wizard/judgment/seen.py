@@ -91,21 +91,19 @@ class Gap(NamedTuple):
 def looks_of(survey: Survey, library: Library) -> tuple[Seen, ...]:
     """Every standing look that belongs to a prompt of the content."""
     prompts = guide_of(survey, library).questions.by_id
-    seen = []
+    seen, dye = [], library.page.get(marks.DYE, NO_STEP)
     for look in survey.standing(Look):
         prompt = prompts.get(look.prompt)
         if prompt is not None and prompt.kind.looks:
             choice = next((c for c in prompt.choices if c.token == look.answer), None)
-            seen.append(Seen(look, prompt, choice, _page_of(prompt, library)))
-    nothing = _drawn_nothing(seen, library.page.get(marks.DYE, NO_STEP))
+            page = (
+                prompt.step if prompt.step != dye else StepId(prompt.name)
+            )  # called after its place
+            seen.append(Seen(look, prompt, choice, library.steps.get(page, library.steps[dye])))
+    nothing = _drawn_nothing(seen, dye)
+    if not nothing:
+        return tuple(seen)
     return tuple(s._replace(dye=nothing.get((s.step.id, s.side), "")) for s in seen)
-
-
-def _page_of(prompt: Prompt, library: Library) -> Step:
-    """The page of the place that was looked at. A look with dye is called after it."""
-    page = library.steps[prompt.step]
-    dyed = page.id == library.page.get(marks.DYE)
-    return library.steps.get(StepId(prompt.name), page) if dyed else page
 
 
 def _drawn_nothing(seen: Sequence[Seen], dye: StepId) -> dict[tuple[StepId, str], str]:

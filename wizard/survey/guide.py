@@ -221,15 +221,12 @@ class Guide:
         """Ids of the steps that are asked only once called for, and are not; of what was begun all the
         same none is left out.
         """
-        steps = (s for s in self.library.steps.values() if s.call)
-        return frozenset(s.id for s in steps if not self._is_called(s))
-
-    def _is_called(self, step: Step) -> bool:
-        if step.call is None or called_for(self.survey, step.call):
-            return True
+        called = {a.id for a in called_topics(self.survey, self.library)}
+        steps = [s for s in self.library.steps.values() if s.call and s.called not in called]
         said = self.survey.by_prompt().named
-        prompts = (p for p in self.questions.of(step) if p.id in said or p.kind.gathers)
-        return any(touched(self.survey, p) for p in prompts)
+        return frozenset(
+            [s.id for s in steps if said.isdisjoint(p.id for p in self.questions.of(s))]
+        )
 
     def walk(self, now: datetime) -> tuple[Page, ...]:
         """The same in the order of asking: a stop each, round the car one for each place."""

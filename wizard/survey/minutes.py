@@ -36,7 +36,7 @@ def minutes_of(survey: Survey, pages: Iterable[Page]) -> float:
         if page.gone:
             total += _coming(page, there, survey)
             continue
-        if page.step.stand_in in counted or _waits(page, survey):
+        if page.step.stand_in in counted or (page.step.needs and _waits(page, survey)):
             continue
         counted.add(page.step.id)
         asks = _asks(page)
@@ -79,8 +79,7 @@ def _waits(page: Page, survey: Survey) -> bool:
     """Whether a page is asked only by an answer that is open. Of the tools that is whether they are
     last time's, which a first survey does not ask.
     """
-    first = page.step.only_tools and not survey.follows
-    return not first and _hangs(page.step.needs, survey)
+    return _hangs(page.step.needs, survey) and (bool(survey.follows) or not page.step.only_tools)
 
 
 def _hangs(needs: Iterable[Need], survey: Survey) -> bool:

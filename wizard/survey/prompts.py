@@ -284,16 +284,19 @@ def called_for(survey: Survey, call: Need) -> bool:
 
 
 def calling(survey: Survey, call: Need) -> tuple[Need, ...]:
-    """What calls for it by itself, as the survey stands."""
-    return tuple(n for n in call.either if _is_so(survey, n))
-
-
-def _is_so(survey: Survey, need: Need) -> bool:
-    """Whether a condition is known to hold; a call hangs on no other call."""
-    if need.state:
-        return known_met(survey, need)
-    said = {k.answer or k.seen for k in survey.looks_at(need.prompt)}
-    return not said.isdisjoint(need.any) or survey.answer_to(need.prompt) in need.any
+    """What calls for it by itself, as the survey stands; a call hangs on no other call."""
+    if not call.either:
+        return ()
+    looks, said = survey.seen(), survey.by_prompt().answered
+    return tuple(
+        [
+            n
+            for n in call.either
+            if (n.state and known_met(survey, n))
+            or said.get(n.prompt) in n.any
+            or any((k.answer or k.seen) in n.any for k in looks.get(n.prompt, ()))
+        ]
+    )
 
 
 def offered(survey: Survey, prompt: Prompt) -> Prompt:

@@ -306,6 +306,10 @@ class Survey(Frozen):
         """The standing readings of a prompt."""
         return self._by_prompt(Reading).get(prompt, ())
 
+    def seen(self) -> Mapping[PromptId, tuple[Look, ...]]:
+        """The standing looks by prompt, as `read` gives the readings."""
+        return self._by_prompt(Look)
+
     def looks_at(self, prompt: PromptId) -> tuple[Look, ...]:
         """The standing looks of a prompt: one for each thing that was seen there."""
         return self._by_prompt(Look).get(prompt, ())
