@@ -23,7 +23,8 @@ def test_shapes_are_the_findings_themselves(case: Case) -> None:
     shapes = [f for f in comparable(case) if f.quantity != "length"]
     assert {f.id for f in shapes} == {id for id, f in told.items() if f.of.compared}
     for f in shapes:
-        assert (f.value, f.number.u) == (told[f.id].value, told[f.id].number.u)
+        same = told[f.id]
+        assert (f.value, f.number.u) == pytest.approx((same.value, same.number.u), abs=1e-9)
 
 
 def test_what_speaks_of_readings_or_follows_from_others_is_no_change_of_its_own(case: Case) -> None:

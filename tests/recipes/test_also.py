@@ -80,7 +80,7 @@ def test_nobody_is_asked_and_nothing_is_missing(content: Path) -> None:
     file = fresh(content, "none")
     assert TITLE not in titles(file)
     assert "tow hook" not in said("tell", file, "--all")
-    assert "tow hook" not in said("sheet", file)
+    assert "tow hook" not in said("sheet", file).partition("NOT ON THIS SHEET")[0]
 
 
 def test_also_lists_it_with_what_calls_for_it(content: Path) -> None:
@@ -130,7 +130,9 @@ def test_what_is_found_is_told_and_a_re_check_asks_for_it_again(content: Path) -
 
 
 def test_the_sheet_has_it_where_it_is_called_for(content: Path) -> None:
-    assert TITLE not in said("sheet", "--layout", "straight-ladder")
+    sheet, _, named = said("sheet", "--layout", "straight-ladder").partition("NOT ON THIS SHEET")
+    assert TITLE not in sheet
+    assert f"{TITLE} (tow-hook): asked because a bracket is bent." in flat(named)
     assert TITLE in said("sheet", "--layout", "straight-ladder", "--also", "tow-hook")
     file = fresh(content, "sheet")
     answered(file, TYPED)

@@ -278,6 +278,7 @@ READERS: dict[str, Reader] = {
     marks.BODY_SLACK: _under_body,
     marks.BODY_TIGHT: _under_body,
     marks.SHIMS: lambda frame, prompt, kit: 0.0,
+    marks.RAIL_DEPTHS: lambda frame, prompt, kit: frame.layout.figures.get("rail_depth"),
 }
 """What is read where it is no distance between two points."""
 
