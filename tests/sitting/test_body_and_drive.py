@@ -28,7 +28,7 @@ SHIMS = ("3", "1/4", "0", "3 steel left, none right", "1/8", "1/8", "-", "0", "0
 STATIONS = 10
 """Readings of a rail: five stations, each twice."""
 SLACK = (READ, "y", READ, "0", "0", *["50.0 mm"] * 2 * STATIONS)
-TIGHT = (READ, "y", READ, *["53.0 mm"] * STATIONS, *["50.2 mm"] * STATIONS)
+TIGHT = (READ, "y", READ, *["54.0 mm"] * STATIONS, *["50.2 mm"] * STATIONS)
 BODY = ("/also body-mounts", "/go body-shims", READ, *SHIMS)
 STRING = ("/go string-slack", *SLACK, "/go string-tight", *TIGHT)
 FREE = ["b o"] * 8
@@ -126,14 +126,14 @@ def test_what_lies_under_each_mount_is_kept_as_typed(walked: Path) -> None:
 def test_which_holds_which_is_told_with_its_doubt_and_its_limit(walked: Path) -> None:
     told = all_of(walked)
     assert (
-        "Drawn tight, the body bolts lift the left rail 1/8 in at the rear engine mount, give or take"
+        "Drawn tight, the body bolts lift the left rail 5/32 in at the rear engine mount, give or take"
         " 1/16 in; there the body holds the frame straighter than it lies by itself. Keep an eye on"
         " it. (Limit: this project's own figure; no published limit was found.)" in told
     )
     assert "The body bolts do not move the right rail at the center crossmember, as far as" in told
     data = json.loads(said("tell", walked, "--json"))
     [found] = [f for f in data["findings"] if f["id"] == "body-pull/engine-mount/left"]
-    assert (round(found["value"], 3), found["unit"], found["bands"]) == (3.0, "mm", ["watch"])
+    assert (round(found["value"], 3), found["unit"], found["bands"]) == (4.0, "mm", ["watch"])
     assert 0.3 < found["u"] < 1.0
 
 
