@@ -11,6 +11,7 @@ from functools import cache
 from tests.checks.surveys import TOOLS, library
 from wizard.judgment.blind import Bench
 from wizard.library.paths import samples_dir
+from wizard.library.places import step_of
 from wizard.model.bent import Bent
 from wizard.survey.file import load
 from wizard.survey.record import Survey
@@ -42,10 +43,10 @@ def faulty(layout: str, fault: str) -> Survey:
 
 
 def surveyed(layout: str, bent: Bent) -> Survey:
-    """Every reading that the steps ask for, as often as they ask."""
-    survey = bench(layout).survey(bent)
+    """Every reading that everybody is asked for, as often as the steps ask."""
+    survey, steps = bench(layout).survey(bent), library().steps
     rows, once = (
-        survey.table(Reading),
+        [r for r in survey.table(Reading) if not steps[step_of(r.prompt)].called],
         replace(survey, rows={k: v for k, v in survey.rows.items() if k != "reading"}),
     )
     for name in TOOLS:

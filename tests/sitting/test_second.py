@@ -171,7 +171,7 @@ def test_at_a_place_there_is_nothing_to_read_a_second_time(driver: Driver) -> No
     assert driver.sitting.aside.reader == ""
     assert driver.survey.standing(Look) == looks
     driver.run("b g")
-    assert [k.by for k in driver.saved.standing(Look)] == ["owner"] * 5
+    assert [k.by for k in driver.saved.standing(Look)] == ["owner"] * 7
 
 
 def test_several_on_one_line_are_refused_while_one_reads_blind(taping: Driver) -> None:

@@ -101,7 +101,7 @@ def test_the_trail_shows_the_evenings() -> None:
     survey = without(sound("straight-ladder"), "widths")
     walk = guide_of(survey, library()).walk(DAY)
     ends = {walk[n].step.id: words for n, words in rest_lines(survey, library(), walk).items()}
-    assert list(ends) == ["thin-metal", "box-diagonals", "level", "lower-engine"]
+    assert list(ends) == ["pitting", "box-diagonals", "level", "lower-engine"]
     assert ends["box-diagonals"].startswith("-- good to stop: the frame is taped (about ")
 
 

@@ -189,7 +189,7 @@ class Case(Frozen):
         it was first said.
         """
         states = self.survey.table(State)
-        first = next((s.temperature for s in states if s.temperature), "")
+        first = next(filter(None, (s.temperature for s in states)), "")
         if not first:
             return {}
         shone = {said: sun_in(said) for said in {s.temperature or first for s in states}}

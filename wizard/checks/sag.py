@@ -197,11 +197,19 @@ def _rail(case: Case, side: str) -> list[Finding]:
             ids = (*loaded[1].ids, *unloaded[1].ids)
             found.append((marks.ELASTIC, where, elastic(loaded[0], unloaded[0]), ids))
     notes = notes_of_many([str(row[0]) for row in found], [row[2].value for row in found])
-    open_edge = () if case.once(straight) else [row[2] for row in found if is_unknown(row[2])]
+    edge = _known if case.once(straight) else _unknown
     return [
-        case.found(*row, *filter(None, (note, EDGE_NOT_KNOWN if row[2] in open_edge else None)))
+        case.found(*row, *filter(None, (note, edge(row[2]))))
         for row, note in zip(found, notes, strict=True)
     ]
+
+
+def _known(_: Uncertain) -> Mark | None:
+    return None
+
+
+def _unknown(sag: Uncertain) -> Mark | None:
+    return EDGE_NOT_KNOWN if is_unknown(sag) else None
 
 
 # The body's bolts --------------------------------------------------------------------------------

@@ -45,7 +45,11 @@ def skip(sitting: Sitting, why: str) -> Reply:
             "Say why in a few words, like /skip tank in the way, or /skip page no level to hand.",
         )
     asked, page = sitting.ask, sitting.page()
-    prompts = _left_on(page, sitting.survey) if whole and page else _of(sitting, asked.prompt)
+    prompts = _of(sitting, asked.prompt)
+    if (
+        whole and page
+    ):  # also what is asked anew there, such as the push test of a car that was rolled
+        prompts = list({p.id: p for p in (*prompts, *_left_on(page, sitting.survey))}.values())
     failed = sitting.change(_with_skips(sitting, prompts, why[:500]))
     if failed:
         return failed

@@ -372,8 +372,9 @@ def _bands(limit: Limit) -> list[str]:
 
 
 def _limit_remedy(sitting: Sitting, limit: Limit | None) -> str:
-    """How to say it: with the bands of that limit, or with the limits where it is none."""
-    names = ", ".join(sorted(sitting.library.limits))
+    """How to say it: with the bands of that limit, or with the limits of the frame where it is none."""
+    judged = (q for q in sitting.library.quantities.values() if q.limit and not q.also)
+    names = ", ".join(sorted({q.limit for q in judged}))
     what, band = (limit.id, _bands(limit)[-1]) if limit else ("twist", "watch")
     like = f"/limit {what} {band} {_figure_like(limit)} shop manual"
     there = f"Its bands are {', '.join(_bands(limit))}" if limit else f"The limits are {names}"
