@@ -197,19 +197,18 @@ def _rail(case: Case, side: str) -> list[Finding]:
             ids = (*loaded[1].ids, *unloaded[1].ids)
             found.append((marks.ELASTIC, where, elastic(loaded[0], unloaded[0]), ids))
     notes = notes_of_many([str(row[0]) for row in found], [row[2].value for row in found])
-    edge = _known if case.once(straight) else _unknown
+    edges = _edges(case, [row[2] for row in found])
     return [
-        case.found(*row, *filter(None, (note, edge(row[2]))))
-        for row, note in zip(found, notes, strict=True)
+        case.found(*row, *filter(None, more))
+        for row, *more in zip(found, notes, edges, strict=True)
     ]
 
 
-def _known(_: Uncertain) -> Mark | None:
-    return None
-
-
-def _unknown(sag: Uncertain) -> Mark | None:
-    return EDGE_NOT_KNOWN if is_unknown(sag) else None
+def _edges(case: Case, sags: list[Uncertain]) -> list[Mark | None]:
+    """Of each sag whether it hangs on an edge whose shape nobody knows; of a straight one none does."""
+    if case.once(straight):
+        return [None] * len(sags)
+    return [EDGE_NOT_KNOWN if is_unknown(sag) else None for sag in sags]
 
 
 # The body's bolts --------------------------------------------------------------------------------
