@@ -86,7 +86,7 @@ def test_nobody_is_asked_and_nothing_is_missing(content: Path) -> None:
 def test_also_lists_it_with_what_calls_for_it(content: Path) -> None:
     told = flat(piped(fresh(content, "list"), "/also"))
     assert "tow-hook: where the tow hook is held, 3 min." in told
-    assert "It is asked by itself because a bracket is bent." in told
+    assert "An answer can call for it too (because a bracket is bent)." in told
 
 
 def test_the_owner_calls_for_it_and_takes_it_back(content: Path) -> None:
@@ -132,7 +132,10 @@ def test_what_is_found_is_told_and_a_re_check_asks_for_it_again(content: Path) -
 def test_the_sheet_has_it_where_it_is_called_for(content: Path) -> None:
     sheet, _, named = said("sheet", "--layout", "straight-ladder").partition("NOT ON THIS SHEET")
     assert TITLE not in sheet
-    assert f"{TITLE} (tow-hook): asked because a bracket is bent." in flat(named)
+    assert (
+        f"{TITLE} (tow-hook); an answer can call for it too (because a bracket is bent)."
+        in flat(named)
+    )
     assert TITLE in said("sheet", "--layout", "straight-ladder", "--also", "tow-hook")
     file = fresh(content, "sheet")
     answered(file, TYPED)

@@ -7,6 +7,7 @@ from wizard.library.templates import fits
 from wizard.survey.guide import called_for, layout_of
 from wizard.survey.prompts import calling
 from wizard.survey.record import Survey
+from wizard.telling.quantity_names import cap
 from wizard.telling.text import wrap
 
 HEAD = (
@@ -53,5 +54,10 @@ def _called(also: Also, survey: Survey) -> str:
         return f"You are asked for it, {why[0]}."
     if called_for(survey, also.call):
         return "You have called for it."
+    return f"{cap(words)}." if (words := called_by(also)) else ""
+
+
+def called_by(also: Also) -> str:
+    """What would call for it by itself; empty where nothing does."""
     reasons = list(dict.fromkeys(n.instead for n in also.when))
-    return f"It is asked by itself {', or '.join(reasons)}." if reasons else ""
+    return f"an answer can call for it too ({', or '.join(reasons)})" if reasons else ""

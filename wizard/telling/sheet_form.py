@@ -9,7 +9,8 @@ from dataclasses import replace
 from itertools import groupby
 
 from wizard.library.places import PointId, asked_of
-from wizard.library.shapes import Also, Layout
+from wizard.library.shapes import Layout
+from wizard.telling.also_words import called_by
 from wizard.telling.cells import painted
 from wizard.telling.document import Heading, Paragraph, Picture, items
 from wizard.telling.form import (
@@ -178,13 +179,10 @@ def _head_field(name: str, sheet: Sheet) -> Field:
 
 def _more(sheet: Sheet) -> Together:
     """What a sign may call for, and that needs a sheet of its own."""
-    said = [f"{cap(also.name)} ({also.id})" + _called_by(also) for also in sheet.more]
+    said = [
+        "; ".join(filter(None, (f"{cap(a.name)} ({a.id})", called_by(a)))) + "." for a in sheet.more
+    ]
     return Together((items([*said, OWN_SHEET]),), Heading("more", "Not on this sheet"))
-
-
-def _called_by(also: Also) -> str:
-    reasons = list(dict.fromkeys(n.instead for n in also.when))
-    return f": asked {', or '.join(reasons)}." if reasons else "."
 
 
 def _photos(sheet: Sheet) -> Together:
