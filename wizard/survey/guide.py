@@ -249,7 +249,8 @@ class Guide:
     def page(self, step: Step, why: str) -> Page:
         """One step as it stands. why: what holds the car, as wizard.survey.standing.why_held says."""
         survey, prompts = self.survey, self.questions.of(step)
-        if gone := _gone(survey, step, self.questions.layout, prompts):
+        gone = _gone(survey, step, self.questions.layout, prompts)
+        if gone or (step.stand_in and (gone := self._stood_in(step, prompts))):
             return Page(step, (), gone)
         asked = tuple([p for p in prompts if not p.needs or _asked(survey, p)])
         later = _later(survey, asked, step.id, self.again)
@@ -259,6 +260,16 @@ class Guide:
         if not dropped:
             return self._open(Page(step, asked, later=later))
         return self._waiting(step, asked, later, dropped)
+
+    def _stood_in(self, step: Step, prompts: Sequence[Prompt]) -> str:
+        """That the page which stands in for it was read, as the body was then; empty where it was
+        not, or this one was begun too.
+        """
+        read = self.survey.by_prompt().read
+        twin = self.questions.of(self.library.steps[step.stand_in])
+        if any(p.id in read for p in prompts) or not any(p.id in read for p in twin):
+            return ""
+        return f"{self.library.steps[step.stand_in].title}: read already, as the body was then."
 
     def _open(self, page: Page) -> Page:
         """The page with its asks, which are mostly those of the survey before."""
