@@ -4,8 +4,6 @@ bound.
 Source: ISO 14253-1:2017 and ILAC-G8:09/2019 (guard bands); JCGM 106:2012 (chance of conformity).
 """
 
-from __future__ import annotations
-
 import math
 from typing import NamedTuple
 

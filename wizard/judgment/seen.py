@@ -1,7 +1,5 @@
 """What the looks say at once, and what was not seen, not measured or skipped."""
 
-from __future__ import annotations
-
 from collections.abc import Collection, Sequence
 from datetime import datetime
 from typing import NamedTuple

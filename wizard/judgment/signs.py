@@ -4,8 +4,6 @@ it was seen.
 An absence is no sign here. It only counts, elsewhere, where the place was seen bare.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import product
 from typing import NamedTuple

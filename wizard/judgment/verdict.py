@@ -5,8 +5,6 @@ It acts on what is established and names what is open. A stop sign in the looks 
 number, and a survey in which too little was seen says so and never says `fine`.
 """
 
-from __future__ import annotations
-
 from collections import Counter
 from collections.abc import Collection
 from datetime import datetime
@@ -82,7 +80,7 @@ class Verdict(NamedTuple):
     """Distances, in words, that would make a plan that is too thin whole."""
     causes: Causes = NO_CAUSES
     """Age, collision, earlier repair, made so: what the signs amount to, where and when."""
-    foretold: tuple[Prediction, ...] = ()
+    foretold: "tuple[Prediction, ...]" = ()
     """What to look at because of what was found."""
     loose: tuple[Seen, ...] = ()
     """Joints that are loose: on them no number means much."""
@@ -141,7 +139,7 @@ def verdict_from(
     judged: tuple[Judged, ...],
     seen: tuple[Seen, ...],
     causes: Causes,
-    foretold: tuple[Prediction, ...],
+    foretold: "tuple[Prediction, ...]",
     today: datetime,
 ) -> Verdict:
     """The verdict of a survey, from what its other parts say."""

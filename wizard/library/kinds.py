@@ -4,8 +4,6 @@ A kind is an object and never a word to compare: whoever wants to know something
 its kind. The word that a file of content uses is its `id`, and `KINDS` alone turns that into a kind.
 """
 
-from __future__ import annotations
-
 import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction

@@ -2,15 +2,11 @@
 cannot.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
-if TYPE_CHECKING:
-    from wizard.library.places import StepId
-
+from wizard.library.places import StepId
 
 BY = ("one", "plan")
 

@@ -2,15 +2,11 @@
 rule it out.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
-if TYPE_CHECKING:
-    from wizard.library.places import PromptId, QuantityId, StepId
-
+from wizard.library.places import PromptId, QuantityId, StepId
 
 CAUSES = ("age", "collision", "repair", "original")
 """Age, a collision, an earlier repair, made so: scored apart, for they live side by side in one

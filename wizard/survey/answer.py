@@ -2,8 +2,6 @@
 refusal or a doubt.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
 from datetime import datetime
@@ -72,7 +70,7 @@ class Disagreement(str):
     others: tuple[PromptId, ...] = ()
 
     @classmethod
-    def with_others(cls, says: str, others: Sequence[PromptId]) -> Disagreement:
+    def with_others(cls, says: str, others: Sequence[PromptId]) -> "Disagreement":
         """The sentence, and the prompts whose readings may be wrong in place of the new one."""
         made = cls(says)
         made.others = tuple(others)

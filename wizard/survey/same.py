@@ -5,8 +5,6 @@ again, and at a look or a place each look gets a row of its own with how well it
 reading is ever kept so.
 """
 
-from __future__ import annotations
-
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime

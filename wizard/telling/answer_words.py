@@ -2,8 +2,6 @@
 most five lines under it.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import datetime
 from itertools import groupby
@@ -97,7 +95,7 @@ def told_of(answer: Answer, survey: Survey, library: Library) -> Told:
 
 
 def headline_of(
-    verdict: Verdict, survey: Survey, library: Library, since: Since | None = None
+    verdict: Verdict, survey: Survey, library: Library, since: "Since | None" = None
 ) -> str:
     """The answer of a verdict in one sentence or two."""
     return headline(told_of(answered(verdict, survey, library, since), survey, library))
@@ -383,7 +381,7 @@ UNSURE_NAMED = 3
 """Figures that are named where it is not known whether they changed; more are counted."""
 
 
-def _unsure(since: Since, layout: Layout) -> str:
+def _unsure(since: "Since", layout: Layout) -> str:
     """Of which figures it is not known whether they changed; empty where it is of all."""
     names = [name_of(c.new, layout) for c in since.untold]
     if not names:

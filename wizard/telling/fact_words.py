@@ -3,8 +3,6 @@
 A phrase begins small and has no stop, so that several stand in one sentence.
 """
 
-from __future__ import annotations
-
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import NamedTuple

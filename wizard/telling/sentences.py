@@ -1,7 +1,5 @@
 """One finding in one plain sentence: the form that fits, out of content/quantities.toml, filled in."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Collection, Iterator, Mapping
 from typing import NamedTuple
 
