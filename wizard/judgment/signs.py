@@ -20,7 +20,6 @@ from wizard.judgment.facts import (
     reaches_both_ends,
 )
 from wizard.judgment.seen import Seen
-from wizard.judgment.sound import is_known_without
 from wizard.library import marks
 from wizard.library.places import (
     NO_PLACE,
@@ -303,6 +302,8 @@ def unmet(seen: tuple[Seen, ...], facts: Told, book: SignBook) -> dict[str, tupl
 
 def _met(witness: Witness, seen: tuple[Seen, ...], facts: Told) -> bool:
     if witness.quantity == marks.SAG_UNLOADED:
+        from wizard.judgment.sound import is_known_without
+
         sides = {where_of(where).side for where in facts.of(marks.SAG_UNLOADED)}
         return set(SIDES) <= sides or is_known_without(facts.survey, facts.library)
     if witness.quantity:

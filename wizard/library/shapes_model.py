@@ -3,9 +3,10 @@ cannot.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import NamedTuple
 
+from wizard.frozen import Frozen
 from wizard.library.places import StepId
 
 BY = ("one", "plan")
@@ -49,8 +50,7 @@ class Voice(NamedTuple):
     """
 
 
-@dataclass(frozen=True, slots=True)
-class ModelBook:
+class ModelBook(Frozen):
     """Everything in content/model.toml."""
 
     faults: Mapping[str, ModelFault] = field(default_factory=dict)

@@ -3,9 +3,10 @@ rule it out.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import NamedTuple
 
+from wizard.frozen import Frozen
 from wizard.library.places import PromptId, QuantityId, StepId
 
 CAUSES = ("age", "collision", "repair", "original")
@@ -114,8 +115,7 @@ class CauseWords(NamedTuple):
     witnesses: tuple[Witness, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class SignBook:
+class SignBook(Frozen):
     """Everything in content/signs.toml."""
 
     signs: Mapping[str, Sign] = field(default_factory=dict)

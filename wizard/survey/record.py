@@ -104,7 +104,7 @@ def _apart(before: tuple[int, datetime], after: tuple[int, datetime]) -> bool:
     return abs(after[1] - before[1]) >= PAUSE
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False, repr=False, match_args=False)
 class Looked:
     """What was looked up already among the rows of a survey: a verdict asks for the same rows a
     thousand times, and an answer must not cost more because many stand before it.

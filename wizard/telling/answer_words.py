@@ -19,7 +19,6 @@ from wizard.readings.plain import clean_line
 from wizard.survey.record import Survey
 from wizard.survey.rows import NEVER, Opinion
 from wizard.telling.amounts import and_, listed
-from wizard.telling.asking import duration
 from wizard.telling.axle_words import beside_words
 from wizard.telling.document import Block, Item, Paragraph, Terms
 from wizard.telling.fact_words import (
@@ -207,6 +206,8 @@ def _engine(told: Told) -> str:
 
 def _another_day(told: Told) -> str:
     """What a short survey leaves for another day, and how to go on with it."""
+    from wizard.telling.asking import duration
+
     short = told.answer.short
     if short is None or not short.another_day:
         return ""

@@ -7,15 +7,15 @@ from collections.abc import Callable, Iterable
 from typing import TYPE_CHECKING, NamedTuple, Protocol, TypeVar
 
 from wizard.library.places import Source
-from wizard.telling.canvas import Charset, Drawing
 
 if TYPE_CHECKING:  # the first frame is shown sooner without what draws on paper, and what judges
     from wizard.judgment.claims import Claim
+    from wizard.telling.canvas import Charset, Drawing
     from wizard.telling.svg import Figure
 
 T_co = TypeVar("T_co", covariant=True)
 T = TypeVar("T")
-Draw = Callable[[int, Charset], Drawing]
+Draw = Callable[[int, "Charset"], "Drawing"]
 """A drawing in typed marks, for a width."""
 
 
