@@ -300,12 +300,16 @@ def unmet(seen: tuple[Seen, ...], facts: Told, book: SignBook) -> dict[str, tupl
     }
 
 
+def _is_known_without(facts: Told) -> bool:
+    from wizard.judgment.sound import is_known_without  # where the engine stayed in
+
+    return is_known_without(facts.survey, facts.library)
+
+
 def _met(witness: Witness, seen: tuple[Seen, ...], facts: Told) -> bool:
     if witness.quantity == marks.SAG_UNLOADED:
-        from wizard.judgment.sound import is_known_without
-
         sides = {where_of(where).side for where in facts.of(marks.SAG_UNLOADED)}
-        return set(SIDES) <= sides or is_known_without(facts.survey, facts.library)
+        return set(SIDES) <= sides or _is_known_without(facts)
     if witness.quantity:
         return reaches_both_ends(set(facts.of(witness.quantity)))
     if witness.step in facts.foreign:

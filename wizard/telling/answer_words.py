@@ -206,11 +206,11 @@ def _engine(told: Told) -> str:
 
 def _another_day(told: Told) -> str:
     """What a short survey leaves for another day, and how to go on with it."""
-    from wizard.telling.asking import duration
-
     short = told.answer.short
     if short is None or not short.another_day:
         return ""
+    from wizard.telling.asking import duration
+
     names = cap(and_([topic.name for topic in short.another_day]))
     took = duration(max(round(short.minutes), 1))
     return f"{names}: about {took}. Type {GO_ON} to go on with it now; what is done stays."
