@@ -14,8 +14,6 @@ Of a quantity pint only converts, and it is imported only when a unit that needs
 importing it takes longer than the first screen may.
 """
 
-from __future__ import annotations
-
 import math
 import re
 import unicodedata
@@ -597,7 +595,7 @@ def _convert(value: float, typed: str, kind: Kind) -> float:
     return float(quantity.to(kind.own).magnitude)
 
 
-def _fits(registry: UnitRegistry[Any], unit: str, kind: Kind) -> bool:
+def _fits(registry: "UnitRegistry[Any]", unit: str, kind: Kind) -> bool:
     """True where above and below the slash agree with the own unit: kg/kg is a ratio, but no slope."""
     parts, own = unit.split("/"), kind.own.split("/")
     pairs = zip(parts, own, strict=False)
@@ -616,7 +614,7 @@ def _unit(typed: str, kind: Kind) -> str:
 
 
 @cache
-def _registry() -> UnitRegistry[Any]:
+def _registry() -> "UnitRegistry[Any]":
     from pint import UnitRegistry
 
     return UnitRegistry(DEFINITIONS.strip().splitlines())
