@@ -7,8 +7,6 @@ asked: on a flange it does not matter, on the web it is taken between its middle
 the difference as doubt. No limit is published for what one place may cost, so none judges it.
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from typing import NamedTuple
 

@@ -4,8 +4,6 @@ A kind is an object and never a word to compare: whoever wants to know something
 its kind. The word that a file of content uses is its `id`, and `KINDS` alone turns that into a kind.
 """
 
-from __future__ import annotations
-
 import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
@@ -21,7 +19,7 @@ from wizard.readings.figures import (
     read_length,
     read_quantity,
 )
-from wizard.readings.plain import clean_line
+from wizard.readings.plain import clean_line, pattern
 from wizard.readings.refused import Refused
 
 Unit = Literal["in", "mm"]
@@ -255,7 +253,7 @@ SAID_FOR = {
     **dict.fromkeys(("i don't know", "i do not know", "unknown"), "not known"),
 }
 """What people type for yes, for no and for what they do not know."""
-_LEADING = re.compile(r"^(?:(?:it is|it's|they are|they're|the|its|an?|some) )+")
+_LEADING = r"^(?:(?:it is|it's|they are|they're|the|its|an?|some) )+"
 _HEAD = re.compile(r"[^,:(]*")
 _DENIES = frozenset(["no", "not", "nothing", "none", "nobody", "never", "without", "off", "out"])
 _EMPTY = _DENIES | frozenset(
@@ -331,7 +329,7 @@ def named(choices: Sequence[Choice], said: str, *, loosely: bool) -> tuple[Choic
 
 def _plain(words: str) -> str:
     """Words without what people leave out."""
-    return _LEADING.sub("", " ".join(words.lower().replace("-", " ").split()))
+    return pattern(_LEADING).sub("", " ".join(words.lower().replace("-", " ").split()))
 
 
 def _head(choice: Choice) -> str:

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from wizard.library.exposures import pushes_of
 from wizard.library.fields import Fault, nearest
 from wizard.library.places import NO_PROMPT, SIDES, PlaceId, PromptId, QuantityId, StepId, prompt_id
 from wizard.library.shapes import Asked, Choice, PromptTemplate, Step
@@ -524,6 +523,8 @@ def _called_faults(steps: Mapping[StepId, Step]) -> Iterator[Fault]:
             if one.prompt != called:
                 wrong = f"'{one.prompt}' asks '{question}', and every survey calls it '{called}'"
                 yield Fault(f"{one.step}.toml", "prompt.id", wrong, f"call it '{called}'")
+    from wizard.library.exposures import pushes_of  # content that is kept was found in order
+
     if "still" not in pushes_of(steps).get(PUSH_TEST, {}).values():
         wrong = f"no push test is called '{PUSH_TEST}', as every verdict calls it"
         yield Fault("steps", "prompt.id", wrong, "call the one beside the supports so")

@@ -1,7 +1,5 @@
 """The shapes of authored content: what a file under content/ becomes once it is read and checked."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping, Sequence
 from dataclasses import field
 from functools import cached_property
@@ -224,7 +222,7 @@ class Need(Frozen):
     """The prompt whose answer it hangs on, where it hangs on no field of the state."""
     calls: bool = field(init=False, repr=False, compare=False)
     """Whether it hangs on something that is asked only once it is called for."""
-    either: tuple[Need, ...] = ()
+    either: "tuple[Need, ...]" = ()
     """Of such a one, what calls for it by itself: any one of these does, where the owner did not."""
 
     def __post_init__(self) -> None:
@@ -274,7 +272,7 @@ class Choice(NamedTuple):
 class PromptTemplate(Frozen):
     """A prompt as authored, before the layout's boxes, stations and sides are put in."""
 
-    kind: Kind
+    kind: "Kind"
     last: str = ""
     """Last part of the prompt's id, with {fields} of the item."""
     each: str = ""

@@ -1,7 +1,5 @@
 """The guide: which steps apply to this car in its state, and which prompt comes next."""
 
-from __future__ import annotations
-
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from datetime import datetime
 from functools import cached_property

@@ -1,7 +1,5 @@
 """Prompts: a step's templates with the layout's boxes, places, stations and sides put in."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping, Sequence
 from dataclasses import field, fields, replace
 from functools import cached_property
@@ -41,7 +39,7 @@ MOST_KEPT = 100
 class Part(NamedTuple):
     """A look among those of a place, as the place's list shows it."""
 
-    look: Prompt
+    look: "Prompt"
     letter: str
     name: str
     found: str

@@ -2,8 +2,6 @@
 comes from.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import datetime
