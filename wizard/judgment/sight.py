@@ -7,9 +7,9 @@ one thing alone, whether and why the car is held, and is kept by that. Of who as
 from __future__ import annotations
 
 from datetime import datetime
-from functools import cached_property
 from typing import TYPE_CHECKING
 
+from wizard.frozen import cached_property
 from wizard.library.places import StepId
 from wizard.library.shapes import Layout, Library, Step
 from wizard.survey.guide import Guide, Page, guide_of

@@ -10,8 +10,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from functools import cached_property
 from typing import NamedTuple
+
+from wizard.frozen import cached_property
 
 
 class Part(NamedTuple):

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from datetime import datetime
-from functools import cached_property
 from itertools import compress
 from typing import NamedTuple
 
+from wizard.frozen import cached_property
 from wizard.library import marks
 from wizard.library.places import (
     NO_STEP,

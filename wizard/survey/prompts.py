@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import field, fields, replace
-from functools import cached_property
 from itertools import compress
-from typing import NamedTuple
+from typing import Any, NamedTuple, TypeVar
 
-from wizard.frozen import Frozen
+from wizard.frozen import Frozen, cached_property
 from wizard.library.kinds import ACK
 from wizard.library.places import (
     NO_PLACE,
@@ -34,6 +33,7 @@ from wizard.survey.record import ByPrompt, Survey
 from wizard.survey.rows import OwnPlace
 from wizard.survey.standing import unsettled
 
+Made = TypeVar("Made")
 MOST_KEPT = 100
 """Kinds of frame with different own places whose prompts are kept at a time."""
 
@@ -193,6 +193,14 @@ class Questions(Frozen):
     _asks: dict[StepId, tuple[tuple[Prompt, ...], tuple[Ask, ...]]] = field(
         default_factory=dict, init=False
     )
+    _made: dict[Any, Any] = field(default_factory=dict, init=False)
+
+    def once(self, make: Callable[[Questions], Made]) -> Made:
+        """What `make` makes of this kind of frame and no survey, made once and kept with it."""
+        if make not in self._made:
+            self._made[make] = make(self)
+        made: Made = self._made[make]
+        return made
 
     def of(self, step: Step) -> tuple[Prompt, ...]:
         """Every prompt of a step, in the order of asking."""
@@ -226,6 +234,13 @@ class Questions(Frozen):
     def by_id(self) -> Mapping[PromptId, Prompt]:
         """Every prompt that any step can ask."""
         return {p.id: p for step in self.library.steps.values() for p in self.of(step)}
+
+    @cached_property
+    def by_reads(self) -> Mapping[str, tuple[Prompt, ...]]:
+        """The prompts of pages that read more than distances, by what they read."""
+        steps = self.library.steps.values()
+        reads = dict.fromkeys(step.reads for step in steps if step.reads)
+        return {r: tuple(p for p in self.by_id.values() if p.reads == r) for r in reads}
 
 
 def questions_of(survey: Survey, library: Library) -> Questions:
