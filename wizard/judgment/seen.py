@@ -90,16 +90,19 @@ class Gap(NamedTuple):
 
 def looks_of(survey: Survey, library: Library) -> tuple[Seen, ...]:
     """Every standing look that belongs to a prompt of the content."""
-    prompts = guide_of(survey, library).questions.by_id
-    seen, dye = [], library.page.get(marks.DYE, NO_STEP)
+    return survey.once(library, _looks)
+
+
+def _looks(survey: Survey, library: Library) -> tuple[Seen, ...]:
+    prompts, dye = guide_of(survey, library).questions.by_id, library.page.get(marks.DYE, NO_STEP)
+    seen, of_dye = [], library.steps[dye]
     for look in survey.standing(Look):
         prompt = prompts.get(look.prompt)
         if prompt is not None and prompt.kind.looks:
-            choice = next((c for c in prompt.choices if c.token == look.answer), None)
-            page = (
-                prompt.step if prompt.step != dye else StepId(prompt.name)
-            )  # called after its place
-            seen.append(Seen(look, prompt, choice, library.steps.get(page, library.steps[dye])))
+            # The looks with dye are called after their places.
+            page = prompt.step if prompt.step != dye else StepId(prompt.name)
+            step = library.steps.get(page, of_dye)
+            seen.append(Seen(look, prompt, prompt.choice_of.get(look.answer), step))
     nothing = _drawn_nothing(seen, dye)
     if not nothing:
         return tuple(seen)
@@ -171,12 +174,16 @@ def _looks_or_measures(step: Step) -> bool:
     return step.part in ("look", "measure") and any(p.kind.counts for p in step.prompts)
 
 
+UNKNOWN = frozenset({"", NOT_SURE.token})
+"""Answers to a look that say nothing of what is there."""
+
+
 def _hidden(looks: Sequence[Look], prompt: Prompt, step: Step) -> str:
     """Why looking there told nothing; empty where it told something."""
     how = {k.seen for k in looks}
     if how == {"not-reached"}:
         return "not reached"
-    if all(k.answer in ("", NOT_SURE.token) for k in looks):
+    if UNKNOWN.issuperset([k.answer for k in looks]):
         return "not sure"
     if how == {"dirty"} and not _anything_found(looks, prompt):
         return "seen only under dirt"
@@ -221,22 +228,21 @@ def _any_answer(survey: Survey, page: Page | None) -> bool:
 
 
 LATER = "left for another day"
+PASSED = ("", NOTHING_TO_SAY)
+"""What stands as the reason where nobody said that he could not."""
 
 
 def _wanted(survey: Survey, page: Page) -> list[Prompt]:
     """What a page asks to see or measure; of what is optional only what somebody said he could
     not.
     """
-    said = [
-        p for p in page.prompts if p.optional and survey.skipped(p.id) not in ("", NOTHING_TO_SAY)
-    ]
-    asked = [p for p in (*page.prompts, *page.later) if not _is_needless(survey, p)]
-    return [p for p in asked if p.kind.counts and (not p.optional or p in said)]
-
-
-def _is_needless(survey: Survey, prompt: Prompt) -> bool:
-    """Whether it was not read since it need not be: nothing is missing there."""
-    return bool(survey.folded(prompt.id)) and not answered(survey, prompt)
+    rows = survey.by_prompt()
+    counted = [p for p in (*page.prompts, *page.later) if p.kind.counts]
+    wanted = [p for p in counted if not p.optional or rows.skipped.get(p.id, "") not in PASSED]
+    if not rows.folded:
+        return wanted
+    # What was not read since it need not be is not missing.
+    return [p for p in wanted if not rows.folded.get(p.id) or answered(survey, p)]
 
 
 def _why_missing(survey: Survey, prompt: Prompt, step: Step) -> str:
@@ -246,7 +252,7 @@ def _why_missing(survey: Survey, prompt: Prompt, step: Step) -> str:
         return why or "not done"
     if why and done < prompt.repeats:
         return f"{why}, after {done} of {prompt.repeats} readings"
-    looks = survey.looks_at(prompt.id)
+    looks = survey.looks_at(prompt.id) if prompt.kind.looks else ()
     return _hidden(looks, prompt, step) if looks else ""
 
 

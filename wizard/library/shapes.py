@@ -325,6 +325,11 @@ class PromptTemplate(Frozen):
     today: bool = False
     """True where a re-check never keeps last time's answer: it is done, seen or read on the day."""
 
+    @cached_property
+    def choice_of(self) -> Mapping[str, Choice]:
+        """Its answers to choose from, by token; the first of one token."""
+        return {c.token: c for c in reversed(self.choices)}
+
 
 class OnlyWords(NamedTuple):
     """Words that sound like an exposure where there is none."""
