@@ -106,7 +106,10 @@ def own_part(number: Uncertain, *, heights: bool = False) -> tuple[float, float]
     heights: what its ends' heights may do to it counts as its own, and twice: a box's two sides and
     two diagonals share it, and four errors that are one weigh as four times its square.
     """
-    alone = Uncertain(number.value, tuple(p for p in number.parts if not p.shared))
+    own = tuple([p for p in number.parts if not p.shared])
+    if len(own) == 1 and not heights:
+        return abs(own[0].size), own[0].dof
+    alone = Uncertain(number.value, own)
     if not heights:
         return alone.u, alone.dof
     height = Uncertain(0.0, tuple(p for p in number.parts if p.name.startswith(HEIGHT)))
