@@ -11,8 +11,8 @@ from wizard.library.kinds import NOT_SURE
 from wizard.library.places import NO_STEP, SIDES, PromptId, StepId
 from wizard.library.shapes import SEEN, Choice, Library, Step
 from wizard.survey.answer import NOTHING_TO_SAY
-from wizard.survey.guide import Page, answered, guide_of, pages
-from wizard.survey.prompts import Prompt
+from wizard.survey.guide import Page, answered, guide_of
+from wizard.survey.prompts import Prompt, counted
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look
 
@@ -140,13 +140,13 @@ def gaps(survey: Survey, library: Library, today: datetime) -> tuple[Gap, ...]:
     guide = guide_of(survey, library)
     unfit = guide.questions.unfit | guide.uncalled
     settled = _settled(survey, library)
-    here = {p.step.id: p for p in pages(survey, library, today)}
+    here = {p.step.id: p for p in guide.pages(today)}
+    tells = library.telling()
     for id in library.courses["whole"]:
-        step = library.steps[id]
         if id in unfit:  # What it does not have, and what nobody called for, was not missed.
             continue
-        page = here.get(id)
-        if not _looks_or_measures(step):
+        step, page = library.steps[id], here.get(id)
+        if id not in tells:
             found += _passed_over(survey, page) if step.part != "finish" else []
             continue
         if page is None:
@@ -168,10 +168,6 @@ def _is_stood_in(survey: Survey, twin: Page | None) -> bool:
 def _settled(survey: Survey, library: Library) -> frozenset[PromptId]:
     """The looks of which nobody was sure and which dye has settled."""
     return frozenset(s.prompt.id for s in cleared(looks_of(survey, library)))
-
-
-def _looks_or_measures(step: Step) -> bool:
-    return step.part in ("look", "measure") and any(p.kind.counts for p in step.prompts)
 
 
 UNKNOWN = frozenset({"", NOT_SURE.token})
@@ -237,17 +233,17 @@ def _wanted(survey: Survey, page: Page) -> list[Prompt]:
     not.
     """
     rows = survey.by_prompt()
-    counted = [p for p in (*page.prompts, *page.later) if p.kind.counts]
-    wanted = [p for p in counted if not p.optional or rows.skipped.get(p.id, "") not in PASSED]
+    all_ = [p for p in (*page.prompts, *page.later) if p.kind.counts]
+    wanted = [p for p in all_ if not p.optional or rows.skipped.get(p.id, "") not in PASSED]
     if not rows.folded:
         return wanted
     # What was not read since it need not be is not missing.
     return [p for p in wanted if not rows.folded.get(p.id) or answered(survey, p)]
 
 
-def _why_missing(survey: Survey, prompt: Prompt, step: Step) -> str:
-    """Why a prompt is short of an answer; empty where it is not."""
-    done, why = answered(survey, prompt), survey.skipped(prompt.id)
+def _why_missing(survey: Survey, prompt: Prompt, done: int, step: Step) -> str:
+    """Why a prompt is short of an answer; empty where it is not. done: how often it was answered."""
+    why = survey.skipped(prompt.id)
     if done == 0:
         return why or "not done"
     if why and done < prompt.repeats:
@@ -260,7 +256,9 @@ def _missing(survey: Survey, page: Page, title: str, settled: Collection[PromptI
     wanted = [p for p in _wanted(survey, page) if p.id not in settled]
     reasons = [LATER for p in page.later if p in wanted]
     now = wanted[: len(wanted) - len(reasons)]
-    reasons += filter(None, (_why_missing(survey, p, page.step) for p in now))
+    # A reading that was taken as often as it is asked for lacks nothing; a look may have told nothing.
+    doubtful = [(p, n) for p, n, _ in counted(survey, now) if p.kind.looks or n < p.repeats]
+    reasons += filter(None, [_why_missing(survey, p, n, page.step) for p, n in doubtful])
     if not reasons:
         return []
     share = _share(reasons, wanted, "places")

@@ -792,6 +792,22 @@ class Library(Frozen):
         found: frozenset[StepId] = self.kept["tools alone"]
         return found
 
+    def telling(self) -> frozenset[StepId]:
+        """Ids of the steps at which something is looked at or measured."""
+        if "telling" not in self.kept:
+            steps = (s for s in self.steps.values() if s.part in ("look", "measure"))
+            ids = frozenset(s.id for s in steps if any(p.kind.counts for p in s.prompts))
+            self.kept["telling"] = ids
+        found: frozenset[StepId] = self.kept["telling"]
+        return found
+
+    def calls(self) -> Mapping[str, Need]:
+        """The condition on each thing that is asked only once it is called for, by its id."""
+        if "calls" not in self.kept:
+            self.kept["calls"] = {a.id: a.call for a in self.also.values()}
+        found: Mapping[str, Need] = self.kept["calls"]
+        return found
+
     def in_turn(self, *marks: str) -> tuple[StepId, ...]:
         """Ids of the steps that carry one of these marks, or whose readings are one of them, in the
         order of the whole course.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import field, fields, replace
 from itertools import compress
 from typing import Any, NamedTuple, TypeVar
@@ -225,10 +225,23 @@ class Questions(Frozen):
         return frozenset([step.id for step in steps if not belongs(step, self.layout)])
 
     @cached_property
+    def misfits(self) -> Mapping[StepId, Need]:
+        """Of the steps that this kind of frame has no place for, the need that it does not meet,
+        whether or not that is told.
+        """
+        found = ((s.id, misfit(s.needs, self.layout)) for s in self.library.steps.values())
+        return {id: need for id, need in found if need is not None}
+
+    @cached_property
     def unfit(self) -> frozenset[StepId]:
-        """Ids of the steps that this kind of frame has no place for, whether or not it is told why."""
+        """Ids of those steps."""
+        return frozenset(self.misfits)
+
+    @cached_property
+    def conditional(self) -> frozenset[StepId]:
+        """Ids of the steps of which a prompt is asked only where something is answered or so."""
         steps = self.library.steps.values()
-        return frozenset([step.id for step in steps if misfit(step.needs, self.layout)])
+        return frozenset([s.id for s in steps if any(p.needs for p in self.of(s))])
 
     @cached_property
     def by_id(self) -> Mapping[PromptId, Prompt]:
@@ -376,15 +389,22 @@ def is_open(survey: Survey, ask: Ask) -> bool:
     return not kept[2] and kept[1] < ask.nth
 
 
+def counted(survey: Survey, prompts: Iterable[Prompt]) -> list[tuple[Prompt, int, bool]]:
+    """Each of these prompts, how often it was answered, whether no more of it is asked."""
+    counts, rows = survey.counts, survey.by_prompt()
+    found = []
+    for prompt in prompts:
+        kept = counts.get(prompt.id)
+        if kept is None or kept[0] is not prompt:
+            kept = counts[prompt.id] = _count(survey, rows, prompt)
+        found.append(kept)
+    return found
+
+
 def are_open(survey: Survey, asks: Sequence[Ask]) -> list[bool]:
     """Of each of these readings whether it is still wanted."""
-    counts = survey.counts
-    prompts = {a.prompt.id: a.prompt for a in asks}
-    new = [p for id, p in prompts.items() if id not in counts or counts[id][0] is not p]
-    if new:
-        rows = survey.by_prompt()
-        counts.update((p.id, _count(survey, rows, p)) for p in new)
-    return [not counts[a.prompt.id][2] and counts[a.prompt.id][1] < a.nth for a in asks]
+    kept = counted(survey, [a.prompt for a in asks])
+    return [not gone and times < a.nth for a, (_, times, gone) in zip(asks, kept, strict=True)]
 
 
 def still_open(survey: Survey, asks: Sequence[Ask]) -> list[Ask]:
