@@ -20,8 +20,17 @@ from wizard.checks.sunny import along_tape
 from wizard.checks.twist_supports import on_one_support
 from wizard.frozen import Frozen, cached_property
 from wizard.library import marks
-from wizard.library.kinds import angle_of, bubble_of, length_of
-from wizard.library.places import NO_STEP, PointId, PromptId, QuantityId, StepId, WhereId, point_of
+from wizard.library.kinds import angle_of, bubble_of, length_mm, length_of
+from wizard.library.places import (
+    NO_STEP,
+    PointId,
+    PromptId,
+    QuantityId,
+    StepId,
+    WhereId,
+    point_of,
+    step_of,
+)
 from wizard.library.shapes import Layout, Library, Place, Scatter
 from wizard.math.network_slips import slip_among
 from wizard.math.repeats import Pooled, Spread, mean, mean_u, pool_squares, spread_of
@@ -117,6 +126,7 @@ Rows = tuple[Reading, ...]
 class Together(NamedTuple):
     """The readings of one prompt, as far as they hang on nothing but themselves."""
 
+    rows: Rows
     values: tuple[float, ...]
     shared: tuple[Part, ...]
     """What they have wrong alike with others, in their mean."""
@@ -148,14 +158,14 @@ class Known(Frozen):
 
     tools: dict[tuple[str, str], tuple[str, Instrument]] = field(default_factory=dict)
     singles: dict[RowKey, Single] = field(default_factory=dict)
-    taken: dict[PromptId, tuple[Pooled, Taken]] = field(default_factory=dict)
-    """By prompt, with the scatter that went into it; it holds for the same rows and scatter alone."""
+    taken: dict[PromptId, tuple[Hand, Together, Taken]] = field(default_factory=dict)
+    """By prompt, with the hand and the rows that went into it; it holds for these alone."""
     read: dict[PromptId, tuple[Rows, Rows]] = field(default_factory=dict)
     """By prompt, its rows and those of them that can be read; so the two below, for these rows
     alone.
     """
     slips: dict[PromptId, tuple[Rows, Reading | None]] = field(default_factory=dict)
-    together: dict[PromptId, tuple[Rows, Together]] = field(default_factory=dict)
+    together: dict[PromptId, Together] = field(default_factory=dict)
     line: list[tuple[tuple[Reading, ...], str, Line]] = field(default_factory=list)
     """The rows under the string, where it runs, and what came of them: the last one alone."""
 
@@ -315,6 +325,14 @@ class Case(Frozen):
         level = self.library.page[marks.SLOPES]
         return on_one_support(read, self.survey, level, horns, self.supports)
 
+    @cached_property
+    def by_step(self) -> Mapping[StepId | None, Rows]:
+        """The same, by the page that asks for them."""
+        found: dict[StepId | None, list[Reading]] = {}
+        for id, rows in self.by_prompt.items():
+            found.setdefault(step_of(id), []).extend(rows)
+        return {step: tuple(rows) for step, rows in found.items()}
+
     def _readable(self, rows: Rows) -> Rows:
         read = tuple([r for r in rows if not self.unreadable(r)])
         return rows if len(read) == len(rows) else read
@@ -419,8 +437,11 @@ class Case(Frozen):
         group = prompt.tool or "tape", self.aim(prompt)
         if prompt.kind.leans:
             return Single(float(angle_of(prompt, row.typed)), group, 1.0)
-        typed, start = length_of(prompt, row.typed, self.survey.unit), self.start_of(row, prompt)
-        return Single(float(typed if start is ZERO else typed - start), group, 1.0)
+        start = self.start_of(row, prompt)
+        if start is ZERO:
+            return Single(length_mm(prompt, row.typed, self.survey.unit), group, 1.0)
+        typed = length_of(prompt, row.typed, self.survey.unit)
+        return Single(float(typed - start), group, 1.0)
 
     def _tilted(self, row: Reading, prompt: Prompt) -> Single:
         level = self.tool_of(row, "level")[1]
@@ -456,11 +477,11 @@ class Case(Frozen):
     @cached_property
     def counted(self) -> Mapping[PromptId, tuple[Reading, ...]]:
         """`by_prompt` without the proven slips."""
-        slips = self.slips
-        return {
-            k: tuple([r for r in rows if r.id != slips[k].id]) if k in slips else rows
-            for k, rows in self.by_prompt.items()
+        kept = {
+            k: tuple([r for r in self.by_prompt[k] if r.id != slip.id])
+            for k, slip in self.slips.items()
         }
+        return {**self.by_prompt, **kept} if kept else self.by_prompt
 
     def _slip_of(self, prompt: Prompt, rows: tuple[Reading, ...]) -> Reading | None:
         """Judged by what is known of such hands beforehand: the repeats' own scatter holds the slip.
@@ -489,23 +510,27 @@ class Case(Frozen):
         prior.
         """
         groups: dict[tuple[str, str], list[Spread]] = {}
-        for id, rows in self.counted.items():
-            found = self._together(id, rows)
+        for found in self._together.values():
             groups.setdefault(found.group, []).extend(found.spreads)
         return {key: self._pool(key, found) for key, found in groups.items()}
 
-    def _together(self, id: PromptId, rows: Rows) -> Together:
-        """The counted rows of a prompt, read out once."""
-        kept = self._known.together.get(id)
-        if kept is None or kept[0] != rows:
-            kept = self._known.together[id] = rows, self._read_out(self.prompts[id], rows)
-        return kept[1]
+    @cached_property
+    def _together(self) -> Mapping[PromptId, Together]:
+        """The counted rows of each prompt, read out once."""
+        found, known = {}, self._known.together
+        for id, rows in self.counted.items():
+            kept = known.get(id)
+            if kept is None or kept.rows != rows:
+                kept = known[id] = self._read_out(self.prompts[id], rows)
+            found[id] = kept
+        return found
 
     def _read_out(self, prompt: Prompt, rows: Rows) -> Together:
         singles = [self.single(r) for r in rows]
         values = tuple([one.value for one in singles])
         shared = self._shared_by(prompt, rows, values)
         return Together(
+            rows,
             values,
             shared + self.ground.parts(prompt.start, prompt.end),
             tuple([r.id for r in rows]),
@@ -594,13 +619,7 @@ class Case(Frozen):
 
     def taken(self, prompt_id: PromptId) -> Taken | None:
         """The mean of a prompt's readings with every part of its doubt; None where there is none."""
-        rows = self.counted.get(prompt_id)
-        if rows is None:
-            return None
-        found = self._taken.get(prompt_id)
-        if found is None:
-            found = self._taken[prompt_id] = self._taken_anew(prompt_id, rows)
-        return found
+        return self._taken.get(prompt_id)
 
     def _sunned(self, taken: Taken) -> Taken:
         """With what the sun on one side may have done to a taped distance."""
@@ -617,37 +636,30 @@ class Case(Frozen):
         return frozenset(suns[id] for id in ids if id in suns) if suns else frozenset()
 
     @cached_property
-    def _taken(self) -> dict[PromptId, Taken]:
-        return {}
+    def _taken(self) -> Mapping[PromptId, Taken]:
+        """The mean of every prompt that was read."""
+        found, known = {}, self._known.taken
+        hands = {group: self._hand(group) for group in self.pooled}
+        for id, read in self._together.items():
+            hand, kept = hands[read.group], known.get(id)
+            if kept is None or kept[0] != hand or kept[1] is not read:
+                kept = known[id] = hand, read, self._mean(self.prompts[id], read, hand)
+            found[id] = self._sunned(kept[2]) if self.suns else kept[2]
+        return found
 
-    def _taken_anew(self, prompt_id: PromptId, rows: Rows) -> Taken:
-        read = self._together(prompt_id, rows)
-        hand = self._hand(read.group)
-        kept = self._known.taken.get(prompt_id)
-        if kept is None or kept[0] != hand.pooled or kept[1].rows != rows:
-            taken = self._mean(self.prompts[prompt_id], rows, read, hand)
-            kept = self._known.taken[prompt_id] = hand.pooled, taken
-        return self._sunned(kept[1]) if self.suns else kept[1]
-
-    def _mean(self, prompt: Prompt, rows: Rows, read: Together, hand: Hand) -> Taken:
-        count, (s, dof) = len(rows), hand.pooled
+    def _mean(self, prompt: Prompt, read: Together, hand: Hand) -> Taken:
+        count, (s, dof) = len(read.rows), hand.pooled
         size = mean_u(s, count, read.division) * read.scale
         readings = "1 reading" if count == 1 else f"{count} readings"
         why = f"hand and scale, {readings}{hand.taught}"
         own = Part(f"{HAND}:{prompt.id}", size, dof, False, why, hand.pool)
         number = Uncertain(sum(read.values) / count, (own, *read.shared))
-        return Taken(prompt, number, read.values, rows, read.ids)
+        return Taken(prompt, number, read.values, read.rows, read.ids)
 
     def _hand(self, group: tuple[str, str]) -> Hand:
-        if group not in self._hands:
-            pooled, prior = self.pooled[group], self.prior(*group)
-            taught = f"; {prior.source}" if pooled.dof <= prior.dof else ""
-            self._hands[group] = Hand(pooled, "/".join(group), taught)
-        return self._hands[group]
-
-    @cached_property
-    def _hands(self) -> dict[tuple[str, str], Hand]:
-        return {}
+        pooled, prior = self.pooled[group], self.prior(*group)
+        taught = f"; {prior.source}" if pooled.dof <= prior.dof else ""
+        return Hand(pooled, "/".join(group), taught)
 
     def _shared_by(self, prompt: Prompt, rows: Rows, values: tuple[float, ...]) -> tuple[Part, ...]:
         """What every reading of one tool has wrong alike, in the mean of these."""
