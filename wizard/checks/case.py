@@ -372,10 +372,15 @@ class Case(Frozen):
 
     def followed_by(self, survey: Survey) -> Case:
         """The case of a survey that came of this one: what was read of it is not read again, where
-        all that a reading hangs on is the same.
+        all that a reading hangs on is the same. Where nothing but more of its list was left out, it
+        is the same case: no check asks more of that than whether anything was.
         """
         new = case_of(survey, self.library)
-        if new is not self and "_known" not in new.__dict__ and new._read_alike(self):
+        if new is self or "_known" in new.__dict__:
+            return new
+        if self.survey.reads_as(survey):
+            new.__dict__.update({**self.__dict__, "survey": survey})
+        elif new._read_alike(self):
             new.__dict__["_known"] = self._known
         return new
 

@@ -35,9 +35,7 @@ def unseen(
 ) -> tuple[Unseen, ...]:
     """What was not seen as it must be; of a re-check only what its own list asks."""
     layout, guide = layout_of(survey, library), guide_of(survey, library)
-    rows: dict[PromptId, list[Seen]] = {}
-    for one in seen:
-        rows.setdefault(one.prompt.id, []).append(one)
+    rows = _by_prompt(seen)
     asked = asked_again(survey, library, today)
     found = []
     steps = _places(library, again=asked is not None)
@@ -49,6 +47,13 @@ def unseen(
         if sides:
             found.append(Unseen(step.id, step.title, sides, bare))
     return tuple(found)
+
+
+def _by_prompt(seen: tuple[Seen, ...]) -> dict[PromptId, list[Seen]]:
+    rows: dict[PromptId, list[Seen]] = {}
+    for one in seen:
+        rows.setdefault(one.prompt.id, []).append(one)
+    return rows
 
 
 def asked_again(survey: Survey, library: Library, today: datetime) -> set[PromptId] | None:
