@@ -14,6 +14,7 @@ from wizard.library.places import tool_kind
 from wizard.library.shapes import SEEN, UNSURE, Choice, PromptTemplate
 from wizard.readings.figures import (
     Bubble,
+    Signs,
     read_angle,
     read_bubble,
     read_length,
@@ -231,6 +232,11 @@ def length_of(asked: PromptTemplate, typed: str, unit: Unit) -> Fraction:
     return _length(typed, unit, (asked.signs[0], asked.signs[1]) if asked.signs else ())
 
 
+def length_mm(asked: PromptTemplate, typed: str, unit: Unit) -> float:
+    """The same as nearly as a float has it."""
+    return _millimeters(typed, unit, (asked.signs[0], asked.signs[1]) if asked.signs else ())
+
+
 def bubble_of(typed: str, unit: Unit) -> Bubble:
     """The bubble behind a typed one. Raises Refused."""
     return _bubble(typed, unit)
@@ -238,6 +244,13 @@ def bubble_of(typed: str, unit: Unit) -> Bubble:
 
 _length = lru_cache(maxsize=8192)(read_length)
 """One survey after another holds the same few thousand figures."""
+
+
+@lru_cache(maxsize=8192)
+def _millimeters(typed: str, unit: Unit, signs: Signs) -> float:
+    return float(_length(typed, unit, signs))
+
+
 _bubble = lru_cache(maxsize=1024)(read_bubble)
 _angle = lru_cache(maxsize=1024)(read_angle)
 

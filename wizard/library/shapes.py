@@ -323,6 +323,11 @@ class PromptTemplate(Frozen):
     today: bool = False
     """True where a re-check never keeps last time's answer: it is done, seen or read on the day."""
 
+    @cached_property
+    def choice_of(self) -> Mapping[str, Choice]:
+        """Its answers to choose from, by token; the first of one token."""
+        return {c.token: c for c in reversed(self.choices)}
+
 
 class OnlyWords(NamedTuple):
     """Words that sound like an exposure where there is none."""
@@ -783,6 +788,22 @@ class Library(Frozen):
         if "tools alone" not in self.kept:
             self.kept["tools alone"] = frozenset(s.id for s in self.steps.values() if s.only_tools)
         found: frozenset[StepId] = self.kept["tools alone"]
+        return found
+
+    def telling(self) -> frozenset[StepId]:
+        """Ids of the steps at which something is looked at or measured."""
+        if "telling" not in self.kept:
+            steps = (s for s in self.steps.values() if s.part in ("look", "measure"))
+            ids = frozenset(s.id for s in steps if any(p.kind.counts for p in s.prompts))
+            self.kept["telling"] = ids
+        found: frozenset[StepId] = self.kept["telling"]
+        return found
+
+    def calls(self) -> Mapping[str, Need]:
+        """The condition on each thing that is asked only once it is called for, by its id."""
+        if "calls" not in self.kept:
+            self.kept["calls"] = {a.id: a.call for a in self.also.values()}
+        found: Mapping[str, Need] = self.kept["calls"]
         return found
 
     def in_turn(self, *marks: str) -> tuple[StepId, ...]:
