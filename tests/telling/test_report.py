@@ -47,11 +47,12 @@ from wizard.telling.document import (
     Table,
     Terms,
 )
-from wizard.telling.front_page import SHEET, height
+from wizard.telling.front_page import SHEET
 from wizard.telling.json_out import as_json
 from wizard.telling.judged_picture import value_of
 from wizard.telling.page import ONCE_MORE, live
 from wizard.telling.papers import report_as
+from wizard.telling.print_height import height
 from wizard.telling.report import Source, report_of
 from wizard.telling.report_figures import figures
 from wizard.telling.scene_value import value_picture
@@ -492,10 +493,11 @@ def test_limits_stand_with_their_sources_and_the_owners_before_the_tables() -> N
     survey = with_limit(bent(), "twist", "watch", "9 mm", "works drawing 12")
     report = report_of(survey, library(), DAY, SOURCE)
     table = next(b for b in report.blocks if isinstance(b, Table) and b.caption == "Limits")
-    (own,) = (row for row in table.rows if row[2] == "works drawing 12")
+    (own,) = (row for row in table.rows if row[2].startswith("works drawing 12"))
     assert own[1].startswith("keep an eye on it up to 11/32 in (9 mm); beyond that")
-    assert "owner" in own[3]
-    assert all(row[2] and row[3] for row in table.rows)
+    assert own[2] == "works drawing 12 (the owner's or mentor's own figure)"
+    assert all(row[2] for row in table.rows)
+    assert any(row[2] == "common practice, no published source" for row in table.rows)
 
 
 def test_remarks_opinions_file_and_checksum() -> None:

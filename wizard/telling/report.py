@@ -29,7 +29,7 @@ from wizard.telling.document import (
     items,
     set_out,
 )
-from wizard.telling.front_page import front_page
+from wizard.telling.front_page import front_page, title_of
 from wizard.telling.not_driven import NO_SURVEY
 from wizard.telling.photos import NO_PHOTOS, Photos, more_photos, photos_part
 from wizard.telling.quantity_names import cap
@@ -45,8 +45,6 @@ from wizard.telling.report_trend import NOTHING, Earlier, trend_part
 from wizard.telling.tell import verdict_page
 from wizard.telling.verdict_words import sections
 from wizard.telling.written_down import left_out_section
-
-RECORD = "a record of what was found"
 
 
 class Source(NamedTuple):
@@ -74,8 +72,6 @@ def report_of(
     answer = answer_of(survey, library, today, before)
     foot = foot_of(survey, source)
     front = front_page(answer, survey, library, f"{foot} {SUM}")
-    day = f", {survey.started:%Y-%m-%d}" if survey.started.year > 1 else ""
-    name = clean_line(survey.car or survey.id, 200) or "A survey without a name"
     blocks: list[Block] = [
         *front.blocks,
         *_behind(answer, survey, library, front.behind),
@@ -96,7 +92,7 @@ def report_of(
         Paragraph(NO_SURVEY, strong=True),
         Paragraph("This is the end of the record."),
     ]
-    return Document(f"{name}{day}: {RECORD}", tuple(blocks), foot)
+    return Document(title_of(survey), tuple(blocks), foot)
 
 
 SUM = "The checksum is of the survey's file, as the appendix says."

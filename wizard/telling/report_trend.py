@@ -51,7 +51,7 @@ SHARE = 78
 MOST = 6
 """Figures at most; what is left over is named."""
 HEAD = ("Figure", "Then", "Now", "Difference", "Give or take", "What it says")
-WIDTHS = (29, 14, 14, 11, 11, 21)
+WIDTHS = (28, 14, 13, 9, 9, 27)
 IN_TABLE = ("changed", "untold", "unchanged")
 """Sections of `compare` that are the rows of the table."""
 RANKS = ("moving", "jumped", "changed", "near", "still")
@@ -131,14 +131,20 @@ def _trend(found: Series, library: Library) -> list[Block]:
 def _drawn(key: str, one: Shown, surveys: Sequence[Survey], layout: Layout) -> list[Block]:
     """The figure of one quantity, with its typed plot, and its values in a table beneath."""
     name = _cap(name_of(one.trend.findings[-1], layout))
-    figure = trend_figure(key, name, one.trend, one.by, surveys, one.edges, _words(one, surveys))
+    words = _words(one, surveys)
+    figure = trend_figure(key, name, one.trend, one.by, surveys, one.edges, words)
     typed = typed_plot(one.trend, one.by, surveys, layout).lines
 
     def draw(width: int, charset: Charset) -> Drawing:
         return typed_plot(one.trend, one.by, surveys, layout, width, HEIGHT, charset)
 
-    drawn: list[Block] = [Picture(figure, typed, draw, share=SHARE)] if figure else []
-    return [*drawn, _table(name, one, surveys)]
+    table = _table(name, one, surveys)
+    if figure is None:
+        return [table]
+    # A trend stands in the list above it already, so that under it there is only how it is drawn.
+    there = words if one.why in ("moving", "jumped") else ""
+    caption = figure.words.removeprefix(there).strip()
+    return [Picture(figure, typed, draw, told=caption, share=SHARE, caption=caption), table]
 
 
 def _words(one: Shown, surveys: Sequence[Survey]) -> str:

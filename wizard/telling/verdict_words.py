@@ -34,6 +34,7 @@ from wizard.telling.document import Item, Section, section, told
 from wizard.telling.enough_words import needless
 from wizard.telling.fact_words import COUNT, told_apart_by
 from wizard.telling.not_driven import NO_SURVEY
+from wizard.telling.quantity_names import cap
 from wizard.telling.sentences import sentence
 from wizard.telling.sound_words import horns_alike, sound_lines
 from wizard.telling.supports_words import twist_advice, twist_doubt
@@ -71,7 +72,7 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
         *trust_sections(verdict, layout, survey, library),
         section("worth-a-look", "Worth a look because of it", worth),
         *axle_sections(verdict, survey, library),
-        section("questions", "What to ask a specialist", [*_own_question(survey, library), *asked]),
+        section("questions", "What to ask a specialist", [*own_question(survey, library), *asked]),
         section("again", "Look again before paint, and after", again_lines(verdict)),
         section("noted", "What you noted", _noted(survey, library)),
         section("not-seen", "What was not seen or not measured", _not_seen(verdict.not_seen)),
@@ -312,12 +313,12 @@ def _typed(question: str, survey: Survey, library: Library) -> tuple[str, tuple[
     return text, tuple(r.id for r in rows) if text else ()
 
 
-def _own_question(survey: Survey, library: Library) -> list[Item]:
+def own_question(survey: Survey, library: Library) -> list[Item]:
     """The person's own question for a specialist, before the program's."""
     which, ids = _typed(marks.OWN_QUESTION, survey, library)
     if meant(survey, library, marks.WISH) != marks.ASK_SPECIALIST or not which:
         return []
-    return [Item(_sentence(which), ids)]
+    return [Item(_question(which), ids)]
 
 
 def _last(survey: Survey, library: Library) -> Iterator[Item]:
@@ -329,7 +330,7 @@ def _last(survey: Survey, library: Library) -> Iterator[Item]:
         elif asked and row.prompt == asked.prompt and wish:
             which, _ = _typed(marks.OWN_QUESTION, survey, library)
             yield Item(
-                f"{wish.rstrip('.')}: {_sentence(which)}" if which else wish,
+                f"{wish.rstrip('.')}: {_question(which)}" if which else wish,
                 (row.id,),
             )
 
@@ -341,6 +342,12 @@ def _remarks(survey: Survey, library: Library) -> Iterator[Item]:
             yield Item(
                 f"{step.title}: {_sentence(row.text)}" if step else _sentence(row.text), (row.id,)
             )
+
+
+def _question(text: str) -> str:
+    """A person's own question as it is put to somebody else: many type neither capital nor mark."""
+    said = cap(_sentence(text))
+    return said if said.endswith(("!", "?")) else f"{said.rstrip('.')}?"
 
 
 def _sentence(text: str) -> str:

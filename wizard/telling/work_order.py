@@ -362,8 +362,10 @@ def _again(work: Work, found: tuple[Choice, ...], library: Library) -> str:
     here = [c for c in found if work in c.works]
     pages = dict.fromkeys(page for choice in here for page in choice.pages)
     names = [_small(library.steps[page].title) for page in pages]
-    more = [f"{len(names) - PAGES} more pages"] if len(names) > PAGES else []
-    where = and_([*names[:PAGES], *more])
+    # One more page is named: that takes no more room than to count it.
+    most = PAGES if len(names) > PAGES + 1 else PAGES + 1
+    more = [f"{len(names) - most} more pages"] if len(names) > most else []
+    where = and_([*names[:most], *more])
     return "; ".join(filter(None, (where, work.again)))
 
 
