@@ -57,7 +57,7 @@ from wizard.telling.report import Source, report_of
 from wizard.telling.report_figures import figures
 from wizard.telling.scene_value import value_picture
 from wizard.telling.step_drawing import drawing_for
-from wizard.telling.tell import tell_text
+from wizard.telling.tell import tell_text, verdict_page
 from wizard.telling.verdict_words import sections
 
 SAMPLES = sorted(samples_dir().glob("*.toml"))
@@ -485,6 +485,24 @@ def test_what_was_struck_and_what_was_doubted_say_so() -> None:
     rows = readings_of(report_of(survey, library(), DAY, SOURCE))
     assert rows[first.id][-1] == "struck: read from the wrong end"
     assert rows[second.id][-1] == "kept although doubted (asked): that is 1 in off"
+
+
+def test_of_the_verdict_as_it_was_shown_only_what_reads_otherwise_today_is_repeated() -> None:
+    from wizard.survey.rows import Verdict as Shown
+
+    survey = bent()
+    now = verdict_page(survey, library(), DAY)
+    first = next(line for line in now.splitlines() if line.startswith("  - "))
+
+    def told(text: str) -> list[str]:
+        kept = survey.with_row(Shown(id="v900", at=DAY, by="owner", text=text))
+        blocks = report_of(kept, library(), DAY, SOURCE).blocks
+        at = [n for n, b in enumerate(blocks) if isinstance(b, Heading) and b.id == "shown"]
+        return [i.text for n in at for i in blocks[n + 2].items]  # type: ignore[union-attr]
+
+    assert told(now) == []
+    older = now.replace(first, "  - The frame was called\n    a little bent then.\n" + first)
+    assert told(older) == ["The frame was called a little bent then."]
 
 
 def test_limits_stand_with_their_sources_and_the_owners_before_the_tables() -> None:

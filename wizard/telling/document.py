@@ -137,10 +137,6 @@ class Picture(NamedTuple):
     """
     share: int = 100
     """How much of the page's width it takes, in percent."""
-    caption: str = ""
-    """What stands under it on a sheet, where its page says the rest of its words; empty for all of
-    them.
-    """
 
     @property
     def beside(self) -> bool:

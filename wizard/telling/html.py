@@ -224,7 +224,7 @@ class Markup:
 
     def picture(self, block: Picture) -> str:
         """The drawing in lines with its words."""
-        title, words = said(block.figure.title + "."), said(block.caption or block.figure.words)
+        title, words = said(block.figure.title + "."), said(block.figure.words)
         caption = tag("figcaption", tag("strong", title), " ", words)
         more = {"style": f"--share: {block.share}%"} if block.share < 100 else {}
         more |= {"class_": "beside"} if block.beside else {}

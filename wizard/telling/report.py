@@ -23,7 +23,6 @@ from wizard.telling.document import (
     Document,
     Heading,
     Paragraph,
-    Quote,
     Section,
     Table,
     items,
@@ -170,20 +169,42 @@ def _in_words(answer: str, asked: PromptTemplate) -> str:
 def _shown_before(
     survey: Survey, library: Library, today: datetime, before: Survey | None
 ) -> list[Block]:
-    """The verdict that the file keeps, where the program would say it otherwise today."""
+    """What of the verdict that the file keeps the program would say otherwise today."""
     kept = survey.standing(ShownVerdict)
-    if not kept or kept[-1].text == verdict_page(survey, library, today, before):
+    if not kept:
+        return []
+    now = set(_pieces(verdict_page(survey, library, today, before)))
+    other = [piece for piece in _pieces(kept[-1].text) if piece not in now]
+    if not other:
         return []
     said = (
-        f"The file keeps the verdict as it was shown on {kept[-1].at:%Y-%m-%d}; today it reads"
-        " otherwise. It was:"
+        f"The file keeps the verdict as it was shown on {kept[-1].at:%Y-%m-%d}. Today the program"
+        " says some of it in other words. Where they differ, it was:"
     )
-    lines = tuple(kept[-1].text.splitlines())
-    return [
-        Heading("shown", "The verdict as it was shown then"),
-        Paragraph(said),
-        Quote(lines),
-    ]
+    return [Heading("shown", "The verdict as it was shown then"), Paragraph(said), items(other)]
+
+
+def _pieces(text: str) -> Iterator[str]:
+    """The headings, sentences and items of a verdict, each in one line, however it was set.
+
+    >>> list(_pieces("Why\\n  - The left rail\\n    hangs low.\\n\\n  - It is\\n    old."))
+    ['Why', 'The left rail hangs low.', 'It is old.']
+    """
+    piece = ""
+    for line in text.splitlines():
+        bare = clean_line(line.strip(), 400)
+        if bare and line.startswith(FURTHER) and not bare.startswith("- "):
+            piece = f"{piece} {bare}".strip()
+            continue
+        if piece:
+            yield piece
+        piece = " ".join(bare.removeprefix("- ").split())
+    if piece:
+        yield piece
+
+
+FURTHER = "    "
+"""What the further lines of an item begin with at least."""
 
 
 def _asked_of_a_record(library: Library) -> list[Block]:

@@ -131,20 +131,14 @@ def _trend(found: Series, library: Library) -> list[Block]:
 def _drawn(key: str, one: Shown, surveys: Sequence[Survey], layout: Layout) -> list[Block]:
     """The figure of one quantity, with its typed plot, and its values in a table beneath."""
     name = _cap(name_of(one.trend.findings[-1], layout))
-    words = _words(one, surveys)
-    figure = trend_figure(key, name, one.trend, one.by, surveys, one.edges, words)
+    figure = trend_figure(key, name, one.trend, one.by, surveys, one.edges, _words(one, surveys))
     typed = typed_plot(one.trend, one.by, surveys, layout).lines
 
     def draw(width: int, charset: Charset) -> Drawing:
         return typed_plot(one.trend, one.by, surveys, layout, width, HEIGHT, charset)
 
-    table = _table(name, one, surveys)
-    if figure is None:
-        return [table]
-    # A trend stands in the list above it already, so that under it there is only how it is drawn.
-    there = words if one.why in ("moving", "jumped") else ""
-    caption = figure.words.removeprefix(there).strip()
-    return [Picture(figure, typed, draw, told=caption, share=SHARE, caption=caption), table]
+    drawn: list[Block] = [Picture(figure, typed, draw, share=SHARE)] if figure else []
+    return [*drawn, _table(name, one, surveys)]
 
 
 def _words(one: Shown, surveys: Sequence[Survey]) -> str:

@@ -64,7 +64,9 @@ li .codes { grid-column: 1 / -1; } .codes b { font-family: Helvetica, Arial, san
 .close h2 { font-size: 11pt; }
 .close .step { margin-bottom: 2.4mm; } .close .step p { font-size: 9.5pt; }
 .close .boxes li.wide { grid-column: auto; } .close .fields li { min-height: 7.5mm; }
-.close figure { margin: 1mm 0; } .close svg { width: 60%; margin: 0 auto; }
+.close figure { margin: 1mm 0; display: grid; grid-template-columns: 66% 1fr; column-gap: 4mm;
+  align-items: center; }
+.close .box.note { height: 6.8mm; }
 .close figcaption, .close table { font-size: 8.5pt; } .close table { margin: 0.5mm 0 1mm; }
 .caution { break-inside: avoid; break-after: avoid; border: 1.2pt solid #000; padding: 1mm 2mm;
   margin: 0 0 2mm; }
@@ -167,6 +169,8 @@ def _rows(block: Together) -> int:
     for inner in block.blocks:
         if isinstance(inner, Blanks):
             rows += len(inner.blanks) + sum(bool(one.codes.letters) for one in inner.blanks)
+        elif isinstance(inner, Columns):
+            rows += len(inner.left.blanks) + len(inner.right.blanks)
         elif isinstance(inner, Notice):
             rows += len(inner.sentences)
     return rows

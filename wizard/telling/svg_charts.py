@@ -9,7 +9,7 @@ a quantity over the surveys has its line where one holds, and the limits in view
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -22,7 +22,7 @@ from wizard.library.shapes import Layout, Library, Station
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import about, bands_words, doubt, is_zero
 from wizard.telling.judged_picture import value_of
-from wizard.telling.numbering import level_name, station_name
+from wizard.telling.numbering import level_name, station_name, station_numbers
 from wizard.telling.quantity_names import cap
 from wizard.telling.scene import drawn_words, straightest
 from wizard.telling.scene_trend import Mark, Plot, are_finite, bound_words, plot_of
@@ -90,12 +90,22 @@ def string_figure(
     for quantity, points in profiles.items():
         parts.append(_string_curve(points, x, y, quantity == SAG_LOADED))
     read = {s.id: s.x for points in profiles.values() for s, _ in points}
-    names = {station_name(id, layout): at for id, at in read.items()}
-    parts.append(along(((x(at), name) for name, at in names.items()), bottom + 22))
+    parts.append(along(_stations(read, x, layout), bottom + 22))
     parts.append(_string_key(list(profiles)))
     words = _string_words(side, profiles, layout, unit, times)
     title = f"The {side} rail under its string"
     return picture(f"string-{side}", title, words, bottom + 42, *parts)
+
+
+def _stations(read: Mapping[PlaceId, float], x: Scale, layout: Layout) -> list[tuple[float, str]]:
+    """Where each station's name goes under the string; its number alone where two would touch."""
+    names = sorted((x(at), station_name(id, layout)) for id, at in read.items())
+    # Every other one stands in the same line.
+    pairs = zip(names, names[2:], strict=False)
+    if all(b[0] - a[0] > LETTER * (len(a[1]) + len(b[1])) / 2 for a, b in pairs):
+        return names
+    numbers = station_numbers(layout)
+    return [(x(at), numbers[id]) for id, at in read.items()]
 
 
 def _string_band(points: Profile, x: Scale, y: Scale, loaded: bool) -> str:
