@@ -63,10 +63,10 @@ li .codes { grid-column: 1 / -1; } .codes b { font-family: Helvetica, Arial, san
 .close h1 { font-size: 14pt; }
 .close h2 { font-size: 11pt; }
 .close .step { margin-bottom: 2.4mm; } .close .step p { font-size: 9.5pt; }
-.close .boxes li.wide { grid-column: auto; } .close .fields li { min-height: 7.5mm; }
-.close figure { margin: 1mm 0; display: grid; grid-template-columns: 66% 1fr; column-gap: 4mm;
+.close .boxes li.wide { grid-column: auto; } .close .fields li { min-height: 6.8mm; }
+.close figure { margin: 1mm 0; display: grid; grid-template-columns: 60% 1fr; column-gap: 4mm;
   align-items: center; }
-.close .box.note { height: 6.8mm; }
+.close .box.note { height: 6.4mm; min-height: 6.4mm; }
 .close figcaption, .close table { font-size: 8.5pt; } .close table { margin: 0.5mm 0 1mm; }
 .caution { break-inside: avoid; break-after: avoid; border: 1.2pt solid #000; padding: 1mm 2mm;
   margin: 0 0 2mm; }

@@ -27,6 +27,8 @@ DEEPEST = 420.0
 """Units that the frame takes across, at most."""
 NEAR = 0.2
 """Part of the frame near either end, from which words run inward."""
+ASIDE = 8.0
+"""Units that such words stand clear of their place."""
 PALE = 0.3
 """How opaque a pale stroke is."""
 THIN = {"rail": 1.0, "looked": 1.6, "member": 0.6, "brace": 0.4}
@@ -111,6 +113,7 @@ def _label(paper: Paper, label: Label) -> str:
         return text(4.0, y + 4, label.words, font_size=SIZE * paper.by)
     along = (x - LEFT) / (RIGHT - LEFT)
     anchor = "start" if along < NEAR else "end" if along > 1 - NEAR else "middle"
+    x += {"start": ASIDE, "end": -ASIDE}.get(anchor, 0.0)  # clear of a crossmember there
     return text(x, y + 4, label.words, anchor, font_size=paper.letters, **OVER)
 
 
