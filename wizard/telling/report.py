@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from wizard import __version__
 from wizard.judgment.answer import Answer, answer_of
+from wizard.judgment.verdict import Verdict
 from wizard.library import marks
 from wizard.library.places import name_of_prompt, step_of
 from wizard.library.shapes import Library, PromptTemplate
@@ -116,7 +117,7 @@ def _behind(
     the first page has only the names.
     """
     verdict = answer.verdict
-    parts = _once(sections(verdict, survey, library))
+    parts = _once(sections(verdict, survey, library), verdict)
     here = [p for p in parts if p.id not in ON_FRONT or p.id in short]
     yield Heading("drawn", "The frame drawn", new_page=True, new_part=True)
     yield from figures(verdict, survey, library, answer.facts)
@@ -126,9 +127,12 @@ def _behind(
     yield from set_out((p for p in here if p.id in TO_ASK), 3)
 
 
-def _once(parts: Sequence[Section]) -> list[Section]:
-    """The sections with what is open told once: where what would settle it stands."""
-    open_ = {item.sources[:1] for p in parts if p.id == "untold" for item in p.items}
+def _once(parts: Sequence[Section], verdict: Verdict) -> list[Section]:
+    """The sections with what is open told once: where what would settle it stands. What is known to
+    be out stands among the reasons even where it is open why.
+    """
+    told = {item.sources[:1] for p in parts if p.id == "untold" for item in p.items}
+    open_ = told.intersection((j.finding.id,) for j in verdict.open)
     return [
         p._replace(items=tuple(i for i in p.items if i.sources[:1] not in open_))
         if p.id == "reasons"
@@ -178,29 +182,30 @@ def _shown_before(
     if not other:
         return []
     said = (
-        f"The file keeps the verdict as it was shown on {kept[-1].at:%Y-%m-%d}. Today the program"
-        " says some of it in other words. Where they differ, it was:"
+        f"The file keeps the verdict as it was shown on {kept[-1].at:%Y-%m-%d}; today some of it"
+        " reads otherwise. Where the two differ, it was:"
     )
     return [Heading("shown", "The verdict as it was shown then"), Paragraph(said), items(other)]
 
 
 def _pieces(text: str) -> Iterator[str]:
-    """The headings, sentences and items of a verdict, each in one line, however it was set.
+    """The sentences and items of a verdict, each in one line with its heading, however it was set.
 
-    >>> list(_pieces("Why\\n  - The left rail\\n    hangs low.\\n\\n  - It is\\n    old."))
-    ['Why', 'The left rail hangs low.', 'It is old.']
+    >>> list(_pieces("Why\\n  - The left rail\\n    hangs low.\\n\\nFirst\\n  - It is old."))
+    ['Why', 'Why: The left rail hangs low.', 'First', 'First: It is old.']
     """
-    piece = ""
-    for line in text.splitlines():
-        bare = clean_line(line.strip(), 400)
-        if bare and line.startswith(FURTHER) and not bare.startswith("- "):
-            piece = f"{piece} {bare}".strip()
+    head, piece = "", ""
+    for line in (*text.splitlines(), ""):
+        bare = " ".join(clean_line(line, 400).split())
+        if piece and line.startswith(FURTHER) and not bare.startswith("- "):
+            piece = f"{piece} {bare}"
             continue
         if piece:
-            yield piece
-        piece = " ".join(bare.removeprefix("- ").split())
-    if piece:
-        yield piece
+            yield f"{head}: {piece}" if head else piece
+        piece = bare.removeprefix("- ") if line.startswith(" ") else ""
+        if bare and not piece:
+            head = bare
+            yield bare
 
 
 FURTHER = "    "

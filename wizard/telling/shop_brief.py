@@ -50,8 +50,7 @@ from wizard.telling.scene_frame import spots
 from wizard.telling.sheet_form import numbered
 from wizard.telling.sound_words import in_order
 from wizard.telling.state_words import state_words
-from wizard.telling.verdict_words import own_question
-from wizard.telling.work_order import question_lines
+from wizard.telling.work_order import own_question, question_lines
 
 STOOD = ("engine", "body", "supports")
 """What of a state the shop is told: the load, what props the frame, what it rests on."""

@@ -15,6 +15,7 @@ from itertools import pairwise
 
 from wizard.checks.notes import Against
 from wizard.judgment.bands import Edge, Judged
+from wizard.judgment.fact import gravest
 from wizard.judgment.trend import Trend
 from wizard.library.marks import HORN_HEIGHT, SAG_LOADED, SAG_UNLOADED, TWIST
 from wizard.library.places import NO_PLACE, PlaceId, QuantityId, where_id
@@ -310,11 +311,11 @@ def value_figure(
 
 
 def _values_words(judged: Sequence[Judged], unit: Unit, name: Callable[[Judged], str]) -> str:
-    """What is not to be left, one by one under what follows of it; the others counted, with the
-    largest of them.
+    """What is not to be left, one by one under what follows of it, the gravest first; the others
+    counted, with the largest of them.
     """
     out: dict[str, list[str]] = {}
-    for one in judged:
+    for one in sorted(judged, key=gravest, reverse=True):
         if one.bands != ("leave",):
             out.setdefault(bands_words(one), []).append(f"{name(one)} {_said(one, unit)}")
     said = [cap(": ".join(filter(None, (band, "; ".join(all))))) for band, all in out.items()]

@@ -21,7 +21,6 @@ from wizard.library.places import (
     step_of,
 )
 from wizard.library.shapes import Layout, Library
-from wizard.readings.plain import clean_line
 from wizard.survey.guide import CARRIED, layout_of
 from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
@@ -34,13 +33,21 @@ from wizard.telling.document import Item, Section, section, told
 from wizard.telling.enough_words import needless
 from wizard.telling.fact_words import COUNT, told_apart_by
 from wizard.telling.not_driven import NO_SURVEY
-from wizard.telling.quantity_names import cap
 from wizard.telling.sentences import sentence
 from wizard.telling.sound_words import horns_alike, sound_lines
 from wizard.telling.supports_words import twist_advice, twist_doubt
 from wizard.telling.to_do import SUSPECTS, what_to_do
 from wizard.telling.trust_words import trust_sections
-from wizard.telling.work_order import again_lines, choice_lines, order_lines, question_lines
+from wizard.telling.work_order import (
+    again_lines,
+    as_question,
+    as_sentence,
+    choice_lines,
+    order_lines,
+    own_question,
+    question_lines,
+    typed_to,
+)
 
 ALONE = 3
 """So many places not seen for one reason are named each in a line of its own."""
@@ -305,32 +312,16 @@ def _noted(survey: Survey, library: Library) -> list[Item]:
     return lines
 
 
-def _typed(question: str, survey: Survey, library: Library) -> tuple[str, tuple[str, ...]]:
-    """What was typed to a question that wants words, and the rows it stands in; empty for nothing."""
-    asked = library.asking(question)
-    text = survey.answer_to(asked.prompt).strip(" -") if asked else ""
-    rows = (r for r in survey.standing(Row) if asked and r.prompt == asked.prompt)
-    return text, tuple(r.id for r in rows) if text else ()
-
-
-def own_question(survey: Survey, library: Library) -> list[Item]:
-    """The person's own question for a specialist, before the program's."""
-    which, ids = _typed(marks.OWN_QUESTION, survey, library)
-    if meant(survey, library, marks.WISH) != marks.ASK_SPECIALIST or not which:
-        return []
-    return [Item(_question(which), ids)]
-
-
 def _last(survey: Survey, library: Library) -> Iterator[Item]:
     asked, last = library.asking(marks.WISH), library.asking(marks.LAST_WORD)
     wish = WISHES.get(meant(survey, library, marks.WISH), "")
     for row in survey.standing(Row):
         if last and row.prompt == last.prompt and row.answer.strip(" -"):
-            yield Item(_sentence(row.answer), (row.id,))
+            yield Item(as_sentence(row.answer), (row.id,))
         elif asked and row.prompt == asked.prompt and wish:
-            which, _ = _typed(marks.OWN_QUESTION, survey, library)
+            which, _ = typed_to(marks.OWN_QUESTION, survey, library)
             yield Item(
-                f"{wish.rstrip('.')}: {_question(which)}" if which else wish,
+                f"{wish.rstrip('.')}: {as_question(which)}" if which else wish,
                 (row.id,),
             )
 
@@ -340,16 +331,6 @@ def _remarks(survey: Survey, library: Library) -> Iterator[Item]:
         if row.text.strip() and CARRIED not in row.extra:
             step = library.steps.get(step_of(row.prompt))
             yield Item(
-                f"{step.title}: {_sentence(row.text)}" if step else _sentence(row.text), (row.id,)
+                f"{step.title}: {as_sentence(row.text)}" if step else as_sentence(row.text),
+                (row.id,),
             )
-
-
-def _question(text: str) -> str:
-    """A person's own question as it is put to somebody else: many type neither capital nor mark."""
-    said = cap(_sentence(text))
-    return said if said.endswith(("!", "?")) else f"{said.rstrip('.')}?"
-
-
-def _sentence(text: str) -> str:
-    text = clean_line(text, 200).strip()
-    return text if text.endswith((".", "!", "?")) else f"{text}."
