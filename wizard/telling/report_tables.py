@@ -256,16 +256,15 @@ def readings_part(survey: Survey, library: Library) -> list[Block]:
     return [
         Heading("typed", "Every reading as it was typed"),
         Paragraph(f"{bare} {many}, those struck out with them. {IN_ORDER}"),
-        Table(
-            "Readings",
-            ("What was read", "Readings, as typed"),
-            tuple(_reading_rows(survey, library)),
-            (38, 62),
-            narrow=True,
-        ),
+        *_filled(_read(survey, library), "Nothing was read."),
         *_tools(survey),
         *_states(survey, library),
     ]
+
+
+def _read(survey: Survey, library: Library) -> Table:
+    rows = tuple(_reading_rows(survey, library))
+    return Table("Readings", ("What was read", "Readings, as typed"), rows, (38, 62), narrow=True)
 
 
 IN_ORDER = (
