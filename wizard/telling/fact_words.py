@@ -149,13 +149,19 @@ def _box(fact: Fact, tale: Tale) -> str:
     name = Spot(fact.judged[0].finding, tale.layout).name
     if fact.struck:
         return _moved_along(fact, tale, f" in the {name}")
-    return f"{name} out of square {_moved_along(fact, tale)}"
+    return f"{_closed(name)} out of square {_moved_along(fact, tale)}"
 
 
 def _square(fact: Fact, tale: Tale) -> str:
     whole = fact.where.place == WHOLE_BOX
     name = "frame" if whole else Spot(fact.judged[0].finding, tale.layout).name
-    return f"{name} out of square by {tale.amount(fact)}, and these readings cannot say why"
+    amount = tale.amount(fact)
+    return f"{_closed(name)} out of square by {amount}, and these readings cannot say why"
+
+
+def _closed(name: str) -> str:
+    """A name in front of what is said of it: `front box, by the bar,`."""
+    return f"{name}," if "," in name else name
 
 
 def _short(fact: Fact, tale: Tale) -> str:
