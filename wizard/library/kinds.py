@@ -605,7 +605,9 @@ class NoteKind(Kind):
         return "type a few words" + (", or - for nothing to say" if asked.optional else "")
 
     def hint(self, asked: PromptTemplate, unit: Unit, *, degrees: bool) -> str:
-        """Words, or none."""
+        """Words, or none; where they are a figure, one such."""
+        if asked.keep in LIKE:
+            return f"{LIKE[asked.keep]}, or - for none"
         return "a few words" + (", or - for nothing" if asked.optional else "")
 
     def read(self, asked: PromptTemplate, line: str) -> str:
@@ -677,6 +679,12 @@ NOTED: Mapping[str, Callable[[str], None]] = {
     "book.toe": _of_book(lambda line: book_length(line, "in")),
 }
 """What the words must be where they are kept as more than words; each raises Refused."""
+LIKE: Mapping[str, str] = {
+    "book.caster": "like 5 or 7 1/2",
+    "book.camber": "like 1 or -1/2",
+    "book.toe": "like 1/8 in or 3 mm",
+}
+"""An example of each figure out of a book."""
 
 
 class RoughKind(NoteKind):

@@ -267,7 +267,10 @@ HAPPENED, CORRECTED = "happened-since", "corrected-since"
 POINT_MARKS, TOOLS_NOW, MEASURED_BY = "marks-now", "tools-now", "measured-by"
 THIRD, IN_THE_FOLD = "which-third", "in-the-fold"
 STRING_SIDE, STRING_STEADY, PIT_FACE = "string-side", "string-steady", "pitted-face"
-THIN_FACE = "thin-face"
+THIN_FACE, THIN_NEAR = "thin-face", "thin-near"
+BY_HANGER, BY_MOUNT, BY_STEERING = "by-hanger", "by-mount", "by-steering"
+BY_MOUNTING = (BY_HANGER, BY_MOUNT, BY_STEERING)
+"""What a deep pit may lie near; each is a sentence of the thickness lost, too."""
 EDGES, EDGES_KNOWN_BY = "edges-by-make", "edges-known-by"
 HOOD_GAP, DOOR_GAPS, FAN, STEERING = "hood-gap", "door-gaps", "fan", "steering"
 FELT, FELT_WHEN, FELT_SINCE = "felt", "felt-when", "felt-since"
@@ -296,6 +299,7 @@ QUESTIONS: Mapping[str, tuple[str, ...]] = {
     EDGES_KNOWN_BY: (),
     PIT_FACE: (TOP, WEB, BOTTOM),
     THIN_FACE: (TOP, TOP_INSIDE, WEB, WEB_INSIDE, BOTTOM, BOTTOM_INSIDE),
+    THIN_NEAR: BY_MOUNTING,
     HOOD_GAP: (EVEN, TIGHT, WIDE, UNLIKE, OFF, UNKNOWN),
     DOOR_GAPS: (EVEN, UNLIKE, OFF, UNKNOWN),
     FAN: (LOW, HIGH, IN_THE_MIDDLE, OFF, UNKNOWN),

@@ -19,7 +19,6 @@ from wizard.library.places import (
     StepId,
     WhereId,
     also_named,
-    also_prompt,
     point_id,
     state_field,
     tool_kind,
@@ -392,13 +391,13 @@ class Also(NamedTuple):
     """As a list names it: `the axle set`."""
     says: str
     """What it finds out, in one sentence."""
-    when: tuple[Need, ...] = ()
-    """What calls for it by itself: any one of these; `instead` says why."""
+    call: Need
+    """The condition on it, as a page or a question has it."""
 
     @property
-    def call(self) -> Need:
-        """The condition on it, as a page or a question has it."""
-        return Need(str(also_prompt(self.id)), (CALLED,), either=self.when)
+    def when(self) -> tuple[Need, ...]:
+        """What calls for it by itself: any one of these; `instead` says why."""
+        return self.call.either
 
 
 class Step(NamedTuple):

@@ -247,7 +247,8 @@ class Guide:
     def page(self, step: Step, why: str) -> Page:
         """One step as it stands. why: what holds the car, as wizard.survey.standing.why_held says."""
         survey, asked = self.survey, self.questions.of(step)
-        if gone := self._gone(step, asked):
+        gone = self._gone(step, asked)
+        if gone or (step.stand_in and (gone := self._stood_in(step, asked))):
             return Page(step, (), gone)
         if step.id in self.questions.conditional:
             asked = tuple([p for p in asked if not p.needs or _asked(survey, p)])
@@ -269,6 +270,16 @@ class Guide:
         if step.layouts and self.questions.layout.id not in step.layouts:
             return step.instead or "This kind of frame has no such place."
         return _ruled_out(self.survey, step, prompts) if step.needs else ""
+
+    def _stood_in(self, step: Step, prompts: Sequence[Prompt]) -> str:
+        """That the page which stands in for it was read, as the body was then; empty where it was
+        not, or this one was begun too.
+        """
+        read = self.survey.by_prompt().read
+        twin = self.questions.of(self.library.steps[step.stand_in])
+        if any(p.id in read for p in prompts) or not any(p.id in read for p in twin):
+            return ""
+        return f"{self.library.steps[step.stand_in].title}: read already, as the body was then."
 
     def _open(self, page: Page) -> Page:
         """The page with its asks, which are mostly those of the survey before."""
