@@ -134,8 +134,11 @@ class Layout(Frozen):
     """
     traits: tuple[str, ...] = ()
     """How it is made: open-rails, closed-rails, riveted, welded, kicks, cross-springs (rods hold
-    the axles), ball-on-gearbox (the front one's rod ends under the bell housing).
+    the axles), ball-on-gearbox (the front one's rod ends under the bell housing), center-box (one
+    box carries all), wooden-sills.
     """
+    cannot: tuple[str, ...] = ()
+    """What no reading tells of this kind of frame, a sentence or two each."""
 
     @cached_property
     def words(self) -> frozenset[str]:

@@ -199,6 +199,14 @@ VOICES = {
         " knows frames look at it."
     ),
     "rust-ring": "A rust ring may mean a loose rivet: oil it, tap it, answer again.",
+    "held-by-wood": (
+        "Wood that is bolted tight may push the rail out of line, or hold it: read the string with every bolt"
+        " slack, then tight (/also body-mounts). Until then nobody knows whether the steel is bent."
+    ),
+    "rot": (
+        "The wood is soft or split there. Have somebody who knows wooden frames say what it still"
+        " holds, before its bolts are touched."
+    ),
     "slack": (
         "What holds a spring or the steering is loose there. Have somebody who knows such joints"
         f" tighten and secure it. {NOT_DRIVEN}"
