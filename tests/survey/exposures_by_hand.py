@@ -107,6 +107,8 @@ BY_HAND: dict[str, frozenset[str]] = {
     "drive-line": _to("under beside-lifted battery hot-parts"),
     # "Clean each bend of the rail, front and rear, top and underneath": rear one by the tank.
     "kick-bends": _to("under beside-lifted wire-wheel old-paint fuel"),
+    # "Brush along each seam", "press a scriber" below; the rear boxes lie beside the tank.
+    "torque-boxes": _to("under beside-lifted sharp-points wire-wheel old-paint fuel"),
     # "Hang the blocks from the lower flanges" (body on). The frame is set anew on another page.
     "level": _to("under beside-lifted"),
     # "exhaust clamp, rods, hoses, ground strap", "Leave supports, blocks and string as they are".

@@ -195,7 +195,7 @@ VOICES = {
     ),
     "wrinkle": ("The wrinkled flange was once folded. Have somebody who knows frames look at it."),
     "bent": (
-        "A crossmember or bracket is bent, and no tape along the rails shows that. Have somebody who"
+        "A crossmember, bracket or box is bent, and no tape along the rails shows that. Have somebody who"
         " knows frames look at it."
     ),
     "rust-ring": "A rust ring may mean a loose rivet: oil it, tap it, answer again.",
