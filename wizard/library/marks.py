@@ -197,6 +197,7 @@ OF_ANSWER: Mapping[str, str] = {
 
 VOICES = (
     *("pits", "rust", "welds", "heat", "wrinkle", "bent", "rust-ring"),
+    *("held-by-wood", "rot"),
     *("slack", "moves", "binds"),
 )
 """What an answer may speak for, in the order of saying: no stop sign, and yet no sound frame.
@@ -212,9 +213,9 @@ NOT_TO_MOVE = (SLACK, MOVES, BINDS)
 """Voices of what comes apart, cracks on or jams while it moves: nobody drives it until somebody has
 looked.
 """
-OWN_HAND = ("pits", "rust", "rust-ring")
-"""Voices that whoever surveys answers alone, with a caliper or a hammer; the others want somebody who
-knows.
+OWN_HAND = ("pits", "rust", "rust-ring", "held-by-wood")
+"""Voices that whoever surveys answers alone, with a caliper, a hammer or a string; the others want
+somebody who knows.
 """
 BENT_METAL = (DEEP, "wrinkle", "bent")
 """Voices of metal that somebody who knows frames must look at."""

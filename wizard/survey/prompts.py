@@ -28,7 +28,7 @@ from wizard.library.templates import belongs, misfit, wanted
 from wizard.survey.own_frame import base_of, frame_key
 from wizard.survey.own_places import MOST, with_own_places
 from wizard.survey.record import ByPrompt, Survey
-from wizard.survey.rows import OwnPlace
+from wizard.survey.rows import Look, OwnPlace
 from wizard.survey.standing import unsettled
 
 Made = TypeVar("Made")
@@ -313,7 +313,12 @@ def calling(survey: Survey, call: Need) -> tuple[Need, ...]:
     """What calls for it by itself, as the survey stands; a call hangs on no other call."""
     if not call.either:
         return ()
-    looks, said = survey.seen(), survey.by_prompt().answered
+    known = survey.by_prompt()
+    said = known.answered
+    # Of most cars none of the looks that may call was taken: no need to sort all that were.
+    looks: Mapping[PromptId, tuple[Look, ...]] = (
+        {} if known.looked.isdisjoint([n.prompt for n in call.either]) else survey.seen()
+    )
     return tuple(
         [
             n

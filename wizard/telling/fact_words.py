@@ -390,6 +390,8 @@ VOICES = {
     "wrinkle": "have somebody who knows frames look at it",
     "bent": "have somebody who knows frames look at it",
     "rust-ring": "oil that rivet, tap it and look again",
+    "held-by-wood": "read the string with the bolts slack and tight (/also body-mounts)",
+    "rot": "have somebody who knows wooden frames say what it still holds",
     "slack": "have somebody who knows such joints tighten and secure it",
     "moves": "have somebody who knows frames look at it bare",
     "binds": "have it made free and looked at again, before the car moves",
