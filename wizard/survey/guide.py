@@ -247,8 +247,7 @@ class Guide:
     def page(self, step: Step, why: str) -> Page:
         """One step as it stands. why: what holds the car, as wizard.survey.standing.why_held says."""
         survey, asked = self.survey, self.questions.of(step)
-        gone = self._gone(step, asked)
-        if gone or (step.stand_in and (gone := self._stood_in(step, asked))):
+        if gone := self._gone(step, asked):
             return Page(step, (), gone)
         if step.id in self.questions.conditional:
             asked = tuple([p for p in asked if not p.needs or _asked(survey, p)])
@@ -269,7 +268,8 @@ class Guide:
             return other.instead
         if step.layouts and self.questions.layout.id not in step.layouts:
             return step.instead or "This kind of frame has no such place."
-        return _ruled_out(self.survey, step, prompts) if step.needs else ""
+        gone = _ruled_out(self.survey, step, prompts) if step.needs else ""
+        return gone or (self._stood_in(step, prompts) if step.stand_in else "")
 
     def _stood_in(self, step: Step, prompts: Sequence[Prompt]) -> str:
         """That the page which stands in for it was read, as the body was then; empty where it was
