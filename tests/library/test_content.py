@@ -99,6 +99,9 @@ def test_every_why_and_how_fits_its_line() -> None:
         assert len(step.why) <= 77, step.id
         if step.id != "since-last-time":  # A page of words, with no drawing to make room for.
             assert [line for line in step.how if len(line) > 76] == [], step.id
+        for one in step.worded:
+            assert len(one.texts.get("why", "")) <= 77, step.id
+            assert [line for line in one.texts.get("how", ()) if len(line) > 76] == [], step.id
 
 
 def test_a_look_with_many_answers_shows_them_in_two_columns_so_that_its_moves_stay_in_sight() -> (

@@ -16,10 +16,10 @@ from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import DEEP_THERE, DEEPER_THERE, ONE_PLACE, Mark
 from wizard.checks.section_left import mapped_of
-from wizard.checks.springing import CLOSED
 from wizard.checks.thin_places import ThinPlace, over, places_of, worst
 from wizard.library import marks
 from wizard.library.places import QuantityId, WhereId
+from wizard.library.shapes import CLOSED_RAILS
 from wizard.math.channel import Channel, Face, Loss, Skin, left_of
 from wizard.math.conformance import over as is_over
 from wizard.math.uncertain import Part, Uncertain, combine
@@ -59,7 +59,7 @@ def _whole_face(case: Case, side: str, place: ThinPlace) -> list[Finding]:
     how far the thin places run.
     """
     c, p, figures = place.clean.number, place.metal.number, case.layout.figures
-    if CLOSED in case.layout.traits or mapped_of(case, side):
+    if CLOSED_RAILS in case.layout.traits or mapped_of(case, side):
         return []
     if place.face is None or not 0 <= p.value < c.value:
         return []

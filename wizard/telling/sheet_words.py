@@ -144,7 +144,7 @@ def only_if(needs: Sequence[Need], prompt: Prompt, sheet: Asked) -> str:
         if asked is not None:
             letters = [c.letter for c in (*asked.choices, *UNSEEN) if c.token in need.any]
             at = sheet.number_of[asked.id]
-            said.append(_either(letters) + (f" on page {at}" if at != here else ""))
+            said.append(_either(letters) + (f" at step {at}" if at != here else ""))
     return f"only if {' and '.join(said)}" if said else ""
 
 

@@ -195,10 +195,18 @@ VOICES = {
     ),
     "wrinkle": ("The wrinkled flange was once folded. Have somebody who knows frames look at it."),
     "bent": (
-        "A crossmember or bracket is bent, and no tape along the rails shows that. Have somebody who"
+        "A crossmember, bracket or box is bent, and no tape along the rails shows that. Have somebody who"
         " knows frames look at it."
     ),
     "rust-ring": "A rust ring may mean a loose rivet: oil it, tap it, answer again.",
+    "held-by-wood": (
+        "Wood that is bolted tight may push the rail out of line, or hold it: read the string with every bolt"
+        " slack, then tight (/also body-mounts). Until then nobody knows whether the steel is bent."
+    ),
+    "rot": (
+        "The wood is soft or split there. Have somebody who knows wooden frames say what it still"
+        " holds, before its bolts are touched."
+    ),
     "slack": (
         "What holds a spring or the steering is loose there. Have somebody who knows such joints"
         f" tighten and secure it. {NOT_DRIVEN}"
