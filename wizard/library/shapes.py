@@ -465,7 +465,7 @@ class Step(NamedTuple):
     """
     stand_in: StepId = NO_STEP
     """Step that takes the same readings another way; when that one is done, this one is not
-    missing.
+    missing, nor is it asked once the car comes to stand otherwise.
     """
     marks: tuple[str, ...] = ()
     """What a rule reads of the page: wizard/library/marks.py says what there is."""
