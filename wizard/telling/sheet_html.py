@@ -22,7 +22,7 @@ from wizard.telling.html import Markup, feet, page, said, tag
 from wizard.telling.sheet import Sheet
 from wizard.telling.sheet_form import form_of
 
-LONG = 12
+LONG = 10
 """Rows from which on a step may be parted by the end of a page."""
 MORE = 2
 """Low lines in a box: they hold its room, and with the styles off they are the box."""
