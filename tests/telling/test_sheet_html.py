@@ -73,6 +73,17 @@ def test_a_long_step_may_be_parted_and_a_short_one_is_not() -> None:
     assert not {"The widths", "Twist", "Your tape"} & {titles[n] for n in long}
 
 
+def test_a_sheet_says_how_to_fill_in_the_boxes_that_it_has() -> None:
+    from tests.telling.test_report import SAMPLES, sample
+
+    whole = sheet_text(sheet_of(library(), "straight-ladder"))
+    assert "A place takes one entry" in whole
+    short = sheet_of(library(), "straight-ladder", survey=sample(SAMPLES[0]), again=True)
+    assert not [b for step in short.steps for b in step.boxes if b.kind.gathers]
+    assert "A place takes one entry" not in sheet_text(short)
+    assert "Where you look, write two letters" in sheet_text(short), "it has looks"
+
+
 def car_s(layout: str = "straight-ladder") -> Sheet:
     """The sheet for a car with a name that no page may take for markup."""
     return sheet_of(library(), layout, survey=Survey(layout=layout, car="Bramble <b>&"))
