@@ -127,6 +127,7 @@ def sections(comparison: Comparison, library: Library) -> tuple[Section, ...]:
         section("unchanged", "What has not changed", _unchanged(comparison, layout, unit)),
         section("apart", "What was not compared, and why", _apart(comparison, library, layout)),
         section("unlike", "What else was unlike", unlike),
+        section("kind", "What nothing here tells of this kind of frame", layout.cannot),
         section("happened", "What happened in between", [happened] if happened else []),
         section("again", "The next time", [again] if again else []),
     ]

@@ -93,6 +93,7 @@ def mentor_parts(
     results: what the step's readings say; verdict: for the causes, None leaves them out; hidden:
     True while the newcomer's guess is waited for, so that nothing computed shows.
     """
+    step = step.on(layout_of(survey, library))
     asked = section("ask", "To ask the newcomer", _questions(survey, step, hidden))
     moves = section("moves", "The moves", (f"{n}. {m}" for n, m in enumerate(step.how, start=1)))
     read = section("readings", "The readings as typed", _readings(survey, library, step))

@@ -93,7 +93,10 @@ def label_of(ask: Ask) -> str:
     prompt = ask.prompt
     if prompt.kind.acknowledges:
         return f"Caution read: {prompt.ask}"
-    return f"{prompt.ask}, {NTH[ask.nth]}" if ask.nth > 1 else prompt.ask
+    asked = f"{prompt.ask}, {NTH[ask.nth]}" if ask.nth > 1 else prompt.ask
+    if prompt.kind.leans:  # paper has no example beside the box
+        return f"{asked} (degrees {' or '.join(prompt.signs)})"
+    return asked
 
 
 def shared_codes(prompts: Sequence[Prompt]) -> dict[tuple[Choice, ...], Codes]:

@@ -2,8 +2,6 @@
 comes from.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import datetime
@@ -54,7 +52,7 @@ PARTS = (
     Part("d", "what can be done", ("choices",)),
     Part("o", "in what order", ("to-do", "order", "again")),
     Part("s", "what to ask", ("questions",)),
-    Part("n", "not known", ("untold", "not-seen", "scope")),
+    Part("n", "not known", ("untold", "not-seen", "kind", "scope")),
     Part(
         "f", "all figures", ("sound", "axle-set", "where-to-look", "beside", "findings", "left-out")
     ),
