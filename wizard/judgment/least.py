@@ -518,7 +518,7 @@ def _is_hand_on(page: StepId, name: str) -> bool:
 def is_gap(name: str, case: Case) -> bool:
     """Whether a part of a doubt is the hand's under the string."""
     of = part_of(name)
-    return of.kind == HAND and of.prompt in case.gaps
+    return of.kind == HAND and of.prompt in case.ground.gaps
 
 
 def off_line(cause: Cause, pairs: Sequence[Place], at: Place) -> float:

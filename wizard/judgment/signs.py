@@ -294,8 +294,9 @@ def unmet(seen: tuple[Seen, ...], facts: Told, book: SignBook) -> dict[str, tupl
     """By cause, what was not seen bare on both sides or not measured: until then silence means
     nothing.
     """
+    looks = _by_side(seen)
     return {
-        cause.id: tuple(w for w in cause.witnesses if not _met(w, seen, facts))
+        cause.id: tuple([w for w in cause.witnesses if not _met(w, looks, facts)])
         for cause in book.causes.values()
     }
 
@@ -306,7 +307,7 @@ def _is_known_without(facts: Told) -> bool:
     return is_known_without(facts.survey, facts.library)
 
 
-def _met(witness: Witness, seen: tuple[Seen, ...], facts: Told) -> bool:
+def _met(witness: Witness, looks: Looks, facts: Told) -> bool:
     if witness.quantity == marks.SAG_UNLOADED:
         sides = {where_of(where).side for where in facts.of(marks.SAG_UNLOADED)}
         return set(SIDES) <= sides or _is_known_without(facts)
@@ -314,9 +315,9 @@ def _met(witness: Witness, seen: tuple[Seen, ...], facts: Told) -> bool:
         return reaches_both_ends(set(facts.of(witness.quantity)))
     if witness.step in facts.foreign:
         return True
-    return all(_seen_bare(witness.step, side, seen) for side in SIDES)
+    of_step = looks.get(witness.step, {})
+    return all(_seen_bare(of_step.get(side, ())) for side in SIDES)
 
 
-def _seen_bare(step: StepId, side: str, seen: tuple[Seen, ...]) -> bool:
-    rows = [s for s in seen if s.prompt.step == step and s.side == side]
+def _seen_bare(rows: Sequence[Seen]) -> bool:
     return bool(rows) and all(s.choice is not None and s.look.seen == "bare" for s in rows)

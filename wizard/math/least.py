@@ -145,9 +145,9 @@ def _drawn(numbers: tuple[Uncertain, ...]) -> Drawn:
     Parts of one name are one error. Those of one pooled scatter are as much larger or smaller as that
     scatter may truly be.
     """
-    parts, sizes = spread(numbers)
+    sources, sizes = spread(numbers)
     groups: dict[tuple[str, float], list[int]] = {}
-    for column, part in enumerate(parts):
+    for column, part in enumerate(sources.values()):
         groups.setdefault(_group(part), []).append(column)
     total, scatter, used = np.zeros((len(numbers), POINTS)), {}, 0
     for pool, columns in groups.items():

@@ -336,6 +336,14 @@ class Survey(Frozen):
         there = {r.id for r in self.standing(Reading)}
         return tuple(f for f in self.standing(Fold) if there.issuperset(f.readings.split()))
 
+    def reads_as(self, other: "Survey") -> bool:
+        """Whether the two hold the same but for what was not needed, and both have left something
+        out or neither has.
+        """
+        ours, theirs = ({**s.rows, _NAMES[Fold]: ()} for s in (self, other))
+        alike = replace(self, rows=ours) == replace(other, rows=theirs)
+        return alike and bool(self.folds()) is bool(other.folds())
+
     def by_prompt(self) -> ByPrompt:
         """What stands at each prompt, in a few words."""
         found = self._looked.by_prompt
@@ -360,7 +368,19 @@ class Survey(Frozen):
         looked = self._looked.with_row(row)
         if isinstance(row, Fold) or (isinstance(row, Answer) and self.table(Fold)):
             looked.by_prompt = None  # what is not needed hangs on other rows too
-        return self._after(name, rows, looked)
+        new = self._after(name, rows, looked)
+        new.counts.update(self._still_counted(row))
+        return new
+
+    def _still_counted(self, row: Row) -> dict[PromptId, tuple[Any, int, bool]]:
+        """Of what was counted, what stays as it is with one row more: what is measured or looked at
+        hangs on the rows of its own prompt alone, and on what was not needed.
+        """
+        if isinstance(row, Answer) and self.table(Fold):
+            return {}
+        here = row.prompts.split() if isinstance(row, Fold) else [getattr(row, "prompt", "")]
+        kept = self.counts.items()
+        return {id: count for id, count in kept if count[0].kind.counts and id not in here}
 
     def _after(self, name: str, rows: tuple[Row, ...], looked: Looked) -> "Survey":
         """With another table, and what is known of it already."""

@@ -118,6 +118,10 @@ class Table(NamedTuple):
         return face.table(self)
 
 
+BESIDE = 62
+"""Percent of the page's width up to which the words of a drawing stand beside it."""
+
+
 class Picture(NamedTuple):
     """A drawing, with the same in typed marks for where no lines can be drawn."""
 
@@ -131,6 +135,11 @@ class Picture(NamedTuple):
     """
     share: int = 100
     """How much of the page's width it takes, in percent."""
+
+    @property
+    def beside(self) -> bool:
+        """Whether its words stand beside it on a sheet, and not under it: it leaves them the room."""
+        return self.share <= BESIDE
 
     @property
     def typed_words(self) -> str:

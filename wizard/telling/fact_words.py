@@ -149,13 +149,19 @@ def _box(fact: Fact, tale: Tale) -> str:
     name = Spot(fact.judged[0].finding, tale.layout).name
     if fact.struck:
         return _moved_along(fact, tale, f" in the {name}")
-    return f"{name} out of square {_moved_along(fact, tale)}"
+    return f"{_closed(name)} out of square {_moved_along(fact, tale)}"
 
 
 def _square(fact: Fact, tale: Tale) -> str:
     whole = fact.where.place == WHOLE_BOX
     name = "frame" if whole else Spot(fact.judged[0].finding, tale.layout).name
-    return f"{name} out of square by {tale.amount(fact)}, and these readings cannot say why"
+    amount = tale.amount(fact)
+    return f"{_closed(name)} out of square by {amount}, and these readings cannot say why"
+
+
+def _closed(name: str) -> str:
+    """A name in front of what is said of it: `front box, by the bar,`."""
+    return f"{name}," if "," in name else name
 
 
 def _short(fact: Fact, tale: Tale) -> str:
@@ -384,6 +390,8 @@ VOICES = {
     "wrinkle": "have somebody who knows frames look at it",
     "bent": "have somebody who knows frames look at it",
     "rust-ring": "oil that rivet, tap it and look again",
+    "held-by-wood": "read the string with the bolts slack and tight (/also body-mounts)",
+    "rot": "have somebody who knows wooden frames say what it still holds",
     "slack": "have somebody who knows such joints tighten and secure it",
     "moves": "have somebody who knows frames look at it bare",
     "binds": "have it made free and looked at again, before the car moves",
