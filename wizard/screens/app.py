@@ -257,12 +257,6 @@ class CrosstapeApp(App[None], inherit_bindings=False):
             else:
                 self.call_later(self.draw)
 
-    def refresh_css(self, animate: bool = True) -> None:
-        """The other palette: the sheets hold lines in the looks of the one before."""
-        super().refresh_css(animate)
-        for sheet in self.query(Sheet) if self.screen_stack else ():
-            sheet.refresh()
-
     def on_resize(self, event: events.Resize) -> None:
         """Fit the page to the window; the app itself still has the old size when it is told of the
         new one.
