@@ -92,10 +92,10 @@ FRAMES: dict[str, dict[str, tuple[float, float, float]]] = {
     "torque-boxes": {
         "tip": (-460, 376, -20),
         "front": (0, 394, 0),
-        "front-torque": (1070, 644, -50),
-        "center": (1770, 694, -50),
-        "rear-torque": (2450, 664, -50),
-        "rear": (3210, 486, 20),
+        "front-torque": (1070, 644, -20),
+        "center": (1770, 694, -20),
+        "rear-torque": (2450, 664, -20),
+        "rear": (3210, 486, 0),
     },
     "tube-ladder": {
         "front": (0, 334, 0),
