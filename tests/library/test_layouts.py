@@ -256,7 +256,8 @@ def test_what_is_open_on_a_thin_survey_of_any_layout_has_advice_and_no_crash(id:
 @each_layout
 def test_every_layout_can_be_chosen_and_says_that_its_figures_are_from_memory(id: str) -> None:
     offered = {c.token: c.words for p in LIBRARY.steps["about-the-car"].prompts for c in p.choices}
-    assert len(offered[id]) <= 50
+    # Half of a window of 80: there the kinds stand in two columns, and what is longer is cut off.
+    assert len(offered[id]) <= 33
     assert "from memory" in LIBRARY.layouts[id].source
 
 
@@ -290,6 +291,7 @@ def test_the_layout_cannot_be_changed_under_the_readings() -> None:
         ("boxed-perimeter", "joint-welds", "inside-channel", "kick-bends"),
         ("cruciform", "center-box", "inside-channel", "plate-to-corners"),
         ("wooden-sills", "wooden-sills", "", "center-box"),
+        ("backbone", "outriggers", "horns", "plate-to-corners"),
         ("boxed-perimeter", "closed-rails", "", "torque-boxes"),
         ("torque-boxes", "torque-boxes", "front-box-bar", "nose-diagonals"),
         ("tube-ladder", "closed-rails", "inside-channel", "torque-boxes"),

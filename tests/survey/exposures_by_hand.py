@@ -60,6 +60,8 @@ BY_HAND: dict[str, frozenset[str]] = {
     "closed-rails": _to("under beside-lifted sharp-points wire-wheel old-paint fuel"),
     # "poke each open with a wire", "Press a scriber into dull places", "Brush each arm's root bare".
     "center-box": _to("under beside-lifted sharp-points wire-wheel old-paint fuel"),
+    # "Brush each root to bare metal", "Press a scriber into dull places": below, along the whole box.
+    "outriggers": _to("under beside-lifted sharp-points wire-wheel old-paint fuel"),
     # "Press a scriber in at bolts and joints": below and behind the sill, along the whole rail.
     "wooden-sills": _to("under beside-lifted sharp-points old-paint fuel"),
     # "Strip the place to bare metal", cleaner, dye, developer; any place, by tank and exhaust.

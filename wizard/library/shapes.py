@@ -135,7 +135,7 @@ class Layout(Frozen):
     """
     traits: tuple[str, ...] = ()
     """How it is made: open-rails, closed-rails, tube-rails, riveted, welded, kicks, torque-boxes,
-    center-box (one box carries all), wooden-sills, cross-springs (rods hold the axles),
+    center-box (one box carries all), outriggers, wooden-sills, cross-springs (rods hold the axles),
     ball-on-gearbox (the front one's rod ends under the bell housing).
     """
     cannot: tuple[str, ...] = ()
