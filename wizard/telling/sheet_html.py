@@ -96,7 +96,9 @@ def _paper(form: Form) -> str:
     """
     if form.paper is None:
         return feet(f"{form.title}.")
-    drawing = f".points svg {{ width: 100%; max-height: {form.paper.tall}mm; }} figure {{ margin: 0; }}"
+    drawing = (
+        f".points svg {{ width: 100%; max-height: {form.paper.tall}mm; }} figure {{ margin: 0; }}"
+    )
     pages = "body { max-width: none; } .step { margin: 0; } .step + .step { break-before: page; }"
     return f"@page {{ size: {form.paper.size}; }} {drawing} {pages}"
 
