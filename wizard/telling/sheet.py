@@ -455,15 +455,21 @@ def _walk(
         cautions = tuple(c for c in wanted if c.id not in read)
         read, before = read | {c.id for c in cautions}, page.step.id
         yield page, cautions, tuple(_beside(page, exposures, survey, library))
-        for caution in () if _may_be_passed(page) else cautions:
-            row = Ack(
-                id=survey.new_id(Ack),
-                at=DAY,
-                caution=caution.id,
-                standing=standing_of(survey.state()),
-            )
-            survey = survey.with_row(row)
+        survey = survey if _may_be_passed(page) else _with_read(survey, cautions)
         survey = _answered(survey, page, settled, chosen, library)
+
+
+def _with_read(survey: Survey, cautions: Iterable[Caution]) -> Survey:
+    """The survey once these were read."""
+    for caution in cautions:
+        row = Ack(
+            id=survey.new_id(Ack),
+            at=DAY,
+            caution=caution.id,
+            standing=standing_of(survey.state()),
+        )
+        survey = survey.with_row(row)
+    return survey
 
 
 def _may_be_passed(page: Page) -> bool:
