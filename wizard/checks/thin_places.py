@@ -5,8 +5,6 @@ The worst pit of the rail's top is read on a page of its own; a page that is onl
 called for adds its width and where it lies, and the other thin places of the rail.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
@@ -66,6 +64,20 @@ def places_of(case: Case, side: str) -> tuple[ThinPlace, ...]:
         clean = _taken(case, page, side, "sound") or _taken(case, pit, side, "clean")
         found += [_another(case, side, page, clean, nth) for nth in range(1, MOST + 1)]
     return tuple(place for place in found if place)
+
+
+def sound_beside(case: Case, prompt: PromptId, side: str) -> Taken | None:
+    """The sound metal beside the thin place whose metal left is asked; None at any other prompt, and
+    while it is not read.
+    """
+    pit, page = case.library.page[marks.METAL], case.library.page.get(marks.THIN_PLACES)
+    clean = _taken(case, pit, side, "clean")
+    if prompt == prompt_id(pit, PlaceId(side), "pitted"):
+        return clean
+    if page is None:
+        return None
+    thin = {prompt_id(page, PlaceId(side), f"metal-{nth}") for nth in range(1, MOST + 1)}
+    return (_taken(case, page, side, "sound") or clean) if prompt in thin else None
 
 
 def _pit(case: Case, side: str, step: StepId, page: StepId | None) -> ThinPlace | None:

@@ -106,6 +106,8 @@ def stops(
             continue
         if not step.gathers and (stop.parts or asked):
             page = _part(page, stop, asked, gathered)
+            if not page.prompts and stop.step in library.tool_steps():
+                continue  # a tool that nothing is read with here
         asked |= {p.id for p in page.wanted}
         found.append(page)
     tools = [page for id, page in there.items() if id in library.tool_steps()]

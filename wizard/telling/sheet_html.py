@@ -18,11 +18,11 @@ from wizard.telling.form import (
     Ruled,
     Together,
 )
-from wizard.telling.html import Markup, page, said, tag
+from wizard.telling.html import Markup, feet, page, said, tag
 from wizard.telling.sheet import Sheet
 from wizard.telling.sheet_form import form_of
 
-LONG = 12
+LONG = 10
 """Rows from which on a step may be parted by the end of a page."""
 MORE = 2
 """Low lines in a box: they hold its room, and with the styles off they are the box."""
@@ -59,15 +59,19 @@ li .codes { grid-column: 1 / -1; } .codes b { font-family: Helvetica, Arial, san
 .ruled td { height: 6.5mm; }
 .free { color: transparent; }
 .of1 { grid-column: span 6; } .of2 { grid-column: span 3; } .of3 { grid-column: span 2; }
+.points svg { width: 84%; margin: 0 auto; } .close .points svg { width: 100%; }
 .close { font-size: 9.5pt; line-height: 1.25; }
 .close h1 { font-size: 14pt; }
 .close h2 { font-size: 11pt; }
 .close .step { margin-bottom: 2.4mm; } .close .step p { font-size: 9.5pt; }
-.close .boxes li.wide { grid-column: auto; } .close .fields li { min-height: 7.5mm; }
-.close figure { margin: 1mm 0; } .close svg { width: 60%; margin: 0 auto; }
+.close .boxes li.wide { grid-column: auto; } .close .fields li { min-height: 6.8mm; }
+.close figure { margin: 1mm 0; display: grid; grid-template-columns: 60% 1fr; column-gap: 4mm;
+  align-items: center; }
+.close .box.note { height: 6.4mm; min-height: 6.4mm; }
 .close figcaption, .close table { font-size: 8.5pt; } .close table { margin: 0.5mm 0 1mm; }
 .caution { break-inside: avoid; break-after: avoid; border: 1.2pt solid #000; padding: 1mm 2mm;
   margin: 0 0 2mm; }
+.caution:has(+ .caution) { break-after: auto; }
 .caution h3 { margin: 0; }
 .caution ul { columns: 2; column-gap: 6mm; font-size: 10pt; margin: 0.6mm 0 0 0;
   padding-left: 5mm; }
@@ -87,10 +91,14 @@ def form_html(form: Form) -> str:
 
 
 def _paper(form: Form) -> str:
-    """The paper that a form was made for, filled by its drawing."""
+    """The paper that a form was made for, filled by its drawing; on any other each sheet says at its
+    foot of which form it is.
+    """
     if form.paper is None:
-        return ""
-    drawing = f"svg {{ max-height: {form.paper.tall}mm; }} figure {{ margin: 0; }}"
+        return feet(f"{form.title}.")
+    drawing = (
+        f".points svg {{ width: 100%; max-height: {form.paper.tall}mm; }} figure {{ margin: 0; }}"
+    )
     pages = "body { max-width: none; } .step { margin: 0; } .step + .step { break-before: page; }"
     return f"@page {{ size: {form.paper.size}; }} {drawing} {pages}"
 
@@ -147,7 +155,7 @@ class FormMarkup(Markup):
         points = said("Points: " + "; ".join(block.points) + ".") if block.points else ""
         words = tag("figcaption", said(figure.words), " ", points)
         drawing = tag("figure", figure.svg, words)
-        return tag("section", tag("h2", said(figure.title)), drawing, class_="step")
+        return tag("section", tag("h2", said(figure.title)), drawing, class_="step points")
 
     def together(self, block: Together) -> str:
         """One element where it has a heading."""
@@ -159,11 +167,13 @@ class FormMarkup(Markup):
 
 
 def _rows(block: Together) -> int:
-    """About how many rows it takes: of boxes, and of what is read before them."""
+    """About how many rows it takes: of boxes, of letters under them, and of what is read before."""
     rows = 0
     for inner in block.blocks:
         if isinstance(inner, Blanks):
-            rows += len(inner.blanks)
+            rows += len(inner.blanks) + sum(bool(one.codes.letters) for one in inner.blanks)
+        elif isinstance(inner, Columns):
+            rows += len(inner.left.blanks) + len(inner.right.blanks)
         elif isinstance(inner, Notice):
             rows += len(inner.sentences)
     return rows

@@ -26,21 +26,27 @@ HEAD_FIELDS = (
     ("String and its weight", "Bar and its pointers", "Garage, how warm"),
 )
 """Room at the top, a line of fields each."""
-FILL_LINES = (
-    "Read each caution before you go on, then mark its box.",
-    "Fill the boxes from left to right, line by line. The program asks in the same order.",
-    "Where each rail has a column of its own, fill the left rail's first.",
-    "Write each figure as the tool says it, like 25 7/8 or 657, and say it back aloud.",
+LOOK_LINES = (
     f"Where you look, write two letters: how well you saw it ({SEEN_LINE}) and what you saw. Like b o.",
     (
         "If you find something with (!) after it, change nothing there and show it to a specialist:"
         " it counts more than any number."
     ),
-    (
-        "A place takes one entry for all its list: how well seen, then the letters of what there is"
-        " something to tell about. b: all bare, nothing found. b s; k n: the same, but s to tell"
-        " about and k not reached. Only what is to tell about has its own box filled in below."
-    ),
+)
+"""How a look is filled in."""
+PLACE_LINE = (
+    "A place takes one entry for all its list: how well seen, then the letters of what there is"
+    " something to tell about. b: all bare, nothing found. b s; k n: the same, but s to tell"
+    " about and k not reached. Only what is to tell about has its own box filled in below."
+)
+"""How a place of a round is."""
+FILL_LINES = (
+    "Read each caution before you go on, then mark its box.",
+    "Fill the boxes from left to right, line by line. The program asks in the same order.",
+    "Where each rail has a column of its own, fill the left rail's first.",
+    "Write each figure as the tool says it, like 25 7/8 or 657, and say it back aloud.",
+    *LOOK_LINES,
+    PLACE_LINE,
     "If you cannot read a place, leave its box empty and write why beside it.",
 )
 OWN_SHEET = (
@@ -87,7 +93,10 @@ def label_of(ask: Ask) -> str:
     prompt = ask.prompt
     if prompt.kind.acknowledges:
         return f"Caution read: {prompt.ask}"
-    return f"{prompt.ask}, {NTH[ask.nth]}" if ask.nth > 1 else prompt.ask
+    asked = f"{prompt.ask}, {NTH[ask.nth]}" if ask.nth > 1 else prompt.ask
+    if prompt.kind.leans:  # paper has no example beside the box
+        return f"{asked} (degrees {' or '.join(prompt.signs)})"
+    return asked
 
 
 def shared_codes(prompts: Sequence[Prompt]) -> dict[tuple[Choice, ...], Codes]:
@@ -141,7 +150,7 @@ def only_if(needs: Sequence[Need], prompt: Prompt, sheet: Asked) -> str:
         if asked is not None:
             letters = [c.letter for c in (*asked.choices, *UNSEEN) if c.token in need.any]
             at = sheet.number_of[asked.id]
-            said.append(_either(letters) + (f" on page {at}" if at != here else ""))
+            said.append(_either(letters) + (f" at step {at}" if at != here else ""))
     return f"only if {' and '.join(said)}" if said else ""
 
 
