@@ -136,10 +136,11 @@ def _part(page: Page, stop: Stop, asked: set[PromptId], gathered: frozenset[Prom
     if stop.parts:
         mine = [p for p in page.prompts if within_any(p.id, stop.parts)]
     else:
+        placed = gathered.intersection([p.id for p in page.prompts])
         mine = [
             p
             for p in page.prompts
-            if p.id not in asked and gathered.isdisjoint([n.prompt for n in p.needs])
+            if p.id not in asked and placed.isdisjoint([n.prompt for n in p.needs])
         ]
     if len(mine) == len(page.prompts):
         return page
