@@ -128,15 +128,17 @@ def _called(page: Page, library: Library) -> Page:
 def _part(page: Page, stop: Stop, asked: set[PromptId], gathered: frozenset[PromptId]) -> Page:
     """The prompts of a page that its stop asks: its part, else what no stop before it has asked.
 
-    gathered: the looks that places ask, with what hangs on them: none of it is the page's own work.
+    gathered: the looks that places ask. What hangs on a look of this very page is asked there too, and
+    is not the page's own work; another page, such as that of dye, hangs on looks and is asked all the same.
     """
     if stop.parts:
         mine = [p for p in page.prompts if within_any(p.id, stop.parts)]
     else:
+        looks = gathered.intersection([p.id for p in page.prompts])
         mine = [
             p
             for p in page.prompts
-            if p.id not in asked and gathered.isdisjoint([n.prompt for n in p.needs])
+            if p.id not in asked and looks.isdisjoint([n.prompt for n in p.needs])
         ]
     if len(mine) == len(page.prompts):
         return page
