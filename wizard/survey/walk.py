@@ -131,7 +131,8 @@ def _called(page: Page, library: Library) -> Page:
 def _part(page: Page, stop: Stop, asked: set[PromptId], gathered: frozenset[PromptId]) -> Page:
     """The prompts of a page that its stop asks: its part, else what no stop before it has asked.
 
-    gathered: the looks that places ask, with what hangs on them: none of it is the page's own work.
+    gathered: the looks that places ask. What hangs on a look of this very page is asked there too, and
+    is not the page's own work; another page, such as that of dye, hangs on looks and is asked all the same.
     """
     if stop.parts:
         mine = [p for p in page.prompts if within_any(p.id, stop.parts)]
