@@ -489,7 +489,7 @@ def _rise(case: Case, prompt: Prompt, value: float) -> str:
 
 def against_string(case: Case, prompt: Prompt, row: Reading, value: float) -> str:
     """A gap against the curve of its rail, its twin and the other state together."""
-    place = case.gaps.get(prompt.id)
+    place = case.ground.gaps.get(prompt.id)
     if place is None or case.line.block is None or not case.line.gaps:
         return _far_too_long(case, value)
     new = Gap(row.id, prompt.id, *place, value)

@@ -8,8 +8,6 @@ between its middle and its foot, around a tube up to an eighth of the way from t
 face, with the difference as doubt. No limit is published for what one place may cost, so none judges it.
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from typing import NamedTuple
 

@@ -24,7 +24,7 @@ from wizard.library.templates import field_faults
 
 EACH = ("", "box", "front-box", "place", "station", "level", "side")
 PARTS = ("prepare", "look", "measure", "finish")
-DRAWINGS = ("plan", "side", "end", "horns", "look", "supports", "set-up", "none")
+DRAWINGS = ("plan", "side", "end", "horns", "look", "supports", "set-up", "axle", "none")
 TOOLS = ("", "tape", "ruler", "level", "bar", "string", "caliper", "gauge")
 STATE = ("engine", "body", "panels", "supports", "stood", "tires", "fuel", "temperature")
 """What the state of a car holds (the fields of a [[state]] row)."""

@@ -5,8 +5,6 @@ Lengths in mm. Where stretches overlap, their losses add up in one section. Sour
 stiffness (Mohr's first theorem, any text on the strength of materials).
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from itertools import pairwise
 from typing import NamedTuple

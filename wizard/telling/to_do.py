@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from wizard.checks.case import case_of
-from wizard.checks.notes import Crown
+from wizard.checks.notes import Crown, Mark
 from wizard.checks.springing import SPRING_MM, expected
 from wizard.judgment.bands import Judged
 from wizard.judgment.claims import of_action, of_crown
@@ -242,12 +242,22 @@ def _held_lines(verdict: Verdict) -> list[Item]:
     return lines
 
 
+def _near(judged: Judged) -> str:
+    """That a deep place lies near a mounting."""
+    found, says = judged.finding, judged.finding.of.says
+    names = (note.name for note in found.notes if isinstance(note, Mark))
+    return "".join(f" {says[name]}" for name in names if name in marks.BY_MOUNTING)
+
+
 def _look_lines(verdict: Verdict) -> list[Item]:
     """One line for each kind of thing that was seen, then the places still to be seen where nothing
     graver is known.
     """
     lines = [
-        Item(f"{VOICES[marks.DEEP]} (The {where_of(j.finding.where).side} rail.)", (j.finding.id,))
+        Item(
+            f"{VOICES[marks.DEEP]} (The {where_of(j.finding.where).side} rail.){_near(j)}",
+            (j.finding.id,),
+        )
         for j in verdict.deep
     ]
     lines += [

@@ -116,7 +116,7 @@ def _edge_items(survey: Survey, library: Library) -> list[Item]:
     from wizard.checks.case import case_of  # numpy only where there is something to say
 
     case = case_of(survey, library)
-    if not any(id in case.counted for id in case.gaps):
+    if not any(id in case.counted for id in case.ground.gaps):
         return []
     asked = (library.asking(q) for q in (marks.STRING_SIDE, marks.EDGES))
     said = tuple(f"answer:{a.prompt}" for a in asked if a and survey.answer_to(a.prompt))
