@@ -139,8 +139,10 @@ def test_the_walk_ends_and_every_step_of_the_layout_was_met(id: str) -> None:
 
 @each_layout
 def test_with_the_body_bolted_the_diagonals_are_taped_from_below(id: str) -> None:
-    survey = walked(id)[0].with_row(State(id="s9", body="bolted"))
+    survey = Survey(layout=id).with_row(State(id="s9", body="bolted"))
     found = {p.step.id: p for p in pages(survey, LIBRARY, DAY)}["diagonals-below"]
+    taped = walked(id)[0].with_row(State(id="s9", body="bolted"))  # it was loose then
+    assert {p.step.id: p for p in pages(taped, LIBRARY, DAY)}["diagonals-below"].gone
     whole = LIBRARY.layouts[id].boxes[0].role == ""
     assert [p.id.rsplit("/", 1)[-1] for p in found.prompts if p.kind.spans] == (
         ["front-left--rear-right", "front-right--rear-left"] if whole else []

@@ -152,6 +152,7 @@ BY_HAND: dict[str, frozenset[str]] = {
     # "looked all around web and flanges"; "Ground flush?" and the seam show on bare metal only.
     "sectioned-rails": _to("under beside-lifted wire-wheel old-paint fuel"),
     # "Roll it straight", "four stands", "Push hard"; metal looked at from outside, paint scraped.
+    "jack-places": _to("beside-lifted lifting rolling old-paint"),
     "set-supports": _to("beside-lifted lifting rolling old-paint"),
     # "Count the shims": fingers between body and frame, on pads, webbing, boards.
     "stacked-shims": _to("under beside-lifted old-paint"),
