@@ -197,6 +197,14 @@ def kept_then(sitting: Sitting, asked: Prompt | None, text: str, reply: Reply) -
 NOTHING_THEN = "There is nothing of last time to keep here. Answer it for today."
 
 
+def _same_looks(sitting: Sitting, earlier: Survey | None, rest: str) -> Reply:
+    """The look or the place in front as last time, or every one that is left."""
+    all_of_them, _, how = rest.strip().partition(" ")
+    if all_of_them.lower() == EVERYWHERE:
+        return _everywhere(sitting, earlier, how)
+    return sitting.enter(rest and f"{rest} {SAME}")
+
+
 EVERYWHERE = "all"
 """What, behind /same, stands for every look that is left."""
 SAY_HOW = "Say how well you see them today too, like /same all b: b bare, p paint, d dirt."
@@ -250,10 +258,7 @@ def same(sitting: Sitting, rest: str) -> Reply:
         return Reply("refused", NOTHING_THEN)
     looks = prompt.kind.looks or prompt.kind.gathers
     if looks and sitting.keeps(prompt):
-        all_of_them, _, how = rest.strip().partition(" ")
-        if all_of_them.lower() == EVERYWHERE:
-            return _everywhere(sitting, earlier, how)
-        return sitting.enter(rest and f"{rest} {SAME}")
+        return _same_looks(sitting, earlier, rest)
     if page is None or earlier is None or prompt.kind.counts:
         return Reply("refused", NOTHING_THEN)
     survey, lines = page_kept(sitting.survey, page, earlier, By(sitting.at, sitting.reader))

@@ -134,19 +134,25 @@ def _part(page: Page, stop: Stop, asked: set[PromptId], gathered: frozenset[Prom
     gathered: the looks that places ask. What hangs on a look of this very page is asked there too, and
     is not the page's own work; another page, such as that of dye, hangs on looks and is asked all the same.
     """
-    if stop.parts:
-        mine = [p for p in page.prompts if within_any(p.id, stop.parts)]
-    else:
-        placed = gathered.intersection([p.id for p in page.prompts])
-        mine = [
-            p
-            for p in page.prompts
-            if p.id not in asked and placed.isdisjoint([n.prompt for n in p.needs])
-        ]
+    mine = _own(page, stop, asked, gathered)
     if len(mine) == len(page.prompts):
         return page
     own = [a for a in page.asks if a.prompt.id not in gathered]
     return replace(page, prompts=tuple(mine), of=len(own))
+
+
+def _own(
+    page: Page, stop: Stop, asked: set[PromptId], gathered: frozenset[PromptId]
+) -> list[Prompt]:
+    """The prompts that a stop asks of a page."""
+    if stop.parts:
+        return [p for p in page.prompts if within_any(p.id, stop.parts)]
+    placed = gathered.intersection([p.id for p in page.prompts])
+    return [
+        p
+        for p in page.prompts
+        if p.id not in asked and placed.isdisjoint([n.prompt for n in p.needs])
+    ]
 
 
 def stop_of(walk: Sequence[Page], prompt: Prompt) -> Page | None:
