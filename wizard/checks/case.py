@@ -179,6 +179,7 @@ class Ground:
         self.layout, self.library = questions.layout, questions.library
         self.prompts = questions.by_id
         self._parts: dict[tuple[PointId, PointId], tuple[Part, ...]] = {}
+        self._priors: dict[tuple[str, str], Scatter] = {}
 
     @cached_property
     def spots(self) -> Mapping[PointId, Spot]:
@@ -196,6 +197,14 @@ class Ground:
         side = point_of(point).side if point != place.id else None
         y = (side.sign if side else 0.0) * place.half_width
         return Spot(place.x, y, u, (f"point:{point}:x", f"point:{point}:y"), why)
+
+    def prior(self, tool: str, point: str) -> Scatter:
+        """The content's figure for the hand scatter of that tool at that kind of point."""
+        if (tool, point) not in self._priors:
+            rows = [s for s in self.library.scatters if s.tool == tool and s.point in (point, "")]
+            found = max(rows, key=lambda s: len(s.point), default=NO_PRIOR)
+            self._priors[tool, point] = found
+        return self._priors[tool, point]
 
     def parts(self, start: PointId, end: PointId) -> tuple[Part, ...]:
         """What the definition of two points does to a tape between them; nothing where one is no
@@ -601,15 +610,7 @@ class Case(Frozen):
 
     def prior(self, tool: str, point: str) -> Scatter:
         """The content's figure for the hand scatter of that tool at that kind of point."""
-        if (tool, point) not in self._priors:
-            rows = [s for s in self.library.scatters if s.tool == tool and s.point in (point, "")]
-            found = max(rows, key=lambda s: len(s.point), default=NO_PRIOR)
-            self._priors[tool, point] = found
-        return self._priors[tool, point]
-
-    @cached_property
-    def _priors(self) -> dict[tuple[str, str], Scatter]:
-        return {}
+        return self.ground.prior(tool, point)
 
     def aim(self, prompt: Prompt) -> str:
         """What the hand aims at: the kind of point at the far end, or what the prompt names
