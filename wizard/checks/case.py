@@ -681,6 +681,10 @@ class Case(Frozen):
     def _shared(self, prompt: Prompt, row: Reading, value: float) -> tuple[Part, ...]:
         """What every reading of one tool has wrong alike."""
         name, tool = self.tool_of(row, prompt.tool or "tape")
+        if prompt.kind.spans and isinstance(tool, Rule):
+            u = tape_standard_u(tool.class_, value, False)
+            why = f"ruler of class {tool.class_}, Directive 2014/32/EU MI-008"
+            return (Part(f"ruler:{name}", u, math.inf, True, why),)
         if prompt.kind.spans and isinstance(tool, Tape):
             u = tape_standard_u(tool.class_, value, tool.from_end)
             why = f"tape of class {tool.class_}, Directive 2014/32/EU MI-008"
@@ -688,10 +692,6 @@ class Case(Frozen):
                 Part(f"tape:{name}", u, math.inf, True, why),
                 Part(f"hang:{name}", _hang(value), math.inf, True, HANG),
             )
-        if prompt.kind.spans and isinstance(tool, Rule):
-            u = tape_standard_u(tool.class_, value, from_end=False)
-            why = f"ruler of class {tool.class_}, Directive 2014/32/EU MI-008"
-            return (Part(f"ruler:{name}", u, math.inf, True, why),)
         if isinstance(tool, Gauge) and prompt.kind.leans:
             return (Part(f"{GAUGE}:{name}", GAUGE_U, math.inf, True, GAUGE_WHY),)
         if isinstance(tool, Level) and prompt.kind.tilts:
