@@ -10,8 +10,6 @@ For what is loaded at each start. Where a class is made by the hundred thousand,
 writes is the quicker one; a value with nothing but fields is a NamedTuple.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterable
 from dataclasses import MISSING, Field, FrozenInstanceError, dataclass, field, fields
 from functools import cached_property as locked_property

@@ -2,8 +2,6 @@
 doubt.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import field
@@ -257,7 +255,7 @@ class Case(Frozen):
     supports: str = ""
     """The supports whose readings of the level are asked for; empty leaves it to those that decide."""
 
-    def once(self, make: Callable[[Case], Made]) -> Made:
+    def once(self, make: "Callable[[Case], Made]") -> Made:
         """What `make` makes of this case, made once and kept with it."""
         if make not in self._made:
             self._made[make] = make(self)
@@ -379,7 +377,7 @@ class Case(Frozen):
     def _known(self) -> Known:
         return Known()
 
-    def followed_by(self, survey: Survey) -> Case:
+    def followed_by(self, survey: Survey) -> "Case":
         """The case of a survey that came of this one: what was read of it is not read again, where
         all that a reading hangs on is the same. Where nothing but more of its list was left out, it
         is the same case: no check asks more of that than whether anything was.
@@ -393,7 +391,7 @@ class Case(Frozen):
             new.__dict__["_known"] = self._known
         return new
 
-    def _read_alike(self, other: Case) -> bool:
+    def _read_alike(self, other: "Case") -> bool:
         """Whether one and the same row says the same in both."""
         ours, theirs = guide_of(self.survey, self.library), guide_of(other.survey, other.library)
         return (

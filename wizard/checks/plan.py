@@ -19,7 +19,6 @@ from wizard.math.network import Adjustment, Distance, TooThin, adjust
 from wizard.math.network_doubt import Carried, Derived, carried, reduce_to_plan
 from wizard.math.network_outliers import Suspects, fit, suspect
 from wizard.math.network_thin import Completion, completing
-from wizard.math.predictive import spent
 from wizard.math.uncertain import Part, Uncertain
 
 HEIGHT = "height:"
@@ -158,7 +157,11 @@ def _plan_by(
         return None
     test = fit(adjustment)
     strain = math.sqrt(test.factor) if test.chance < STRAINED else 1.0
-    alpha = spent(ACCUSED) if case.survey.folds() else ACCUSED
+    alpha = ACCUSED
+    if case.survey.folds():
+        from wizard.math.predictive import spent
+
+        alpha = spent(ACCUSED)
     found = suspect(adjustment, alpha) if adjustment.total_redundancy else None
     return Plan(adjustment, taken, observations, max(1.0, strain), found)
 

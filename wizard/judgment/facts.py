@@ -1,7 +1,5 @@
 """The judged findings of one survey, ready to be asked what they show."""
 
-from __future__ import annotations
-
 from collections.abc import Collection, Mapping, Set
 from typing import NamedTuple
 

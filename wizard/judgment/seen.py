@@ -1,7 +1,5 @@
 """What the looks say at once, and what was not seen, not measured or skipped."""
 
-from __future__ import annotations
-
 from collections.abc import Collection, Sequence
 from datetime import datetime
 from typing import NamedTuple
@@ -10,11 +8,10 @@ from wizard.library import marks
 from wizard.library.kinds import NOT_SURE
 from wizard.library.places import NO_STEP, SIDES, PromptId, StepId
 from wizard.library.shapes import SEEN, Choice, Library, Step
-from wizard.survey.answer import NOTHING_TO_SAY
 from wizard.survey.guide import Page, answered, guide_of
 from wizard.survey.prompts import Prompt, counted
 from wizard.survey.record import Survey
-from wizard.survey.rows import Look
+from wizard.survey.rows import NOTHING_TO_SAY, Look
 
 
 class Seen(NamedTuple):

@@ -4,8 +4,6 @@ it was seen.
 An absence is no sign here. It only counts, elsewhere, where the place was seen bare.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import product
 from typing import NamedTuple
@@ -22,7 +20,6 @@ from wizard.judgment.facts import (
     reaches_both_ends,
 )
 from wizard.judgment.seen import Seen
-from wizard.judgment.sound import is_known_without
 from wizard.library import marks
 from wizard.library.places import (
     NO_PLACE,
@@ -304,10 +301,16 @@ def unmet(seen: tuple[Seen, ...], facts: Told, book: SignBook) -> dict[str, tupl
     }
 
 
+def _is_known_without(facts: Told) -> bool:
+    from wizard.judgment.sound import is_known_without  # where the engine stayed in
+
+    return is_known_without(facts.survey, facts.library)
+
+
 def _met(witness: Witness, looks: Looks, facts: Told) -> bool:
     if witness.quantity == marks.SAG_UNLOADED:
         sides = {where_of(where).side for where in facts.of(marks.SAG_UNLOADED)}
-        return set(SIDES) <= sides or is_known_without(facts.survey, facts.library)
+        return set(SIDES) <= sides or _is_known_without(facts)
     if witness.quantity:
         return reaches_both_ends(set(facts.of(witness.quantity)))
     if witness.step in facts.foreign:

@@ -4,8 +4,6 @@ Source: common practice, no published source. A crack under paint is no crack se
 not see it at all.
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from datetime import datetime
 from typing import NamedTuple

@@ -14,8 +14,6 @@ read spreads as Student's t, since its scatter is known with so many degrees of 
 `wizard.math.conformance`.
 """
 
-from __future__ import annotations
-
 import math
 from typing import NamedTuple
 

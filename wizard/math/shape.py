@@ -10,8 +10,6 @@ single reading cannot be the frame's. Functions on plain arrays take many survey
 axis runs along the stations, whatever stands before it is kept.
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from functools import lru_cache
 from statistics import median

@@ -6,8 +6,6 @@ them adds the parts with their signs, so one tape's error drops out of a differe
 errors do not (JCGM 100:2008 5.2, correlated input quantities).
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Iterable, Mapping
 from typing import NamedTuple
@@ -79,7 +77,7 @@ class Uncertain:
         sizes: dict[str, float],
         sources: Mapping[str, Part],
         learned: Mapping[str, Learned],
-    ) -> Uncertain:
+    ) -> "Uncertain":
         """A number by how large each source is in it, by name.
 
         sources: a part of each, in whatever size; learned: those of them of which that says. The
@@ -120,17 +118,17 @@ class Uncertain:
         below = sum([square * square / dof for (_, dof), square in squares.items()])
         return self.u**4 / below if below > 0 else math.inf
 
-    def __add__(self, other: Uncertain) -> Uncertain:
+    def __add__(self, other: "Uncertain") -> "Uncertain":
         return combine(self.value + other.value, [(1.0, self), (1.0, other)])
 
-    def __sub__(self, other: Uncertain) -> Uncertain:
+    def __sub__(self, other: "Uncertain") -> "Uncertain":
         return combine(self.value - other.value, [(1.0, self), (-1.0, other)])
 
-    def scaled(self, factor: float) -> Uncertain:
+    def scaled(self, factor: float) -> "Uncertain":
         """The same number times an exact factor."""
         return combine(self.value * factor, [(factor, self)])
 
-    def with_parts(self, *parts: Part) -> Uncertain:
+    def with_parts(self, *parts: Part) -> "Uncertain":
         """The same value in more doubt."""
         sizes, sources = dict(self.sizes), dict(self.sources)
         for part in parts:

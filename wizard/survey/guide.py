@@ -1,7 +1,5 @@
 """The guide: which steps apply to this car in its state, and which prompt comes next."""
 
-from __future__ import annotations
-
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from datetime import datetime
 from itertools import compress
@@ -270,7 +268,18 @@ class Guide:
             return other.instead
         if step.layouts and self.questions.layout.id not in step.layouts:
             return step.instead or "This kind of frame has no such place."
-        return _ruled_out(self.survey, step, prompts) if step.needs else ""
+        gone = _ruled_out(self.survey, step, prompts) if step.needs else ""
+        return gone or (self._stood_in(step, prompts) if step.stand_in else "")
+
+    def _stood_in(self, step: Step, prompts: Sequence[Prompt]) -> str:
+        """That the page which stands in for it was read, as the body was then; empty where it was
+        not, or this one was begun too.
+        """
+        read = self.survey.by_prompt().read
+        twin = self.questions.of(self.library.steps[step.stand_in])
+        if any(p.id in read for p in prompts) or not any(p.id in read for p in twin):
+            return ""
+        return f"{self.library.steps[step.stand_in].title}: read already, as the body was then."
 
     def _open(self, page: Page) -> Page:
         """The page with its asks, which are mostly those of the survey before."""

@@ -1,7 +1,5 @@
 """Prompts: a step's templates with the layout's boxes, places, stations and sides put in."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import field, fields, replace
 from itertools import compress
@@ -30,7 +28,7 @@ from wizard.library.templates import belongs, misfit, wanted
 from wizard.survey.own_frame import base_of, frame_key
 from wizard.survey.own_places import MOST, with_own_places
 from wizard.survey.record import ByPrompt, Survey
-from wizard.survey.rows import OwnPlace
+from wizard.survey.rows import Look, OwnPlace
 from wizard.survey.standing import unsettled
 
 Made = TypeVar("Made")
@@ -41,7 +39,7 @@ MOST_KEPT = 100
 class Part(NamedTuple):
     """A look among those of a place, as the place's list shows it."""
 
-    look: Prompt
+    look: "Prompt"
     letter: str
     name: str
     found: str
@@ -195,7 +193,7 @@ class Questions(Frozen):
     )
     _made: dict[Any, Any] = field(default_factory=dict, init=False)
 
-    def once(self, make: Callable[[Questions], Made]) -> Made:
+    def once(self, make: "Callable[[Questions], Made]") -> Made:
         """What `make` makes of this kind of frame and no survey, made once and kept with it."""
         if make not in self._made:
             self._made[make] = make(self)
@@ -315,7 +313,12 @@ def calling(survey: Survey, call: Need) -> tuple[Need, ...]:
     """What calls for it by itself, as the survey stands; a call hangs on no other call."""
     if not call.either:
         return ()
-    looks, said = survey.seen(), survey.by_prompt().answered
+    known = survey.by_prompt()
+    said = known.answered
+    # Of most cars none of the looks that may call was taken: no need to sort all that were.
+    looks: Mapping[PromptId, tuple[Look, ...]] = (
+        {} if known.looked.isdisjoint([n.prompt for n in call.either]) else survey.seen()
+    )
     return tuple(
         [
             n

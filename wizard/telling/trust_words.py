@@ -35,8 +35,15 @@ def trust_sections(
         section("agreement", "Do the readings agree?", _agreement(verdict, layout, survey)),
         section("edge", "What the string was compared with", _edge_items(survey, library)),
         section("sun", "What stood in the sun", sun_items(survey, library)),
+        kind_section(layout),
         *_sister(survey, library),
     )
+
+
+def kind_section(layout: Layout) -> Section:
+    """What no reading tells of this kind of frame; with no line where all is told."""
+    items = [Item(said, ("rule:layout",)) for said in layout.cannot]
+    return section("kind", "What nothing here tells of this kind of frame", items)
 
 
 def _sister(survey: Survey, library: Library) -> tuple[Section, ...]:
