@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import field
 from fractions import Fraction
 from itertools import chain
+from operator import attrgetter
 from typing import Any, NamedTuple, TypeVar
 
 from wizard.checks.edge import straight
@@ -137,6 +138,7 @@ class Together(NamedTuple):
     """What the repeats by each tool say of the scatter of their like."""
 
 
+_VALUE, _ID = attrgetter("value"), attrgetter("id")
 ALONE = (Spread(1, 0.0),)
 """What one reading says of the scatter: nothing."""
 
@@ -538,14 +540,14 @@ class Case(Frozen):
         return found
 
     def _read_out(self, prompt: Prompt, rows: Rows) -> Together:
-        singles = [self.single(r) for r in rows]
-        values = tuple([one.value for one in singles])
+        singles = list(map(self.single, rows))
+        values = tuple(map(_VALUE, singles))
         shared = self._shared_by(prompt, rows, values)
         return Together(
             rows,
             values,
             shared + self.ground.parts(prompt.start, prompt.end),
-            tuple([r.id for r in rows]),
+            tuple(map(_ID, rows)),
             singles[0].group,
             singles[0].scale,
             self._division(rows[0], prompt),

@@ -220,10 +220,10 @@ class Guide:
         same none is left out.
         """
         called = {a.id for a in called_topics(self.survey, self.library)}
-        steps = [s for s in self.library.steps.values() if s.call and s.called not in called]
-        said = self.survey.by_prompt().named
+        said, steps = self.survey.by_prompt().named, self.library.steps
+        there = self.questions.on_call.items()
         return frozenset(
-            [s.id for s in steps if said.isdisjoint(p.id for p in self.questions.of(s))]
+            [id for id, ids in there if steps[id].called not in called and said.isdisjoint(ids)]
         )
 
     def walk(self, now: datetime) -> tuple[Page, ...]:
