@@ -149,7 +149,7 @@ def _later(
 
     entries: what the survey takes again.
     """
-    parts = _parts_again(entries, step)
+    parts = _parts_again(entries, step) if entries else ()
     if not parts:
         return ()
     out = [p for p in prompts if not within_any(p.id, parts)]
@@ -251,7 +251,7 @@ class Guide:
             return Page(step, (), gone)
         if step.id in self.questions.conditional:
             asked = tuple([p for p in asked if not p.needs or _asked(survey, p)])
-        later = _later(survey, asked, step.id, self.again) if self.again else ()
+        later = _later(survey, asked, step.id, self.again)
         asked = tuple(p for p in asked if p not in later) if later else asked
         asked = wanted(survey, asked, self.asked_again)
         dropped = _dropped(survey, step, asked, self.library, why)
