@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import field
 from fractions import Fraction
 from itertools import chain
+from operator import attrgetter
 from typing import Any, NamedTuple, TypeVar
 
 from wizard.checks.edge import straight
@@ -137,6 +138,7 @@ class Together(NamedTuple):
     """What the repeats by each tool say of the scatter of their like."""
 
 
+_VALUE, _ID = attrgetter("value"), attrgetter("id")
 ALONE = (Spread(1, 0.0),)
 """What one reading says of the scatter: nothing."""
 
@@ -177,6 +179,7 @@ class Ground:
         self.layout, self.library = questions.layout, questions.library
         self.prompts = questions.by_id
         self._parts: dict[tuple[PointId, PointId], tuple[Part, ...]] = {}
+        self._priors: dict[tuple[str, str], Scatter] = {}
 
     @cached_property
     def spots(self) -> Mapping[PointId, Spot]:
@@ -194,6 +197,14 @@ class Ground:
         side = point_of(point).side if point != place.id else None
         y = (side.sign if side else 0.0) * place.half_width
         return Spot(place.x, y, u, (f"point:{point}:x", f"point:{point}:y"), why)
+
+    def prior(self, tool: str, point: str) -> Scatter:
+        """The content's figure for the hand scatter of that tool at that kind of point."""
+        if (tool, point) not in self._priors:
+            rows = [s for s in self.library.scatters if s.tool == tool and s.point in (point, "")]
+            found = max(rows, key=lambda s: len(s.point), default=NO_PRIOR)
+            self._priors[tool, point] = found
+        return self._priors[tool, point]
 
     def parts(self, start: PointId, end: PointId) -> tuple[Part, ...]:
         """What the definition of two points does to a tape between them; nothing where one is no
@@ -529,14 +540,14 @@ class Case(Frozen):
         return found
 
     def _read_out(self, prompt: Prompt, rows: Rows) -> Together:
-        singles = [self.single(r) for r in rows]
-        values = tuple([one.value for one in singles])
+        singles = list(map(self.single, rows))
+        values = tuple(map(_VALUE, singles))
         shared = self._shared_by(prompt, rows, values)
         return Together(
             rows,
             values,
             shared + self.ground.parts(prompt.start, prompt.end),
-            tuple([r.id for r in rows]),
+            tuple(map(_ID, rows)),
             singles[0].group,
             singles[0].scale,
             self._division(rows[0], prompt),
@@ -599,15 +610,7 @@ class Case(Frozen):
 
     def prior(self, tool: str, point: str) -> Scatter:
         """The content's figure for the hand scatter of that tool at that kind of point."""
-        if (tool, point) not in self._priors:
-            rows = [s for s in self.library.scatters if s.tool == tool and s.point in (point, "")]
-            found = max(rows, key=lambda s: len(s.point), default=NO_PRIOR)
-            self._priors[tool, point] = found
-        return self._priors[tool, point]
-
-    @cached_property
-    def _priors(self) -> dict[tuple[str, str], Scatter]:
-        return {}
+        return self.ground.prior(tool, point)
 
     def aim(self, prompt: Prompt) -> str:
         """What the hand aims at: the kind of point at the far end, or what the prompt names
@@ -678,6 +681,10 @@ class Case(Frozen):
     def _shared(self, prompt: Prompt, row: Reading, value: float) -> tuple[Part, ...]:
         """What every reading of one tool has wrong alike."""
         name, tool = self.tool_of(row, prompt.tool or "tape")
+        if prompt.kind.spans and isinstance(tool, Rule):
+            u = tape_standard_u(tool.class_, value, False)
+            why = f"ruler of class {tool.class_}, Directive 2014/32/EU MI-008"
+            return (Part(f"ruler:{name}", u, math.inf, True, why),)
         if prompt.kind.spans and isinstance(tool, Tape):
             u = tape_standard_u(tool.class_, value, tool.from_end)
             why = f"tape of class {tool.class_}, Directive 2014/32/EU MI-008"
@@ -685,10 +692,6 @@ class Case(Frozen):
                 Part(f"tape:{name}", u, math.inf, True, why),
                 Part(f"hang:{name}", _hang(value), math.inf, True, HANG),
             )
-        if prompt.kind.spans and isinstance(tool, Rule):
-            u = tape_standard_u(tool.class_, value, from_end=False)
-            why = f"ruler of class {tool.class_}, Directive 2014/32/EU MI-008"
-            return (Part(f"ruler:{name}", u, math.inf, True, why),)
         if isinstance(tool, Gauge) and prompt.kind.leans:
             return (Part(f"{GAUGE}:{name}", GAUGE_U, math.inf, True, GAUGE_WHY),)
         if isinstance(tool, Level) and prompt.kind.tilts:

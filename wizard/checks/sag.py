@@ -137,11 +137,10 @@ def _sag(
 
 def _slipped(case: Case, gap: Taken) -> float:
     """By how much a gap's mean may be off by a slip, mm; 0 where there is none."""
-    sizes = (
-        abs(slip.mm) * len(set(slip.readings) & set(gap.ids)) / len(gap.ids)
-        for slip in case.gap_slips
-    )
-    return max(sizes, default=0.0)
+    if not case.gap_slips:
+        return 0.0
+    ids = set(gap.ids)
+    return max(abs(s.mm) * len(ids & set(s.readings)) / len(ids) for s in case.gap_slips)
 
 
 BLOCKS = "height of the blocks"

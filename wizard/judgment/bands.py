@@ -15,6 +15,7 @@ from wizard.library import marks
 from wizard.library.shapes import Bound, Library, Limit
 from wizard.math.conformance import SURE, beyond_both, is_sure, leaves_within
 from wizard.math.student import coverage_factor, t_cdf, t_quantile
+from wizard.math.uncertain import Uncertain
 from wizard.readings.figures import read_length
 from wizard.readings.refused import Refused
 from wizard.survey.record import Survey
@@ -258,21 +259,28 @@ def _edges(finding: Finding, limit: Limit) -> tuple[Edge, ...]:
     below = {b.band: b for b in limit.below}
     one_of = finding.note(OneOf)
     among = one_of.places if one_of else 1
-    return tuple([_edge(finding, b, below.get(b.band), among) for b in limit.above])
+    return tuple([_edge(finding.number, b, below.get(b.band), among) for b in limit.above])
 
 
 AT = 1e-9
 """A reading so near to a limit is at the limit, whatever the last bit of a conversion says."""
 
 
-def _edge(finding: Finding, above: Bound, below: Bound | None, among: int) -> Edge:
+def _edge(number: Uncertain, above: Bound, below: Bound | None, among: int) -> Edge:
     """among: of how many of its kind the finding is one."""
-    number, high = finding.number, above.upto_mm
+    value, high = number.value, above.upto_mm
     low = -below.upto_mm if below else None
-    bound = below if below and number.value < 0 else above
-    chances = beyond_both(number.value, number.u, number.dof, high, low)
-    at = abs(number.value - high) < AT or (low is not None and abs(number.value - low) < AT)
-    chance = max(chances)
-    over = not at and is_sure(chance, among)
-    within = not at and leaves_within(sum(chances))
-    return Edge(above.band, high, low, bound.source, bound.mark, chance, over, within)
+    bound = below if below and value < 0 else above
+    over, under = beyond_both(value, number.u, number.dof, high, low)
+    at = abs(value - high) < AT or (low is not None and abs(value - low) < AT)
+    chance = max(over, under)
+    return Edge(
+        above.band,
+        high,
+        low,
+        bound.source,
+        bound.mark,
+        chance,
+        not at and is_sure(chance, among),
+        not at and leaves_within(over + under),
+    )

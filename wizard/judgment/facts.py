@@ -132,8 +132,8 @@ def beyond(judged: Judged, size: float) -> bool:
 
 def accused(judged: Collection[Judged]) -> frozenset[str]:
     """Ids of the readings of which one has probably slipped: nothing rests on them alone."""
-    notes = [(j.finding, note) for j in judged for note in j.finding.notes]
-    return frozenset([i for f, note in notes if isinstance(note, Slip) for i in f.readings])
+    slips = [j.finding for j in judged if j.finding.quantity in marks.SLIPS]
+    return frozenset([i for f in slips if f.note(Slip) is not None for i in f.readings])
 
 
 def rests_on(judged: Judged, slipped: frozenset[str]) -> bool:

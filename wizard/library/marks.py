@@ -129,6 +129,7 @@ OF_AXLE_SET = (
 )
 """What is read of the axle set, in the order of telling."""
 SUSPECT, GAP_SLIP = QuantityId("suspect"), QuantityId("gap-slip")
+SLIPS = (SUSPECT, GAP_SLIP)
 OF_RULES = frozenset(
     [
         *SAGS,

@@ -861,10 +861,13 @@ class Library(Frozen):
 
     def asking(self, question: str, step: StepId = NO_STEP, side: str = "") -> Asked | None:
         """The prompt that asks a question, of one step or side where it is named."""
-        for asked in self.questions.get(question, ()):
-            if step in (NO_STEP, asked.step) and side in ("", asked.side):
-                return asked
-        return None
+        key = Asked, question, step, side
+        if key not in self.kept:
+            there = self.questions.get(question, ())
+            here = (a for a in there if step in (NO_STEP, a.step) and side in ("", a.side))
+            self.kept[key] = next(here, None)
+        found: Asked | None = self.kept[key]
+        return found
 
     def says_of_standing(self, prompt: PromptId, answer: str) -> str:
         """What an answer says of how the car stands; empty for nothing."""

@@ -6,12 +6,12 @@ the result: where the whole lies and how it is turned follows from the start pla
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 import numpy as np
 
-from wizard.frozen import Frozen
+from wizard.frozen import Frozen, cached_property
 from wizard.math.network_solve import Array, Settled, joins, settle
 from wizard.math.network_thin import Places, TooThin, fixed_points, whole
 
@@ -73,6 +73,21 @@ class Adjustment(Frozen):
     unused: tuple[str, ...] = ()
     """Ids of distances left out: they lead to a dropped point, or from one held point to another."""
 
+    @cached_property
+    def row(self) -> Mapping[str, int]:
+        """Of each point its place among `points`."""
+        return {point: n for n, point in enumerate(self.points)}
+
+    @cached_property
+    def stepped(self) -> Array:
+        """The places, each coordinate in its turn a little off along the imaginary axis, shape (2n,
+        n, 2): what a formula's slopes are read off.
+        """
+        count = self.xy.size
+        steps = np.zeros((count, count), dtype=np.complex128)
+        np.fill_diagonal(steps, 1j * TINY)
+        return np.asarray(self.xy + steps.reshape(count, *self.xy.shape))
+
     @property
     def total_redundancy(self) -> int:
         """Distances beyond those just needed."""
@@ -102,6 +117,10 @@ class Adjustment(Frozen):
 
 __all__ = ["UNTESTABLE", "Adjustment", "Distance", "TooThin", "adjust"]
 
+TINY = 1e-30
+"""Imaginary step, mm: so small that its square vanishes, and nothing is subtracted, so nothing is
+lost.
+"""
 UNTESTABLE = 1e-6
 """A redundancy number below this is rounding: no other distance checks that one."""
 
@@ -149,11 +168,12 @@ def _adjustment(
     unused: tuple[str, ...],
 ) -> Adjustment:
     scaled = settled.design / u[:, None]
-    left = np.eye(len(u)) - scaled @ settled.covariance @ scaled.T
+    left = scaled @ -settled.covariance @ scaled.T
+    np.fill_diagonal(left, left.diagonal() + 1.0)
     redundancy = left.diagonal()
-    redundancy = np.where(redundancy > UNTESTABLE, redundancy, 0.0)
-    with np.errstate(divide="ignore"):
-        scale = np.where(redundancy > 0.0, 1.0 / np.sqrt(redundancy), 0.0)
+    tested = redundancy > UNTESTABLE
+    redundancy = np.where(tested, redundancy, 0.0)
+    scale = np.where(tested, 1.0 / np.sqrt(np.where(tested, redundancy, 1.0)), 0.0)
     residuals = value - settled.length
     return Adjustment(
         points=names,

@@ -16,7 +16,7 @@ import numpy as np
 
 from wizard.frozen import Frozen
 from wizard.math.covariance import spread
-from wizard.math.network import Adjustment
+from wizard.math.network import TINY, Adjustment
 from wizard.math.network_solve import Array
 from wizard.math.uncertain import Learned, Part, Uncertain, combine, learned_of
 
@@ -27,11 +27,6 @@ if TYPE_CHECKING:  # only types name it, and it takes milliseconds to load
 Formula: TypeAlias = "Callable[[NDArray[Any]], NDArray[Any]]"
 """Takes places of shape (..., k, 2), gives the quantity of shape (...); written without abs, hypot
 or arctan2.
-"""
-
-TINY = 1e-30
-"""Imaginary step, mm: so small that its square vanishes, and nothing is subtracted, so nothing is
-lost.
 """
 
 
@@ -69,20 +64,11 @@ def read_off(plan: Adjustment, names: Sequence[str], formula: Formula) -> Derive
 
 def read_off_all(plan: Adjustment, names: Sequence[str], formula: Formula) -> tuple[Derived, ...]:
     """Several quantities by one formula of the same places, which gives them as shape (..., q)."""
-    missing = [p for p in names if p not in plan.points]
+    missing = [p for p in names if p not in plan.row]
     if missing:
         raise ValueError(f"{missing[0]} is not placed by this plan")
-    rows = [plan.points.index(p) for p in names]
-    count = 2 * len(rows)
-    steps = np.zeros((count, count), dtype=np.complex128)
-    np.fill_diagonal(steps, 1j * TINY)
-    answers = formula(plan.xy[rows] + steps.reshape(count, len(rows), 2))
-    found = []
-    for answer in answers.T:
-        gradient = np.zeros(plan.xy.shape)
-        np.add.at(gradient, rows, (answer.imag / TINY).reshape(-1, 2))
-        found.append(Derived(float(answer.real[0]), gradient.ravel()))
-    return tuple(found)
+    answers = formula(plan.stepped[:, [plan.row[p] for p in names]])
+    return tuple([Derived(float(a.real[0]), a.imag / TINY) for a in answers.T])
 
 
 def distance_between(plan: Adjustment, a: str, b: str) -> Derived:

@@ -94,7 +94,9 @@ def whole(xy: Array, joined: Array) -> bool:
     try:
         # Cholesky's roots exist just when every eigenvalue is above WEAK², and cost a tenth of
         # finding them.
-        np.linalg.cholesky(rows.T @ rows - WEAK * WEAK * np.eye(rows.shape[1]))
+        square = rows.T @ rows
+        np.fill_diagonal(square, square.diagonal() - WEAK * WEAK)
+        np.linalg.cholesky(square)
     except np.linalg.LinAlgError:
         return False
     return True

@@ -61,11 +61,14 @@ class Uncertain:
         self.value, self.parts = value, parts
         sizes: dict[str, float] = {}
         sources: dict[str, Part] = {}
+        learned: dict[str, Learned] = {}
         for part in parts:
-            name, size = part[0], part[1]
+            name, size, dof, _, _, pool = part
             sizes[name] = sizes[name] + size if name in sources else size  # twice named adds up
             sources[name] = part
-        self.sizes, self.sources, self.learned = sizes, sources, learned_of(parts)
+            if dof != _INF:
+                learned[name] = pool or name, dof
+        self.sizes, self.sources, self.learned = sizes, sources, learned
 
     @classmethod
     def computed(

@@ -149,7 +149,7 @@ def _later(
 
     entries: what the survey takes again.
     """
-    parts = _parts_again(entries, step)
+    parts = _parts_again(entries, step) if entries else ()
     if not parts:
         return ()
     out = [p for p in prompts if not within_any(p.id, parts)]
@@ -220,10 +220,10 @@ class Guide:
         same none is left out.
         """
         called = {a.id for a in called_topics(self.survey, self.library)}
-        steps = [s for s in self.library.steps.values() if s.call and s.called not in called]
-        said = self.survey.by_prompt().named
+        said, steps = self.survey.by_prompt().named, self.library.steps
+        there = self.questions.on_call.items()
         return frozenset(
-            [s.id for s in steps if said.isdisjoint(p.id for p in self.questions.of(s))]
+            [id for id, ids in there if steps[id].called not in called and said.isdisjoint(ids)]
         )
 
     def walk(self, now: datetime) -> tuple[Page, ...]:
@@ -251,7 +251,7 @@ class Guide:
             return Page(step, (), gone)
         if step.id in self.questions.conditional:
             asked = tuple([p for p in asked if not p.needs or _asked(survey, p)])
-        later = _later(survey, asked, step.id, self.again) if self.again else ()
+        later = _later(survey, asked, step.id, self.again)
         asked = tuple(p for p in asked if p not in later) if later else asked
         asked = wanted(survey, asked, self.asked_again)
         dropped = _dropped(survey, step, asked, self.library, why)

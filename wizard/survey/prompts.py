@@ -238,6 +238,12 @@ class Questions(Frozen):
         return frozenset(self.misfits)
 
     @cached_property
+    def on_call(self) -> Mapping[StepId, frozenset[PromptId]]:
+        """Ids of the prompts of each step that is asked only once it is called for."""
+        steps = (s for s in self.library.steps.values() if s.call)
+        return {s.id: frozenset([p.id for p in self.of(s)]) for s in steps}
+
+    @cached_property
     def conditional(self) -> frozenset[StepId]:
         """Ids of the steps of which a prompt is asked only where something is answered or so."""
         steps = self.library.steps.values()
@@ -367,14 +373,15 @@ def _counted(survey: Survey, prompt: Prompt) -> tuple[Prompt, int, bool]:
 
 
 def _count(survey: Survey, rows: ByPrompt, prompt: Prompt) -> tuple[Prompt, int, bool]:
-    skipped = bool(rows.skipped.get(prompt.id) or rows.folded.get(prompt.id))
-    if prompt.kind.measures:
-        return prompt, rows.read.get(prompt.id, 0), skipped
-    if prompt.kind.looks:
-        return prompt, int(prompt.id in rows.looked), skipped
-    if prompt.kind.gathers:  # of one look it is asked itself
+    id, kind = prompt.id, prompt.kind
+    skipped = bool(rows.skipped.get(id) or rows.folded.get(id))
+    if kind.measures:
+        return prompt, rows.read.get(id, 0), skipped
+    if kind.looks:
+        return prompt, int(id in rows.looked), skipped
+    if kind.gathers:  # of one look it is asked itself
         return prompt, int(len(left_at(survey, prompt)) <= 1), False
-    said = not prompt.kind.acknowledges and rows.answered.get(prompt.id)
+    said = not kind.acknowledges and rows.answered.get(id)
     return prompt, int(bool(said) and not unsettled(survey, prompt)), skipped
 
 
