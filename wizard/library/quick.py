@@ -167,12 +167,27 @@ def _value(match: re.Match[str], text: str, deep: int = 0) -> tuple[Any, int]:
     return read(match[kind]), at
 
 
+_ESCAPES = (("\\n", "\n"), ('\\"', '"'), ("\\t", "\t"), ("\\r", "\r"))
+
+
+def _escaped(typed: str) -> str:
+    """A text with escapes or of several lines. tomllib goes through it letter by letter, which for
+    the usual escapes of one line can be spared.
+    """
+    parts = typed[1:-1].split("\\\\")  # a pair stands for one, and what follows it is no escape
+    for said, meant in _ESCAPES:
+        parts = [part.replace(said, meant) for part in parts]
+    if typed.startswith('"""') or any("\\" in part for part in parts):
+        return str(tomllib.loads(f"x = {typed}")["x"])
+    return "\\".join(parts)
+
+
 _READ: Mapping[str, Callable[[str], Any]] = {
     "whole": int,
     "decimal": float,
     "flag": lambda typed: typed == "true",
     "time": datetime.fromisoformat,
-    "other": lambda typed: tomllib.loads(f"x = {typed}")["x"],
+    "other": _escaped,
 }
 """What reads a value on one line, by the name of its group."""
 

@@ -42,7 +42,7 @@ def _page(value: Any, where: str) -> str:
 
 def _time(value: Any, where: str) -> datetime:
     if isinstance(value, datetime):
-        return value.replace(microsecond=0)
+        return value.replace(microsecond=0) if value.microsecond else value
     if isinstance(value, date):
         return datetime(value.year, value.month, value.day)
     raise Unreadable(f"{where} should be a time such as 2026-04-11T09:12:00.")
