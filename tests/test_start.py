@@ -14,7 +14,7 @@ ROOT = Path(__file__).parents[1]
 SAMPLE = next(iter(sorted((ROOT / "sample_sessions").glob("bramble-*.toml"))))
 TEXTS = 40
 """Annotations of named tuples that are still text, each compiled at each start; of 640."""
-UNUSED = ("telling.asking", "survey.answer", "judgment.next", "library.exposures", "library.load")
+UNUSED = ("telling.asking", "telling.canvas", "survey.answer", "judgment.next", "judgment.sound")
 """Of what an answer in order needs nothing."""
 
 CODE = f"""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import fields, replace
 from datetime import date, datetime
 from functools import cache, partial
@@ -72,6 +72,12 @@ def _row(kind: type[Row], data: Mapping[str, Any], where: str) -> Row:
     return kind(**known, extra=extra)
 
 
+def _named(rows: Sequence[Row], above: int) -> tuple[Row, ...]:
+    """With an id of its own each; above: the number that the first of them comes behind."""
+    numbered = enumerate(rows, start=above + 1)
+    return tuple([row if row.id else replace(row, id=f"x{n}") for n, row in numbered])
+
+
 def _rows(data: Mapping[str, Any]) -> dict[str, tuple[Row, ...]]:
     """All tables' rows.
 
@@ -85,11 +91,8 @@ def _rows(data: Mapping[str, Any]) -> dict[str, tuple[Row, ...]]:
             raise Unreadable(f"The part [[{name}]] is not a list of rows.")
         if table:
             read = [_row(kind, row, f"[[{name}]] row {n}") for n, row in enumerate(table, start=1)]
-            rows[name] = tuple(
-                [
-                    row if row.id else replace(row, id=f"x{last() + n}")
-                    for n, row in enumerate(read, start=spare + 1)
-                ]
+            rows[name] = (
+                tuple(read) if all(row.id for row in read) else _named(read, last() + spare)
             )
             spare += len(table)
     return rows
