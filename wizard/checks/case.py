@@ -21,8 +21,18 @@ from wizard.checks.twist_supports import on_one_support
 from wizard.frozen import Frozen
 from wizard.library import marks
 from wizard.library.kinds import angle_of, bubble_of, length_of
-from wizard.library.places import NO_STEP, PointId, PromptId, QuantityId, StepId, WhereId, point_of
+from wizard.library.places import (
+    NO_STEP,
+    PointId,
+    PromptId,
+    QuantityId,
+    StepId,
+    WhereId,
+    point_of,
+    prompt_id,
+)
 from wizard.library.shapes import Layout, Library, Scatter
+from wizard.math.level import own_error_spread
 from wizard.math.network_slips import slip_among
 from wizard.math.repeats import Pooled, Spread, mean, mean_u, pool_squares, spread_of
 from wizard.math.thread import blade_sag
@@ -141,6 +151,12 @@ class Known(Frozen):
     )
     """What the repeats by each tool say of the scatter of their like."""
     means: dict[PromptId, tuple[Rows, Mean]] = field(default_factory=dict)
+    priors: dict[tuple[str, str], Scatter] = field(default_factory=dict)
+    """What the content expects of a tool at a kind of point."""
+    turned: list[tuple[PromptId, PromptId]] = field(default_factory=list)
+    """Prompts at which a level is read as set and turned around."""
+    level: list[tuple[Rows, list[tuple[tuple[str, str], Spread]]]] = field(default_factory=list)
+    """The rows of a level that was read both ways round, and what they say of the hand: the last alone."""
     line: list[tuple[tuple[Reading, ...], str, Line]] = field(default_factory=list)
     """The rows under the string, where it runs, and what came of them: the last one alone."""
 
@@ -421,6 +437,8 @@ class Case(Frozen):
                 known[id] = rows, self._scaled(rows[0]).group, self._spreads(rows)
             _, group, spreads = known[id]
             groups.setdefault(group, []).extend(spreads)
+        for group, spread in self._level_spreads():
+            groups.setdefault(group, []).append(spread)
         return {key: self._pool(key, found) for key, found in groups.items()}
 
     def _spreads(self, rows: Rows) -> tuple[Spread, ...]:
@@ -429,8 +447,39 @@ class Case(Frozen):
             same.setdefault(row.tool, []).append(self._scaled(row).value)
         return tuple(map(spread_of, same.values()))
 
+    def _level_spreads(self) -> list[tuple[tuple[str, str], Spread]]:
+        """What a level's own error, the same wherever it lies, says of the hand, by its group."""
+        known, turned = self._known.level, self._known.turned
+        if not turned:
+            turned += turned_at(self.layout, self.library.page[marks.SLOPES])
+        read = self.counted
+        both = [read[a] + read[b] for a, b in turned if a in read and b in read]
+        rows = tuple([row for pair in both for row in pair])
+        if not known or known[0][0] != rows:
+            known[:] = [(rows, self._own_errors(turned))]
+        return known[0][1]
+
+    def _own_errors(
+        self, turned: Iterable[tuple[PromptId, PromptId]]
+    ) -> list[tuple[tuple[str, str], Spread]]:
+        """By level, for each has an error of its own."""
+        found: dict[tuple[tuple[str, str], str], list[tuple[list[float], list[float]]]] = {}
+        for pair in turned:
+            ways = [self._by_level(self.counted.get(way, ())) for way in pair]
+            for key in filter(ways[1].__contains__, ways[0]):
+                found.setdefault(key, []).append((ways[0][key], ways[1][key]))
+        return [(group, own_error_spread(pairs)) for (group, _), pairs in found.items()]
+
+    def _by_level(self, rows: Rows) -> dict[tuple[tuple[str, str], str], list[float]]:
+        """Readings in the unit of their scatter, by its group and by the level."""
+        found: dict[tuple[tuple[str, str], str], list[float]] = {}
+        for row in rows:
+            scaled = self._scaled(row)
+            found.setdefault((scaled.group, row.tool), []).append(scaled.value)
+        return found
+
     def _pool(self, key: tuple[str, str], groups: list[Spread]) -> Pooled:
-        prior = self.prior(*key)
+        prior = self._known.priors.get(key) or self.prior(*key)
         if key[1] != POINT:
             return pool_squares(groups, prior.s, prior.dof)
         line = self.line
@@ -495,15 +544,11 @@ class Case(Frozen):
 
     def prior(self, tool: str, point: str) -> Scatter:
         """The content's figure for the hand scatter of that tool at that kind of point."""
-        if (tool, point) not in self._priors:
+        known = self._known.priors
+        if (tool, point) not in known:
             rows = [s for s in self.library.scatters if s.tool == tool and s.point in (point, "")]
-            found = max(rows, key=lambda s: len(s.point), default=NO_PRIOR)
-            self._priors[tool, point] = found
-        return self._priors[tool, point]
-
-    @cached_property
-    def _priors(self) -> dict[tuple[str, str], Scatter]:
-        return {}
+            known[tool, point] = max(rows, key=lambda s: len(s.point), default=NO_PRIOR)
+        return known[tool, point]
 
     def aim(self, prompt: Prompt) -> str:
         """What the hand aims at: the kind of point at the far end, or what the prompt names
@@ -672,6 +717,15 @@ class Case(Frozen):
 def case_of(survey: Survey, library: Library) -> Case:
     """The survey's one case by that content."""
     return survey.once(library, Case)
+
+
+def turned_at(layout: Layout, page: StepId) -> list[tuple[PromptId, PromptId]]:
+    """The prompts at which a level is read as set and turned around, on the way and back again."""
+    return [
+        (prompt_id(page, place.id, f"{again}as-set"), prompt_id(page, place.id, f"{again}turned"))
+        for place in layout.levels
+        for again in ("", "again-")
+    ]
 
 
 def _finest(tool: Instrument) -> float:
