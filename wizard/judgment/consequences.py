@@ -337,7 +337,8 @@ def _caster_apart(by: ByQuantity, layout: Layout) -> Iterator[FramePart]:
         yield FramePart(marks.CASTER_APART, "one-ball", sources=_ids(apart))
         return
     out = [j for q in SQUARE for j in by.get(q, []) if is_out(j)]
-    known = all(any(map(is_true, by.get(q, []))) for q in SQUARE)
+    # One box that is square says nothing of another that is not known yet.
+    known = all(by.get(q) and all(map(is_true, by[q])) for q in SQUARE)
     kind = "out" if out else "square" if known else "open"
     yield FramePart(marks.CASTER_APART, kind, sources=(*_ids(apart), *_ids(out)))
 
