@@ -18,22 +18,27 @@ import random
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import cache
+from typing import NamedTuple
 
 from tests.bench.rates import HEAD, Count, Table
-from tests.bench.sentences import beside
+from tests.bench.sentences import beside, faults, hands, truth
 from tests.bench.sentences.beside import AXLE_PROMPTS, BENT, BOOK, Rail, Thin, bent, leaves
+from tests.bench.sentences.frame import SIDES, Frame, all_layouts
 from tests.bench.sentences.hands import RULERS, Hand
+from tests.bench.twist_alone import asked
 from tests.checks.surveys import found, library
-from wizard.checks import axle_set, pitting, section_left
+from wizard.checks import axle_set, pitting, sag, section_left
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
+from wizard.checks.run import findings_of
 from wizard.judgment.bands import Judged, judge
 from wizard.judgment.claims import Claim, of_finding, of_part
-from wizard.judgment.consequences import frame_parts
+from wizard.judgment.consequences import LEAST_DEG, frame_parts
+from wizard.judgment.facts import beyond
 from wizard.library import marks
 from wizard.math.uncertain import Part, Uncertain
 from wizard.survey.record import Survey
-from wizard.survey.rows import Answer, Reading
+from wizard.survey.rows import Answer, Reading, State
 from wizard.survey.state import with_tool
 
 TIMES = {"absent": 0.0, "half": 0.5, "at limit": 1.0, "twice": 2.0}
@@ -303,7 +308,190 @@ def _score_thin(
     table.add(f"{whole}thin", hand, "far" if far else "one place", Count("thin" in kinds, 1))
 
 
-CHECKS = {"axle": axle_sets, "frame": frame_has, "thin": thin_rails}
+# Under the string ---------------------------------------------------------------------------------
+
+
+def bodies(n: int, rng: random.Random, table: Table) -> None:
+    """The body's bolts lift the middle of both rails so many times the limit, or none of it; the widest
+    gap at the mounts is what the rails rose, or half an inch that the body came down.
+    """
+    size = list(TIMES)[n % len(TIMES)]
+    gave = n % len(TIMES) == 0 and n // len(TIMES) % 2 == 0
+    lift = TIMES[size] * leaves()["body-pull"] * rng.choice((1.0, -1.0))
+    car = _car(rng, n)
+    made = car.bench.frame.made
+    first, last = made.blocks
+    true, read = {}, {}
+    for side in SIDES:
+        read[f"string-slack/{side}/gap"] = [car.gap(12.7 if gave else max(abs(lift), 0.3))]
+        for station, x in made.stations.items():
+            share = (x - first) / (last - first)
+            true[f"{station}/{side}"] = up = 4.0 * lift * share * (1.0 - share)
+            low = car.bench.frame.sag(side, x, weight=True) + car.bench.uneven[station, side]
+            for page, more in (("string-slack", 0.0), ("string-tight", up)):
+                gap = car.bench.block - low + more
+                read[f"{page}/{station}/{side}"] = [car.gap(gap) for _ in range(2)]
+    survey = survey_of(read, car.bench.hand.ruler, {}, made.layout)
+    hand, claims = car.bench.hand.name, []
+    for finding in sag.check(Case(survey, library())):
+        if finding.quantity == marks.BODY_PULL:
+            one = judge(finding, survey, library())
+            off = abs(finding.value - true[str(finding.where)])
+            table.add("missed: 95 %", hand, made.layout, Count(off > one.half_width, 1))
+            claims += of_finding(one)
+    row = next(name for most, name in BUCKETS if TIMES[size] < most)
+    told = any(c.kind == "body-pull" for c in claims)
+    table.add(f"{row}body-pull, any station", hand, made.layout, Count(told, 1))
+    if size == "absent":
+        gone = any(c.kind == "body-gave" for c in claims)
+        table.add(
+            "seen: body-gave" if gave else "false: body-gave", hand, made.layout, Count(gone, 1)
+        )
+
+
+def _car(rng: random.Random, n: int, states: str = "both") -> StringCar:
+    layouts = all_layouts()
+    hand = replace(drawn(rng), states=states)
+    frame = faults.drawn(rng, layouts[n % len(layouts)])
+    return StringCar(hands.bench(frame, hand, rng))
+
+
+class StringCar(NamedTuple):
+    """A car under its string."""
+
+    bench: hands.Bench
+
+    def gap(self, mm: float) -> str:
+        """What a rule reads of it."""
+        hand = self.bench.hand
+        marks_ = max(
+            hands.rounded(self.bench.rng.gauss(mm, hand.ruler_s), hand.division, hand.unit), 0
+        )
+        return hands.said(marks_ or hand.division, hand.unit)
+
+
+BLOCK = "string-set-up/block"
+
+
+def strung(
+    car: StringCar, below: bool, more: Callable[[str, float], float]
+) -> dict[str, list[str]]:
+    """Both states read as the pages ask; more: what a rail's own edge adds to how low it lies."""
+    frame, read = car.bench.frame, {BLOCK: [car.bench.read(BLOCK)]}
+    for page, weight in (("sag-loaded", True), ("sag-unloaded", False)):
+        for station, x in frame.made.stations.items():
+            for side in SIDES:
+                low = frame.sag(side, x, weight=weight) + car.bench.uneven[station, side]
+                low += more(side, x)
+                gap = car.bench.block + (-low if below else low)
+                times = dict(asked(page, frame.made.layout))[f"{page}/{station}/{side}"]
+                read[f"{page}/{station}/{side}"] = [car.gap(gap) for _ in range(times)]
+    return read
+
+
+def edges(n: int, rng: random.Random, table: Table) -> None:
+    """A straight frame whose lower edge its maker shaped by up to 20 mm, the string below it: nobody
+    knows of it, or the rail's depths were read.
+    """
+    car = _car(rng, n)
+    frame = car.bench.frame.with_(faults=(), low={}, turn=())
+    car = StringCar(replace(car.bench, frame=frame))
+    made, known = frame.made, n % 2 == 0
+    first, last = made.blocks
+    deep, at = rng.uniform(-20.0, 20.0), rng.uniform(0.3, 0.7)
+
+    def shape(x: float) -> float:
+        share = (x - first) / (last - first)
+        return deep * math.exp(-(((share - at) / 0.25) ** 2))
+
+    def off(_: str, x: float) -> float:
+        share = (x - first) / (last - first)
+        return shape(x) - shape(first) * (1.0 - share) - shape(last) * share
+
+    read = strung(car, below=True, more=off)
+    answers = {
+        "string-set-up/where": "below",
+        "by-make/edges": "top-straight" if known else "not-known",
+    }
+    if known:
+        for name, x in {"front-block": first, "rear-block": last}.items():
+            read[f"by-make/{name}"] = [car.gap(100.0 + shape(x))]
+        for station, x in made.stations.items():
+            read[f"by-make/{station}/depth"] = [car.gap(100.0 + shape(x))]
+    survey = survey_of(read, car.bench.hand.ruler, answers, made.layout)
+    _on_straight(survey, frame, car, "depths read" if known else "nobody knows", table)
+
+
+def suns(n: int, rng: random.Random, table: Table) -> None:
+    """A straight frame of which one side stands in the sun, its top up to ten degrees warmer than below."""
+    car = _car(rng, n)
+    frame = car.bench.frame.with_(faults=(), low={}, turn=())
+    car = StringCar(replace(car.bench, frame=frame))
+    sunny, said = rng.choice(SIDES), n % 2 == 0
+    first, last = frame.made.blocks
+    warmer = rng.uniform(0.0, 10.0)
+    rise = 12e-6 * warmer * (last - first) ** 2 / (8.0 * frame.made.section.depth)
+
+    def up(side: str, x: float) -> float:
+        share = (x - first) / (last - first)
+        return -4.0 * rise * share * (1.0 - share) if side == sunny else 0.0
+
+    survey = survey_of(
+        strung(car, below=False, more=up), car.bench.hand.ruler, {"string-set-up/where": "above"}, frame.made.layout
+    )  # fmt: skip
+    if said:
+        survey = survey.with_row(
+            State(id="s", engine="in", temperature=f"20 C, sun on the {sunny}")
+        )
+    _on_straight(survey, frame, car, "sun said" if said else "sun not said", table)
+
+
+def _on_straight(survey: Survey, frame: Frame, car: StringCar, what: str, table: Table) -> None:
+    """What is claimed of a straight frame, and whether the intervals of its sags hold."""
+    hand, cell, true = car.bench.hand.name, frame.made.layout, truth.truth_of(frame)
+    kinds = set()
+    for finding in findings_of(survey, library()):
+        one = judge(finding, survey, library())
+        kinds |= {c.kind for c in of_finding(one)}
+        value = true.get((str(finding.quantity), str(finding.where)))
+        if value is not None and str(finding.quantity).startswith("sag-"):
+            off = abs(finding.value - value)
+            table.add(f"missed: 95 %, {what}", hand, cell, Count(off > one.half_width, 1))
+    for kind in ("sag", "crown", "kink", "alarm"):
+        table.add(f"false: {kind}, {what}", hand, cell, Count(kind in kinds, 1))
+
+
+def balls(n: int, rng: random.Random, table: Table) -> None:
+    """What set rails do to the ball and so to the caster, and to the fan, by the string."""
+    car = _car(rng, n, rng.choice(("both", "unloaded")))
+    frame = car.bench.frame
+    if not beside.has_ball(frame):
+        return
+    read = strung(car, below=False, more=lambda side, x: 0.0)
+    survey = survey_of(
+        read, car.bench.hand.ruler, {"string-set-up/where": "above"}, frame.made.layout
+    )
+    hand, cell, true = car.bench.hand.name, frame.made.layout, beside.caster_of(frame)
+    for finding in findings_of(survey, library()):
+        if finding.quantity == marks.CASTER:
+            one = judge(finding, survey, library())
+            off = abs(finding.value - true)
+            table.add("missed: 95 %, caster", hand, cell, Count(off > one.half_width, 1))
+            told = beyond(one, LEAST_DEG)
+            right = finding.value * true > 0 and abs(true) >= abs(finding.value) / 2
+            table.add("false: ball", hand, cell, Count(told and not right, 1))
+            table.add("seen: ball, said at all", hand, cell, Count(told, 1))
+
+
+CHECKS: Mapping[str, Callable[[int, random.Random, Table], None]] = {
+    "axle": axle_sets,
+    "frame": frame_has,
+    "thin": thin_rails,
+    "body": bodies,
+    "edge": edges,
+    "sun": suns,
+    "ball": balls,
+}
 
 
 def main() -> None:

@@ -276,13 +276,18 @@ def _ends(one: Thin, length: float) -> PAIR:
 # What the engine does to the axle --------------------------------------------------------------------
 
 
+def has_ball(frame: Frame) -> bool:
+    """Whether its front beam is held by a rod with one ball."""
+    return {"ball_x", "rod"} <= authored(frame.made.layout)["figures"].keys()
+
+
 def caster_of(frame: Frame) -> float:
     """Degrees of caster that rails set for good give a beam held by one ball at the engine's or at the
     rails' own height; 0 on a kind of frame without.
     """
     data = authored(frame.made.layout)
     figures = data["figures"]
-    if "ball_x" not in figures or "rod" not in figures:
+    if not has_ball(frame):
         return 0.0
 
     def low(x: float) -> float:
