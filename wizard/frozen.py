@@ -10,11 +10,26 @@ For what is loaded at each start. Where a class is made by the hundred thousand,
 writes is the quicker one; a value with nothing but fields is a NamedTuple.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterable
 from dataclasses import MISSING, Field, FrozenInstanceError, dataclass, field, fields
-from typing import Any, ClassVar, NamedTuple, dataclass_transform
+from functools import cached_property as locked_property
+from typing import TYPE_CHECKING, Any, ClassVar, NamedTuple, TypeVar, dataclass_transform
+
+Made = TypeVar("Made")
+
+
+class cached_property(locked_property[Made]):
+    """`functools.cached_property` as Python has it from 3.12 on: without the lock, which takes longer
+    than much of what is kept so. Two threads may make a thing twice; it comes to the same.
+    """
+
+    if not TYPE_CHECKING:
+
+        def __get__(self, kept, _=None):
+            if kept is None:
+                return self
+            made = kept.__dict__[self.attrname] = self.func(kept)
+            return made
 
 
 class _Said(NamedTuple):

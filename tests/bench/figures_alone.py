@@ -219,8 +219,8 @@ def _source(case: Case, prompt: Prompt, times: int, rule: Rule, hand: Hand) -> S
     taken = case.taken(prompt.id)
     assert taken is not None
     part = next(p for p in taken.number.parts if p.name == f"hand:{prompt.id}")
-    kind, scale = case.scale_of(taken.rows[0])
-    prior = case.prior(kind, case.aim(prompt))
+    (kind, aim), scale = case.single(taken.rows[0])[1:]
+    prior = case.prior(kind, aim)
     tool = case.tool_of(taken.rows[0], prompt.tool or "tape")[1]
     division = float(tool.division) if isinstance(tool, Tape | SteelRule) else 0.0
     scatter, marks = {

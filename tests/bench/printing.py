@@ -1,5 +1,6 @@
-"""Prints the report and the brief of every sample and of eight more surveys, and every layout's worksheet,
-through a browser, on A4 and on Letter, and measures them.
+"""Prints the report and the brief of every sample, of eight more surveys, of a frame set up by its owner
+and of Marigold after the work, every layout's worksheet, and sheets of a part of it, through a
+browser, on A4 and on Letter, and measures them.
 
     python -m tests.bench.printing FOLDER [NAME ...]
 
@@ -17,15 +18,20 @@ from __future__ import annotations
 import re
 import subprocess
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from datetime import datetime
 from html import unescape
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import NamedTuple
 
+from tests.bench import own_frames
+from tests.bench.after_the_work import after
 from tests.bench.answers import DROPPED
+from tests.bench.frame_marigold import MARIGOLD
 from tests.bench.frames import Bend
+from tests.bench.recheck_samples import played
 from tests.checks.surveys import with_looks
 from tests.judgment.pairs import AGED, again, first
 from tests.judgment.stories import stories, survey
@@ -34,6 +40,7 @@ from wizard.library.paths import samples_dir
 from wizard.sitting.papers import earlier_for
 from wizard.survey.file import load
 from wizard.survey.record import Survey
+from wizard.survey.rows import Reading
 from wizard.telling.papers import report_as, source_of
 from wizard.telling.report import Source
 from wizard.telling.report_trend import Earlier
@@ -49,6 +56,10 @@ FOOT = 15 / 25.4 * 72
 """Points at the foot of a report's sheet, where survey, checksum and page stand."""
 MOST = 6
 """Sheets of a report before its appendix."""
+CHROMIUM = (
+    *("chromium", "--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer"),
+    *("--disable-background-networking", "--disable-component-update", "--disable-sync"),
+)
 MARGINS = "@page { margin: 12mm; }"
 
 
@@ -77,7 +88,6 @@ def eight() -> Iterator[Printed]:
 
 def papers(wanted: Sequence[str] = ()) -> Iterator[tuple[str, str]]:
     """Name and HTML of everything to be printed. wanted: how the names begin; none for all."""
-    library = load_library()
 
     def is_wanted(name: str) -> bool:
         return not wanted or name.startswith(tuple(wanted))
@@ -91,8 +101,53 @@ def papers(wanted: Sequence[str] = ()) -> Iterator[tuple[str, str]]:
             earlier = Earlier((before,)) if before else Earlier()
             made = replace(made, id=made.id or name, car=made.car or "A frame")
             yield from both(name, made, Source(f"{name}.toml", "0" * 64), earlier)
+    yield from sheets(is_wanted)
+    yield from owned_and_after(is_wanted)
+
+
+def sheets(is_wanted: Callable[[str], bool]) -> Iterator[tuple[str, str]]:
+    """Each kind of frame's whole sheet; of one kind with all that is called for too; the rest of a
+    survey that is going on, and the short list of a re-check.
+    """
+    library = load_library()
     for layout in filter(lambda id: is_wanted(f"sheet-{id}"), library.layouts):
         yield f"sheet-{layout}", sheet_html(sheet_of(library, layout))
+    found = load(samples_dir() / "bramble-2026-04-11.toml")
+    for name, make in {
+        "sheet-also": lambda: sheet_of(library, found.layout, also=tuple(library.also)),
+        "sheet-unfinished": lambda: sheet_of(library, found.layout, survey=half_read(found)),
+        "sheet-again": lambda: sheet_of(library, found.layout, survey=found, again=True),
+    }.items():
+        if is_wanted(name):
+            yield name, sheet_html(make())
+
+
+def half_read(survey: Survey) -> Survey:
+    """The survey as it stood when half of its readings were taken."""
+    readings = survey.table(Reading)
+    until = readings[len(readings) // 2].at
+    rows = {
+        name: tuple(row for row in some if row.at <= until) for name, some in survey.rows.items()
+    }
+    return replace(survey, rows=rows)
+
+
+def owned_and_after(is_wanted: Callable[[str], bool]) -> Iterator[tuple[str, str]]:
+    """A frame that its owner set up, and Marigold after the work."""
+    if is_wanted("own-layout"):
+        yield from both(
+            "own-layout",
+            own_frames.whole(1, 1).known.typed.survey,
+            Source("own-layout.toml", "0" * 64),
+            Earlier(),
+        )
+    if not is_wanted("after-the-work"):
+        return
+    with TemporaryDirectory() as folder:
+        played(after(), MARIGOLD.id, load_library(), Path(folder))
+        path = next(p for p in Path(folder).glob("*.toml") if p.stem == after().id)
+        made = load(path)
+        yield from both("after-the-work", made, source_of(path), earlier_for(made, path.parent))
 
 
 def both(name: str, made: Survey, source: Source, earlier: Earlier) -> Iterator[tuple[str, str]]:
@@ -107,8 +162,9 @@ def printed(folder: Path, name: str, html: str, paper: str) -> Path:
     page, pdf = folder / f"{name}-{paper}.html", folder / f"{name}-{paper}.pdf"
     assert MARGINS in html
     page.write_text(html.replace(MARGINS, MARGINS[:-1] + f"size: {paper}; }}"), encoding="utf-8")
-    command = ["chromium", "--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer"]
-    subprocess.run([*command, f"--print-to-pdf={pdf}", str(page)], check=True, capture_output=True)
+    with TemporaryDirectory() as profile:
+        command = [*CHROMIUM, f"--user-data-dir={profile}", f"--print-to-pdf={pdf}", str(page)]
+        subprocess.run(command, check=True, capture_output=True)
     subprocess.run(
         ["pdftoppm", "-r", "70", "-gray", "-png", str(pdf), str(pdf.with_suffix(""))], check=True
     )
@@ -127,7 +183,7 @@ def faults(name: str, html: str, pdf: Path) -> Iterator[str]:
             r'xMin="([\d.-]+)" yMin="([\d.-]+)" xMax="([\d.-]+)" yMax="([\d.-]+)">(.*?)<', page
         ):
             x0, y0, x1, y1 = (float(v) for v in word.groups()[:4])
-            if not name.startswith("sheet-") and y0 > height - FOOT:
+            if y0 > height - FOOT:
                 continue
             if min(x0, y0) < MARGIN - 1 or x1 > width - MARGIN + 1 or y1 > height - MARGIN + 1:
                 yield f"{pdf.name} page {n}: “{word[5]}” stands outside the margins"
@@ -168,9 +224,14 @@ def alone(html: str, pdf: Path) -> Iterator[str]:
     ).stdout
     for n, page in enumerate(text.split("\f"), start=1):
         lines = [" ".join(line.split()) for line in page.strip().splitlines()]
-        last = next((line for line in reversed(lines) if line and "checksum" not in line), "")
+        last = next((line for line in reversed(lines) if line and not _is_foot(line)), "")
         if last in known:
             yield f"{pdf.name} page {n}: the heading “{last}” stands alone at the foot"
+
+
+def _is_foot(line: str) -> bool:
+    """Whether it is what stands at the foot of every sheet."""
+    return "checksum" in line or re.search(r"Page \d+ of \d+$", line) is not None
 
 
 def main() -> int:

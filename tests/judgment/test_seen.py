@@ -8,10 +8,9 @@ import pytest
 
 from tests.checks.surveys import DAY, add, library, survey_of, with_looks
 from wizard.judgment.seen import Gap, gaps, looks_of, stops
-from wizard.survey.answer import NOTHING_TO_SAY
 from wizard.survey.guide import LENGTH_PROMPT, STEPS_PROMPT
 from wizard.survey.record import Survey
-from wizard.survey.rows import Answer, Look, Skip, State
+from wizard.survey.rows import NOTHING_TO_SAY, Answer, Look, Skip, State
 
 pytestmark = pytest.mark.quick
 

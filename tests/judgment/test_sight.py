@@ -8,13 +8,13 @@ import pytest
 
 from wizard.checks.case import Case, case_of
 from wizard.judgment.sight import Sight, sight_of, verdict_of
-from wizard.library import load_library
+from wizard.library import load_library, marks
 from wizard.library.paths import samples_dir
 from wizard.survey.answer import answer
 from wizard.survey.file import load
 from wizard.survey.guide import Ask, Guide, Person, front, guide_of, layout_of, pages
 from wizard.survey.record import Survey
-from wizard.survey.rows import OwnPlace, Reading, Size, Tool
+from wizard.survey.rows import Answer, Fold, OwnPlace, Reading, Size, Tool
 
 LIBRARY = load_library()
 BRAMBLE = load(samples_dir() / "bramble-2026-04-11.toml")
@@ -136,8 +136,14 @@ def _another_frame(survey: Survey) -> Survey:
     return replace(survey, layout=other)
 
 
+def _folded(survey: Survey) -> Survey:
+    first, last = (survey.standing(Reading)[n] for n in (0, -1))
+    row = Fold(id=survey.new_id(Fold), prompts=str(last.prompt), readings=first.id, why="known")
+    return survey.with_row(row)
+
+
 CHANGES = (
-    *(_more, _struck, _retyped, _another_tape, _at_its_mark),
+    *(_more, _struck, _retyped, _another_tape, _at_its_mark, _folded),
     *(_in_mm, _sized, _another_place, _another_frame),
 )
 
@@ -156,6 +162,23 @@ def test_a_case_that_follows_another_says_what_one_made_anew_says(
     assert _all(before.followed_by(after)) == _all(Case(_anew(after), LIBRARY))
     assert _all(before) == _all(Case(_anew(BRAMBLE), LIBRARY))
     assert _all(before.followed_by(_more(after))) == _all(Case(_more(_anew(after)), LIBRARY))
+
+
+def test_where_only_more_is_left_out_nothing_is_found_out_anew() -> None:
+    before = sight_of(_folded(_anew(BRAMBLE)), LIBRARY)
+    before.verdict(LAST)
+    after = before.followed_by(_folded(before.survey))
+    assert after.judged is before.judged
+    assert after.case.survey is after.survey
+    assert after.verdict(LAST) == Sight(_anew(after.survey), LIBRARY).verdict(LAST)
+
+
+def test_the_first_time_that_anything_is_left_out_less_is_spent_on_accusing() -> None:
+    answers = tuple(a for a in BRAMBLE.table(Answer) if a.answer != marks.EVERY)
+    before = sight_of(replace(BRAMBLE, rows={**BRAMBLE.rows, "answer": answers}), LIBRARY)
+    assert before.judged
+    assert _folded(before.survey).folds()
+    assert before.followed_by(_folded(before.survey)).findings is not before.findings
 
 
 def test_a_case_takes_over_what_did_not_change() -> None:

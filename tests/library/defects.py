@@ -21,6 +21,20 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "whi =",
         "long-diagonals.toml: whi: … key … did you",
     ),
+    "worded-for-no-trait": (
+        "steps/level.toml",
+        'trait = "tube-rails"',
+        'trait = "tube-rail"',
+        "level.toml: worded.trait: … 'tube-rail' … 'tube-rails'",
+    ),
+    "worded-in-fewer-moves": (
+        "steps/pitting.toml",
+        '  "Subtract the pit\'s depth, or read what is left. Type what is left.",\n'
+        '  "Try three pits and take the deepest. Tape the thin stretch from end to end.",\n'
+        '  "Say where it is',
+        '  "Say where it is',
+        "pitting.toml: worded.how: has 4 lines and the page's own has 6",
+    ),
     "across-no-crossmember": (
         "steps/rear-crossmember.toml",
         'across = "rear"',

@@ -2,6 +2,7 @@
 working directory.
 """
 
+import re
 import tomllib
 from pathlib import Path
 
@@ -97,6 +98,9 @@ def test_every_why_and_how_fits_its_line() -> None:
         assert len(step.why) <= 77, step.id
         if step.id != "since-last-time":  # A page of words, with no drawing to make room for.
             assert [line for line in step.how if len(line) > 76] == [], step.id
+        for one in step.worded:
+            assert len(one.texts.get("why", "")) <= 77, step.id
+            assert [line for line in one.texts.get("how", ()) if len(line) > 76] == [], step.id
 
 
 def test_a_look_with_many_answers_shows_them_in_two_columns_so_that_its_moves_stay_in_sight() -> (
@@ -183,3 +187,17 @@ def test_faulty_content_of_its_own_is_never_used(
 
 def test_the_content_for_one_kind_of_frame_is_the_whole_content() -> None:
     assert load_library("x-braced") == load_library()
+
+
+def test_how_near_a_mounting_counts_is_one_figure_wherever_it_is_said() -> None:
+    """GOV.UK inspection manual, appendix A: within 30 cm of a mounting; a page that says so cites it."""
+    library = load_library()
+    far = re.compile(r"within (\d+) mm,? (?:\(|about )(\d+) in", re.IGNORECASE)
+    lines = [(s.id, line) for s in library.steps.values() for line in s.how]
+    lines += [(s.id, p.ask) for s in library.steps.values() for p in s.prompts]
+    said = {id for id, line in lines if far.search(line)}
+    texts = [line for _, line in lines] + [w.meaning for w in library.words.values()]
+    texts += [text for q in library.quantities.values() for text in q.says.values()]
+    assert len(said) > 8
+    assert {m.groups() for text in texts for m in far.finditer(text)} == {("300", "12")}
+    assert [id for id in sorted(said) if "GOV.UK" not in library.steps[id].source] == []

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import marshal
 import os
+import pickle
 import shutil
 import subprocess
 import sys
 import zlib
 from collections.abc import Callable
 from dataclasses import fields, is_dataclass
+from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
@@ -234,27 +236,30 @@ def _broken(good: bytes, stamp: kept.Stamp) -> dict[str, bytes]:
     }
     for n in range(len(kept.HEAD) + 8, len(good), len(good) // 40):
         found[f"byte {n}"] = good[:n] + bytes([good[n] ^ 0x20]) + good[n + 1 :]
-    for said in (
-        None,
-        5,
-        "x",
-        [],
-        ["Library"],
-        ["Step", 1],
-        ["nowhere", 1],
-        ["dict", 1],
-        ["kind", "x"],
-        ["tuple", ["__import__", "os"]],
-        ["Library", *["x"] * 400],
-    ):
-        found[f"says {said}"[:40]] = _whole(marshal.dumps([stamp, said]))
-    found["alone"] = _whole(marshal.dumps([stamp]))
-    found["code"] = _whole(marshal.dumps([stamp, compile("1/0", "x", "exec")]))
-    deep: list[Any] = ["tuple"]
-    for _ in range(1500):
-        deep = ["tuple", deep]
-    found["deep"] = _whole(marshal.dumps([stamp, deep]))
+    for said in (None, 5, "x", [], {}, os.getcwd, ("Library",), Fraction(1, 2)):
+        found[f"says {said}"[:40]] = _whole(marshal.dumps((stamp, pickle.dumps(said))))
+    for names in ((b"wizard.library.shapes", b"Step"), (b"os", b"Library"), (b"os", b"system")):
+        found[f"makes {names}"] = _whole(marshal.dumps((stamp, _making(*names))))
+    found["no pickle"] = _whole(marshal.dumps((stamp, b"\x80\x05x")))
+    found["no bytes"] = _whole(marshal.dumps((stamp, ["Library"])))
+    found["alone"] = _whole(marshal.dumps((stamp,)))
+    found["code"] = _whole(marshal.dumps((stamp, compile("1/0", "x", "exec"))))
+    deep = b"\x80\x02" + b"]" * 50_000 + b"a" * 49_999 + b"."
+    found["deep"] = _whole(marshal.dumps((stamp, deep)))
     return found
+
+
+def _making(module: bytes, name: bytes) -> bytes:
+    """A pickle that calls a class or function with one argument."""
+    return b"\x80\x02c" + module + b"\n" + name + b"\nX\x04\x00\x00\x00true\x85R."
+
+
+def test_nothing_is_made_but_shapes_of_content() -> None:
+    with pytest.raises(TypeError, match="OnlyWords"):  # a shape, though one lacks a field
+        kept._made(_making(b"wizard.library.shapes", b"OnlyWords"))
+    for module, name in ((b"os", b"system"), (b"builtins", b"eval"), (b"os", b"Library")):
+        with pytest.raises((KeyError, pickle.UnpicklingError)):
+            kept._made(_making(module, name))
 
 
 def test_whatever_lies_there_the_content_is_read(

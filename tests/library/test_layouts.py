@@ -286,6 +286,11 @@ def test_the_layout_cannot_be_changed_under_the_readings() -> None:
         ("double-drop", "kick-bends", "front-box-bar", "joint-welds"),
         ("x-braced", "plate-to-corners", "long-diagonals", "nose-diagonals"),
         ("boxed-perimeter", "joint-welds", "inside-channel", "kick-bends"),
+        ("cruciform", "center-box", "inside-channel", "plate-to-corners"),
+        ("wooden-sills", "wooden-sills", "", "center-box"),
+        ("boxed-perimeter", "closed-rails", "", "torque-boxes"),
+        ("torque-boxes", "torque-boxes", "front-box-bar", "nose-diagonals"),
+        ("tube-ladder", "closed-rails", "inside-channel", "torque-boxes"),
     ],
 )
 def test_what_another_kind_of_frame_has_is_not_asked(

@@ -162,10 +162,11 @@ def test_every_word_that_the_linter_asks_for_is_read_by_a_rule() -> None:
 
 NAMED_TOGETHER = {*marks.QUESTIONS[marks.PIT_FACE], *marks.QUESTIONS[marks.THIRD]} | {
     *marks.QUESTIONS[marks.IN_THE_FOLD],
+    *marks.BY_MOUNTING,
     marks.HOW_MUCH,
 }
-"""Read as they are, as the faces of a channel, the thirds of a rail, and old or recent; how much is
-asked is held by the words of a file.
+"""Read as they are, as the faces of a channel, the thirds of a rail, old or recent, and what a deep
+place lies near; how much is asked is held by the words of a file.
 """
 
 

@@ -27,8 +27,8 @@ CAR = "bramble-2026-04-11"
 SHIMS = ("3", "1/4", "0", "3 steel left, none right", "1/8", "1/8", "-", "0", "0", "-")
 STATIONS = 10
 """Readings of a rail: five stations, each twice."""
-SLACK = (READ, "y", READ, "0", "0", *["50.0 mm"] * 2 * STATIONS)
-TIGHT = (READ, "y", READ, *["54.0 mm"] * STATIONS, *["50.2 mm"] * STATIONS)
+SLACK = (READ, "y", "s", READ, "0", "0", *["50.0 mm"] * 2 * STATIONS)
+TIGHT = (READ, "y", "s", READ, *["54.0 mm"] * STATIONS, *["50.2 mm"] * STATIONS)
 BODY = ("/also body-mounts", "/go body-shims", READ, *SHIMS)
 STRING = ("/go string-slack", *SLACK, "/go string-tight", *TIGHT)
 FREE = ["b o"] * 8
@@ -78,11 +78,16 @@ def test_nobody_is_asked_before_it_is_called_for(
     assert set(pages) & set(titles(file))
 
 
-def test_shims_seen_uneven_make_nobodys_survey_longer(tmp_path: Path) -> None:
+@pytest.mark.parametrize(("seen", "asked"), [(("b s", "f"), True), (("b m", "f"), False)])
+def test_one_stack_far_higher_than_its_twin_calls_for_it(
+    tmp_path: Path, seen: tuple[str, ...], asked: bool
+) -> None:
     file = sample(CAR, tmp_path)
-    answered(file, "/go left-beside", READ, "b k", "b s", "f")
-    assert PAGES["body-mounts"][0] not in set(titles(file))
-    assert "body-mounts: the body on its mounts, 52 min." in flat(piped(file, "/also"))
+    answered(file, "/go left-beside", READ, "b k", *seen)
+    assert (PAGES["body-mounts"][0] in set(titles(file))) is asked
+    why = "because one stack of shims is far higher than its twin"
+    told = flat(piped(file, "/also"))
+    assert (f"You are asked for it, {why}" in told) is asked
 
 
 @pytest.mark.parametrize(("letter", "asked"), [("n", False), ("s", True), ("j", True)])
@@ -99,6 +104,15 @@ def test_after_work_on_the_frame_the_re_check_asks_what_is_free(
 
 
 # The body -----------------------------------------------------------------------------------------
+
+
+def test_what_was_taped_with_the_body_loose_is_not_asked_anew_from_below(walked: Path) -> None:
+    driver = Driver(walked.parent, path=walked)
+    gone = {p.step.id: p.gone for p in driver.sitting.pages()}
+    if driver.sitting.kept:
+        driver.sitting.kept.release()
+    assert gone["diagonals-below"] == "The long diagonals: read already, as the body was then."
+    assert not gone["long-diagonals"]
 
 
 def test_the_state_follows_the_bolts_and_each_turn_asks_for_the_push_test(walked: Path) -> None:
@@ -139,8 +153,8 @@ def test_which_holds_which_is_told_with_its_doubt_and_its_limit(walked: Path) ->
 
 def test_a_gap_that_closes_while_no_rail_moves_is_the_bodys(tmp_path: Path) -> None:
     file = sample(CAR, tmp_path)
-    still = (READ, "y", READ, *["50.1 mm"] * 2 * STATIONS)
-    wide = (READ, "y", READ, "0", "5/16", *["50.0 mm"] * 2 * STATIONS)
+    still = (READ, "y", "s", READ, *["50.1 mm"] * 2 * STATIONS)
+    wide = (READ, "y", "s", READ, "0", "5/16", *["50.0 mm"] * 2 * STATIONS)
     answered(file, "/also body-mounts", "/go string-slack", *wide, "/go string-tight", *still)
     gave = "the gap over the shims on that side was wider than that, so there the frame holds"
     told = all_of(file)
@@ -235,7 +249,7 @@ def test_measured_again_it_is_compared(walked: Path, tmp_path: Path) -> None:
     driver = Driver(tmp_path, path=path, clock=clock)
     assert set(PAGES["body-mounts"]) <= {page.title for page in driver.sitting.walk()}
     driver.run("/go body-shims", READ, "3", "1/8", "1/8", *SHIMS[3:])
-    driver.run("/go string-slack", *SLACK, "/go string-tight", READ, "y", READ)
+    driver.run("/go string-slack", *SLACK, "/go string-tight", READ, "y", "s", READ)
     driver.run(*["50.1 mm"] * 2 * STATIONS)
     assert driver.sitting.kept
     driver.sitting.kept.release()

@@ -17,13 +17,14 @@ from pathlib import Path
 import pytest
 
 from tests.bench import entries
+from tests.bench.one_enter import counted
 from tests.bench.sentences import one
 from tests.bench.sentences.hands import Bench
 from tests.bench.sentences.story import STANDING
 from tests.sitting.driving import Driver, step_of
 from wizard.judgment.enough import best_offer, enough
 from wizard.judgment.next import Advice
-from wizard.judgment.sight import sight_of
+from wizard.judgment.sight import Sight, sight_of
 from wizard.library import load_library
 from wizard.library.places import PromptId
 from wizard.sitting.reply import Reply
@@ -105,6 +106,17 @@ def test_once_more_readings_would_not_change_what_to_do_the_page_goes_on(tmp_pat
     assert "+ takes them anyway" in second
     assert step_of(driver.at) != LONG
     assert FIRST in prompts_at(driver.survey)
+
+
+def test_to_leave_readings_out_the_survey_is_found_out_once(tmp_path: Path) -> None:
+    driver = at(LONG, tmp_path)
+    typed(driver, "90")
+    found = counted(lambda: typed(driver, "90"))
+    assert FIRST in prompts_at(driver.survey)
+    assert (found.computed["findings"], found.computed["plan"]) == (1, 1)
+    anew = Sight(replace(driver.survey, rows=dict(driver.survey.rows)), driver.sitting.library)
+    now = driver.sitting.now()
+    assert driver.sitting.sight.verdict(now) == anew.verdict(now)
 
 
 def test_the_reading_and_what_it_makes_needless_are_one_save(tmp_path: Path) -> None:

@@ -31,7 +31,7 @@ def file(tmp_path: Path) -> Path:
 @pytest.fixture
 def thin(file: Path) -> Path:
     """With one thin place inside the left rail's web, and none on the right."""
-    answered(file, "/also thin-metal", "/go thin-metal", READ, "o", *THIN, "n")
+    answered(file, "/also thin-metal", "/go thin-metal", READ, "o", *THIN, "n", "n", "n")
     return file
 
 
@@ -136,6 +136,31 @@ def test_one_deep_place_is_a_matter_for_an_eye_and_no_verdict_on_the_rail(thin: 
     assert json.loads(said("tell", thin, "--json"))["verdict"]["action"] == "open"
 
 
+@pytest.mark.parametrize(
+    ("left", "letter", "where"),
+    [
+        ("2.2 mm", "h", "a spring hanger"),
+        ("2.2 mm", "m", "a body mount"),
+        ("2.2 mm", "s", "the steering box"),
+        ("2.2 mm", "n", ""),
+        ("2.9 mm", "h", ""),
+    ],
+)
+def test_a_deep_place_near_a_mounting_is_told_so(
+    file: Path, left: str, letter: str, where: str
+) -> None:
+    """A shallow one is not: nothing hangs on where it is."""
+    thin = (THIN[0], left, *THIN[2:])
+    answered(file, "/also thin-metal", "/go thin-metal", READ, "o", *thin, letter, "n", "n")
+    said_so = f"It is within 300 mm, about 12 in, of {where}, where a rust hole would outrank"
+    told = flat(said("tell", file, "--all"))
+    if where:
+        assert said_so in told
+        assert all(said_so in flat(text) for kind, text in reports(file).items() if kind != "csv")
+    else:
+        assert "within 300 mm" not in told
+
+
 def test_it_is_drawn_along_the_rail(thin: Path) -> None:
     told = said("tell", thin, "--all")
     assert "Strength left along the left rail. The front is at the left." in flat(told)
@@ -172,7 +197,7 @@ def test_it_is_measured_again_and_compared(thin: Path) -> None:
     ]
     assert again.sitting.kept
     again.sitting.kept.release()
-    answered(path, "/go thin-metal", READ, "=", "3.0 mm", "1.4 mm", *THIN[2:5], "=")
+    answered(path, "/go thin-metal", READ, "=", "3.0 mm", "1.4 mm", *THIN[2:5], "=", "=")
     assert "1.4 mm" in [r.typed for r in load(path).standing(Reading)]
     told = flat(said("compare", thin, path))
     assert "strength" in told

@@ -194,6 +194,11 @@ def test_undo_takes_back_what_was_chosen(tmp_path: Path) -> None:
     driver = Driver(tmp_path).run("Bramble", "i", "frame of bramble", "/undo", "s", "w", "o")
     assert driver.survey.layout == "straight-ladder"
     assert base_of(driver.again().survey, LIBRARY) is LIBRARY.layouts["straight-ladder"]
+    [brought] = driver.saved.table(OwnFrame)
+    assert brought.struck == "undone"  # nothing of it counts, and it stays in the file
+    back = Driver(tmp_path).run("Old Post", "i", "frame of bramble", "/strike !", "/undo")
+    assert [f.struck for f in back.saved.table(OwnFrame)] == [""]
+    assert base_of(back.survey, LIBRARY).id == brought.layout
 
 
 def test_a_recheck_has_the_same_frame(tmp_path: Path) -> None:

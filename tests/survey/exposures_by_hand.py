@@ -58,6 +58,10 @@ BY_HAND: dict[str, frozenset[str]] = {
     "center-crossmember-rivets": _to("under beside-lifted wire-wheel old-paint"),
     # "drain holes underneath", "Push a scriber hard", "Brush around each body mount".
     "closed-rails": _to("under beside-lifted sharp-points wire-wheel old-paint fuel"),
+    # "poke each open with a wire", "Press a scriber into dull places", "Brush each arm's root bare".
+    "center-box": _to("under beside-lifted sharp-points wire-wheel old-paint fuel"),
+    # "Press a scriber in at bolts and joints": below and behind the sill, along the whole rail.
+    "wooden-sills": _to("under beside-lifted sharp-points old-paint fuel"),
     # "Strip the place to bare metal", cleaner, dye, developer; any place, by tank and exhaust.
     "dye": _to("under beside-lifted wire-wheel old-paint fuel hot-parts solvents"),
     # "Close each door slowly": pushes a lifted car. Steering and brakes: from memory, no exposure.
@@ -103,6 +107,8 @@ BY_HAND: dict[str, frozenset[str]] = {
     "drive-line": _to("under beside-lifted battery hot-parts"),
     # "Clean each bend of the rail, front and rear, top and underneath": rear one by the tank.
     "kick-bends": _to("under beside-lifted wire-wheel old-paint fuel"),
+    # "Brush along each seam", "press a scriber" below; the rear boxes lie beside the tank.
+    "torque-boxes": _to("under beside-lifted sharp-points wire-wheel old-paint fuel"),
     # "Hang the blocks from the lower flanges" (body on). The frame is set anew on another page.
     "level": _to("under beside-lifted"),
     # "exhaust clamp, rods, hoses, ground strap", "Leave supports, blocks and string as they are".

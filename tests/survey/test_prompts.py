@@ -1,11 +1,17 @@
 """A step's templates with the layout's items put in: ids that are stable, and the order of asking."""
 
+from dataclasses import replace
+
 import pytest
 
 from wizard.library.kinds import AUTHORED
+from wizard.library.paths import samples_dir
 from wizard.library.places import StepId
 from wizard.library.shapes import Library, PromptTemplate, Step
-from wizard.survey.prompts import Prompt, caution_prompt, expand, in_turn
+from wizard.survey.file import load
+from wizard.survey.guide import guide_of
+from wizard.survey.prompts import Prompt, caution_prompt, counted, expand, in_turn
+from wizard.survey.rows import Answer, Fold, Look, Reading, Remark, Row, Skip, State
 
 LEVEL = StepId("level")
 
@@ -112,3 +118,20 @@ def test_a_prompt_that_chooses_a_tool_carries_the_tools(library: Library) -> Non
     tape = next(p for p in _prompts(library, "tools") if p.id == "tools/tape")
     assert [t.id for t in tape.tools] == [c.token for c in tape.choices]
     assert expand(library.steps["tools"], library.layouts["straight-ladder"])[0].tools == ()
+
+
+@pytest.mark.parametrize("kind", [Reading, Look, Answer, Skip, Fold, State, Remark])
+def test_what_stays_counted_with_a_row_more_is_what_would_be_counted(
+    library: Library, kind: type[Row]
+) -> None:
+    survey = load(samples_dir() / "bramble-2026-04-11.toml")
+    prompts = list(guide_of(survey, library).questions.by_id.values())
+    counted(survey, prompts)
+    for prompt in prompts[::5]:
+        told = {"prompt": prompt.id} if kind not in (Fold, State) else {}
+        told |= {"prompts": str(prompt.id), "readings": "", "why": "known"} if kind is Fold else {}
+        told |= {"why": "too far up"} if kind is Skip else {}
+        after = survey.with_row(kind(id=survey.new_id(kind), **told))  # type: ignore[arg-type]
+        assert after.counts
+        anew = replace(after, rows=dict(after.rows))
+        assert counted(after, prompts) == counted(anew, prompts)

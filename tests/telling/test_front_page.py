@@ -24,9 +24,10 @@ from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look, Opinion, Reading
 from wizard.telling.document import Block, Heading, Table
-from wizard.telling.front_page import ROOMS, SHEET, front_page, height
+from wizard.telling.front_page import ROOMS, SHEET, front_page
 from wizard.telling.moved_words import moved_words
 from wizard.telling.papers import report_as
+from wizard.telling.print_height import height
 from wizard.telling.quantity_names import name_of
 from wizard.telling.report import report_of
 from wizard.telling.report_trend import Earlier

@@ -101,7 +101,7 @@ def _table(number: Uncertain) -> list[str]:
     """The lines of a doubt's table, without what stands around it."""
     finding = next(iter(findings(bent()).values()))
     judged = Judged(replace(finding, number=number, readings=()), (), ())
-    return [item.text for item in doubt_items(judged, bent())][2:]
+    return [item.text for item in doubt_items(judged, bent(), library())][2:]
 
 
 def test_what_is_under_a_twentieth_of_the_doubt_is_folded_into_one_line() -> None:

@@ -47,16 +47,17 @@ from wizard.telling.document import (
     Table,
     Terms,
 )
-from wizard.telling.front_page import SHEET, height
+from wizard.telling.front_page import SHEET
 from wizard.telling.json_out import as_json
 from wizard.telling.judged_picture import value_of
 from wizard.telling.page import ONCE_MORE, live
 from wizard.telling.papers import report_as
+from wizard.telling.print_height import height
 from wizard.telling.report import Source, report_of
 from wizard.telling.report_figures import figures
 from wizard.telling.scene_value import value_picture
 from wizard.telling.step_drawing import drawing_for
-from wizard.telling.tell import tell_text
+from wizard.telling.tell import tell_text, verdict_page
 from wizard.telling.verdict_words import sections
 
 SAMPLES = sorted(samples_dir().glob("*.toml"))
@@ -486,16 +487,36 @@ def test_what_was_struck_and_what_was_doubted_say_so() -> None:
     assert rows[second.id][-1] == "kept although doubted (asked): that is 1 in off"
 
 
+def test_of_the_verdict_as_it_was_shown_only_what_reads_otherwise_today_is_repeated() -> None:
+    from wizard.survey.rows import Verdict as Shown
+
+    survey = bent()
+    now = verdict_page(survey, library(), DAY)
+    first = next(line for line in now.splitlines() if line.startswith("  - "))
+
+    def told(text: str) -> list[str]:
+        kept = survey.with_row(Shown(id="v900", at=DAY, by="owner", text=text))
+        blocks = report_of(kept, library(), DAY, SOURCE).blocks
+        at = [n for n, b in enumerate(blocks) if isinstance(b, Heading) and b.id == "shown"]
+        return [i.text for n in at for i in blocks[n + 2].items]  # type: ignore[union-attr]
+
+    assert told(now) == []
+    older = now.replace(first, "  - The frame was called\n    a little bent then.\n" + first)
+    (differs,) = told(older)
+    assert differs.endswith(": The frame was called a little bent then.")
+
+
 def test_limits_stand_with_their_sources_and_the_owners_before_the_tables() -> None:
     from tests.checks.surveys import with_limit
 
     survey = with_limit(bent(), "twist", "watch", "9 mm", "works drawing 12")
     report = report_of(survey, library(), DAY, SOURCE)
     table = next(b for b in report.blocks if isinstance(b, Table) and b.caption == "Limits")
-    (own,) = (row for row in table.rows if row[2] == "works drawing 12")
+    (own,) = (row for row in table.rows if row[2].startswith("works drawing 12"))
     assert own[1].startswith("keep an eye on it up to 11/32 in (9 mm); beyond that")
-    assert "owner" in own[3]
-    assert all(row[2] and row[3] for row in table.rows)
+    assert own[2] == "works drawing 12 (the owner's or mentor's own figure)"
+    assert all(row[2] for row in table.rows)
+    assert any(row[2] == "common practice, no published source" for row in table.rows)
 
 
 def test_remarks_opinions_file_and_checksum() -> None:
@@ -518,9 +539,9 @@ def test_a_verdict_shown_then_is_kept_beside_todays() -> None:
     )
     text = words(report_as(survey, library(), DAY, SOURCE, ".html"))
     tells(text, "The file keeps the verdict", "shown on 2026-04-11", "today", "otherwise")
-    assert "What to do - Nothing at all." in text
-    shown = "\n\nAll is well.\n\nWhat to do\n  - Nothing at all.\n\n"
-    assert shown in report_as(survey, library(), DAY, SOURCE, ".txt")
+    assert "What to do: Nothing at all." in text
+    typed = report_as(survey, library(), DAY, SOURCE, ".txt")
+    tells(typed, "- All is well.\n", "- What to do: Nothing at all.\n")
 
 
 def test_an_empty_survey_has_a_report_that_says_how_little_there_is() -> None:

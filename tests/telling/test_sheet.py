@@ -55,6 +55,8 @@ def read_at_the_car(
     """
     if prompt.keep == "survey.car":
         return "Bramble"
+    if prompt.keep.startswith("book."):
+        return draw.choice(["-", "1/2"])
     if prompt.kind.tells:
         return draw.choice(["18 C", "two photos; the second is blurred"])
     if prompt.kind.acknowledges:
@@ -71,6 +73,8 @@ def read_at_the_car(
     number = f"{draw.randint(20, 90)} {draw.randint(1, 15)}/16"
     if prompt.kind.offsets:
         return f"{draw.randint(1, 3)}/16 {draw.choice(prompt.signs)}"
+    if prompt.kind.leans:
+        return f"{draw.randint(0, 3)}.{draw.randint(1, 9)} {draw.choice(prompt.signs)}"
     return (
         f"1/{draw.choice([2, 3, 4])} {draw.choice(['left', 'right'])}"
         if prompt.kind.tilts

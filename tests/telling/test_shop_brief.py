@@ -85,7 +85,9 @@ def test_what_is_surely_out_is_asked_for_first_and_what_is_open_is_asked_to_be_m
     assert ("horn/difference", False, 3.175) in asked
     assert [sure for _, sure, _ in asked] == sorted((sure for _, sure, _ in asked), reverse=True)
     text = form_text(shop_brief(hers(), library(), DAY))
-    assert says(text, "whether anything has to be done at lines 4, 5: please measure there first")
+    assert says(
+        text, "whether anything has to be done at lines 4 and 5: please measure there first"
+    )
 
 
 def test_each_figure_is_the_one_of_the_survey_with_its_give_or_take_and_its_limit() -> None:
@@ -118,7 +120,7 @@ def test_it_names_what_was_seen_and_what_can_be_asked_for_it() -> None:
     text = form_text(shop_brief(hers(), library(), DAY))
     assert says(text, "Do not drive it")
     assert says(text, "Renew a joint. … Here: front crossmember loose; a bracket on the left rail")
-    assert says(text, "Straighten on a bench. … Here: lines 1, 2, 3, 4, 5.")
+    assert says(text, "Straighten on a bench. … Here: lines 1 to 5.")
     assert says(text, "Replace a piece. … Here: wrinkled lower flange in the left rail")
     assert says(text, "This survey never says that a car may be driven")
     for work in library().paper.brief.works:

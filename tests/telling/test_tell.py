@@ -22,11 +22,13 @@ from tests.checks.surveys import (
 )
 from tests.telling.saying import tells
 from wizard.checks.case import Case
+from wizard.library.places import step_of
 from wizard.survey.file import load, save
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look, Remark, Skip
 from wizard.telling.json_out import as_json
-from wizard.telling.part_words import part_words, prompt_words
+from wizard.telling.mentor import asked_at
+from wizard.telling.part_words import part_words
 from wizard.telling.tell import PARTS, keys_text, tell_text, with_verdict
 
 HOSTILE = "\x1b[31mBramble\x07\u202e \u200bof\x00 the\x9b2J [bold]garage[/bold] " + "x" * 300
@@ -61,10 +63,11 @@ def test_the_mentor_sees_the_table_and_the_trail_of_every_finding() -> None:
             small = abs(part.size) < finding.number.u / 20
             assert small or f"{abs(part.size):.3f}" in flat
         for id in finding.readings:
-            assert re.search(rf"\b{id} +{re.escape(prompt_words(rows[id].prompt))}", flat), (
-                finding.id,
-                id,
-            )  # type: ignore[attr-defined]
+            row = rows[id]
+            read = f"{asked_at(row.prompt, survey, library())}: {row.typed} ({id})"  # type: ignore[attr-defined]
+            assert read in flat, (finding.id, id)
+            title = library().steps[step_of(row.prompt)].title  # type: ignore[attr-defined]
+            assert read.startswith(f"{title}, "), "its page by name, and not by its id"
 
 
 def test_the_mentor_sees_the_limits_and_their_sources() -> None:

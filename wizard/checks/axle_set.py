@@ -9,8 +9,6 @@ side is
 held against where the owner has it. None of it judges the frame.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterator
 from typing import NamedTuple
 

@@ -2,25 +2,23 @@
 doubt.
 """
 
-from __future__ import annotations
-
 import math
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import field
 from fractions import Fraction
-from functools import cached_property
 from itertools import chain
 from typing import Any, NamedTuple, TypeVar
 
 from wizard.checks.edge import straight
 from wizard.checks.finding import Finding
-from wizard.checks.gaps import POINT, Gap, GapSlip, Line, hand_of, mount_of, places_of, slips_in
+from wizard.checks.gaps import POINT, Gap, GapSlip, Line, hand_of, mount_of, slips_in
+from wizard.checks.gaps import places_of as gap_places
 from wizard.checks.notes import Note
 from wizard.checks.sunny import along_tape
 from wizard.checks.twist_supports import on_one_support
-from wizard.frozen import Frozen
+from wizard.frozen import Frozen, cached_property
 from wizard.library import marks
-from wizard.library.kinds import angle_of, bubble_of, length_of
+from wizard.library.kinds import angle_of, bubble_of, length_mm, length_of
 from wizard.library.places import (
     NO_STEP,
     PointId,
@@ -30,13 +28,15 @@ from wizard.library.places import (
     WhereId,
     point_of,
     prompt_id,
+    step_of,
 )
-from wizard.library.shapes import Layout, Library, Scatter
+from wizard.library.shapes import Layout, Library, Place, Scatter
 from wizard.math.level import own_error_spread
 from wizard.math.network_slips import slip_among
 from wizard.math.repeats import Pooled, Spread, mean, mean_u, pool_squares, spread_of
 from wizard.math.thread import blade_sag
 from wizard.math.uncertain import Part, Uncertain
+from wizard.readings.figures import Bubble
 from wizard.readings.instruments import (
     Gauge,
     Instrument,
@@ -50,7 +50,7 @@ from wizard.readings.refused import Refused
 from wizard.readings.warmth import sun_in
 from wizard.survey.guide import guide_of, layout_of
 from wizard.survey.meant import meant
-from wizard.survey.prompts import Prompt
+from wizard.survey.prompts import Prompt, Questions
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, State, Tool
 from wizard.survey.sizes import own_layout
@@ -96,15 +96,15 @@ class Taken(NamedTuple):
     """Ids of the readings."""
 
 
-class Scaled(NamedTuple):
-    """A reading beside those with which its scatter is learned."""
+class Single(NamedTuple):
+    """One reading by itself, and those with which its scatter is learned."""
 
+    value: float
+    """mm, for an angle degrees, or for a level the slope as a ratio."""
     group: tuple[str, str]
     """Those readings: a tool and what the hand aims at, keys of content/tools.toml."""
-    value: float
-    """The reading in the unit of their scatter."""
     scale: float
-    """How much one of that unit is in the reading's own."""
+    """How much one of the unit of their scatter is in the reading's own."""
 
 
 class Spot(NamedTuple):
@@ -123,34 +123,49 @@ class Spot(NamedTuple):
 Rows = tuple[Reading, ...]
 
 
-class Mean(NamedTuple):
+class Together(NamedTuple):
     """The readings of one prompt, as far as they hang on nothing but themselves."""
 
+    rows: Rows
     values: tuple[float, ...]
     shared: tuple[Part, ...]
+    """What they have wrong alike with others, in their mean."""
     ids: tuple[str, ...]
+    group: tuple[str, str]
+    """Of the first, as of a single reading; so the scale and the division."""
+    scale: float
+    division: float
+    spreads: tuple[Spread, ...]
+    """What the repeats by each tool say of the scatter of their like."""
+
+
+ALONE = (Spread(1, 0.0),)
+"""What one reading says of the scatter: nothing."""
+
+
+class Hand(NamedTuple):
+    """The hand and scale behind readings of one group."""
+
+    pooled: Pooled
+    pool: str
+    """What the pool is called in a part of a doubt."""
+    taught: str
+    """Where the scatter comes from, where the survey's own repeats said nothing of it."""
 
 
 class Known(Frozen):
     """What was read of rows: it hangs on nothing but the row, the tools, the unit and the layout."""
 
-    whys: dict[RowKey, str] = field(default_factory=dict)
-    """Why a row cannot be used; empty for one that can."""
     tools: dict[tuple[str, str], tuple[str, Instrument]] = field(default_factory=dict)
-    values: dict[RowKey, float] = field(default_factory=dict)
-    scaled: dict[RowKey, Scaled] = field(default_factory=dict)
-    taken: dict[PromptId, tuple[Pooled, Taken]] = field(default_factory=dict)
-    """By prompt, with the scatter that went into it; it holds for the same rows and scatter alone."""
+    singles: dict[RowKey, Single] = field(default_factory=dict)
+    taken: dict[PromptId, tuple[Hand, Together, Taken]] = field(default_factory=dict)
+    """By prompt, with the hand and the rows that went into it; it holds for these alone."""
     read: dict[PromptId, tuple[Rows, Rows]] = field(default_factory=dict)
-    """By prompt, its rows and those of them that can be read; so the three below, for these rows
+    """By prompt, its rows and those of them that can be read; so the two below, for these rows
     alone.
     """
     slips: dict[PromptId, tuple[Rows, Reading | None]] = field(default_factory=dict)
-    spreads: dict[PromptId, tuple[Rows, tuple[str, str], tuple[Spread, ...]]] = field(
-        default_factory=dict
-    )
-    """What the repeats by each tool say of the scatter of their like."""
-    means: dict[PromptId, tuple[Rows, Mean]] = field(default_factory=dict)
+    together: dict[PromptId, Together] = field(default_factory=dict)
     priors: dict[tuple[str, str], Scatter] = field(default_factory=dict)
     """What the content expects of a tool at a kind of point."""
     turned: list[tuple[PromptId, PromptId]] = field(default_factory=list)
@@ -161,6 +176,76 @@ class Known(Frozen):
     """The rows under the string, where it runs, and what came of them: the last one alone."""
 
 
+class Ground:
+    """What the checks ask of a kind of frame and of no survey: its points, what is taped between two
+    of them, where the string is read.
+    """
+
+    def __init__(self, questions: Questions) -> None:
+        self.layout, self.library = questions.layout, questions.library
+        self.prompts = questions.by_id
+        self._parts: dict[tuple[PointId, PointId], tuple[Part, ...]] = {}
+
+    @cached_property
+    def spots(self) -> Mapping[PointId, Spot]:
+        """Every point, with its doubt."""
+        return {point: self._spot(point, p) for p in self.layout.places for point in p.points}
+
+    @cached_property
+    def places(self) -> Mapping[str, tuple[float, float]]:
+        """The round place of every point, mm: where an adjustment starts."""
+        return {str(point): (spot.x, spot.y) for point, spot in self.spots.items()}
+
+    def _spot(self, point: PointId, place: Place) -> Spot:
+        why = f"which spot of the {place.kind} is the point (this project's own figure)"
+        u = self.library.point_doubt.get(place.kind, 1.0)
+        side = point_of(point).side if point != place.id else None
+        y = (side.sign if side else 0.0) * place.half_width
+        return Spot(place.x, y, u, (f"point:{point}:x", f"point:{point}:y"), why)
+
+    def parts(self, start: PointId, end: PointId) -> tuple[Part, ...]:
+        """What the definition of two points does to a tape between them; nothing where one is no
+        point of the layout.
+        """
+        if (start, end) not in self._parts:
+            self._parts[start, end] = self._between(start, end)
+        return self._parts[start, end]
+
+    def _between(self, start: PointId, end: PointId) -> tuple[Part, ...]:
+        a, b = self.spots.get(start), self.spots.get(end)
+        if a is None or b is None:
+            return ()
+        dx, dy = b.x - a.x, b.y - a.y
+        length = (dx * dx + dy * dy) ** 0.5 or 1.0
+        parts = [
+            Part(name, share * u, math.inf, True, why)
+            for (_, _, u, names, why), along, across in (
+                (a, -dx / length, -dy / length),
+                (b, dx / length, dy / length),
+            )
+            for name, share in ((names[0], along), (names[1], across))
+            if share
+        ]
+        return tuple(parts)
+
+    @cached_property
+    def tapes(self) -> tuple[Prompt, ...]:
+        """The prompts that tape from one point of the layout to another."""
+        tapes = (p for p in self.prompts.values() if p.kind.spans)
+        return tuple([p for p in tapes if p.start in self.spots and p.end in self.spots])
+
+    @cached_property
+    def gaps(self) -> Mapping[PromptId, tuple[float, bool, bool]]:
+        """By prompt under the string, where it is along it, whether on the right, whether loaded."""
+        return gap_places(self.layout, [self.library.page[m] for m in marks.STRING])
+
+    @cached_property
+    def string(self) -> frozenset[PromptId]:
+        """Ids of the prompts under the string, and of those at its blocks."""
+        blocks = (p.id for p in self.prompts.values() if p.point == BLOCK)
+        return frozenset([*self.gaps, *blocks])
+
+
 class Case(Frozen):
     """A survey with the content it was made by. Computes nothing of the frame; checks do."""
 
@@ -169,7 +254,7 @@ class Case(Frozen):
     supports: str = ""
     """The supports whose readings of the level are asked for; empty leaves it to those that decide."""
 
-    def once(self, make: Callable[[Case], Made]) -> Made:
+    def once(self, make: "Callable[[Case], Made]") -> Made:
         """What `make` makes of this case, made once and kept with it."""
         if make not in self._made:
             self._made[make] = make(self)
@@ -198,6 +283,15 @@ class Case(Frozen):
     def prompts(self) -> Mapping[PromptId, Prompt]:
         """Every prompt that any step can ask of this layout, by id."""
         return guide_of(self.survey, self.library).questions.by_id
+
+    def reading(self, reads: str) -> tuple[Prompt, ...]:
+        """The prompts of the pages that read this, a word of wizard/library/marks.py."""
+        return guide_of(self.survey, self.library).questions.by_reads.get(reads, ())
+
+    @cached_property
+    def ground(self) -> Ground:
+        """What no survey changes."""
+        return guide_of(self.survey, self.library).questions.once(Ground)
 
     @cached_property
     def suns(self) -> Mapping[str, str]:
@@ -237,6 +331,14 @@ class Case(Frozen):
         level = self.library.page[marks.SLOPES]
         return on_one_support(read, self.survey, level, horns, self.supports)
 
+    @cached_property
+    def by_step(self) -> Mapping[StepId | None, Rows]:
+        """The same, by the page that asks for them."""
+        found: dict[StepId | None, list[Reading]] = {}
+        for id, rows in self.by_prompt.items():
+            found.setdefault(step_of(id), []).extend(rows)
+        return {step: tuple(rows) for step, rows in found.items()}
+
     def _readable(self, rows: Rows) -> Rows:
         read = tuple([r for r in rows if not self.unreadable(r)])
         return rows if len(read) == len(rows) else read
@@ -245,19 +347,14 @@ class Case(Frozen):
         """Why a reading of a prompt that there is cannot be used, in one sentence; empty where it
         can.
         """
-        key = (row.prompt, row.typed, row.tool)
-        if key not in self._known.whys:
-            self._known.whys[key] = self._why_unreadable(row)
-        return self._known.whys[key]
-
-    def _why_unreadable(self, row: Reading) -> str:
         try:
-            value = self.value(row)
+            value = self.single(row).value
         except Refused as refused:
             return str(refused)
-        prompt = self.prompts[row.prompt]
-        if value <= 0 and prompt.kind.spans and prompt.tool == "tape":
-            return "A distance is above zero."
+        if value <= 0:
+            prompt = self.prompts[row.prompt]
+            if prompt.kind.spans and prompt.tool == "tape":
+                return "A distance is above zero."
         return ""
 
     def found(
@@ -279,16 +376,21 @@ class Case(Frozen):
     def _known(self) -> Known:
         return Known()
 
-    def followed_by(self, survey: Survey) -> Case:
+    def followed_by(self, survey: Survey) -> "Case":
         """The case of a survey that came of this one: what was read of it is not read again, where
-        all that a reading hangs on is the same.
+        all that a reading hangs on is the same. Where nothing but more of its list was left out, it
+        is the same case: no check asks more of that than whether anything was.
         """
         new = case_of(survey, self.library)
-        if new is not self and "_known" not in new.__dict__ and new._read_alike(self):
+        if new is self or "_known" in new.__dict__:
+            return new
+        if self.survey.reads_as(survey):
+            new.__dict__.update({**self.__dict__, "survey": survey})
+        elif new._read_alike(self):
             new.__dict__["_known"] = self._known
         return new
 
-    def _read_alike(self, other: Case) -> bool:
+    def _read_alike(self, other: "Case") -> bool:
         """Whether one and the same row says the same in both."""
         ours, theirs = guide_of(self.survey, self.library), guide_of(other.survey, other.library)
         return (
@@ -330,23 +432,35 @@ class Case(Frozen):
 
         Raises Refused for what cannot be read.
         """
-        key = (row.prompt, row.typed, row.tool)
-        known = self._known.values
-        if key not in known:
-            known[key] = self._value(row)
-        return known[key]
+        return self.single(row).value
 
-    def _value(self, row: Reading) -> float:
-        prompt = self.prompts[row.prompt]
+    def single(self, row: Reading) -> Single:
+        """One reading, and with which others its scatter is learned. Raises as `value` does."""
+        key = (row.prompt, row.typed, row.tool)
+        found = self._known.singles.get(key)
+        if found is None:
+            found = self._known.singles[key] = self._single(row, self.prompts[row.prompt])
+        return found
+
+    def _single(self, row: Reading, prompt: Prompt) -> Single:
         if prompt.kind.tilts:
-            level = self.tool_of(row, "level")[1]
-            if not isinstance(level, Level):
-                raise Refused("This reading names a tool that is no level.")
-            return level.slope(bubble_of(row.typed, self.survey.unit))
+            return self._tilted(row, prompt)
+        group = prompt.tool or "tape", self.aim(prompt)
         if prompt.kind.leans:
-            return float(angle_of(prompt, row.typed))
-        typed, start = length_of(prompt, row.typed, self.survey.unit), self.start_of(row, prompt)
-        return float(typed) if start is ZERO else float(typed - start)
+            return Single(float(angle_of(prompt, row.typed)), group, 1.0)
+        start = self.start_of(row, prompt)
+        if start is ZERO:
+            return Single(length_mm(prompt, row.typed, self.survey.unit), group, 1.0)
+        typed = length_of(prompt, row.typed, self.survey.unit)
+        return Single(float(typed - start), group, 1.0)
+
+    def _tilted(self, row: Reading, prompt: Prompt) -> Single:
+        level = self.tool_of(row, "level")[1]
+        if not isinstance(level, Level):
+            raise Refused("This reading names a tool that is no level.")
+        bubble = bubble_of(row.typed, self.survey.unit)
+        kind, scale = _scatter_of(level, bubble)
+        return Single(level.slope(bubble), (kind, self.aim(prompt)), scale)
 
     def start_of(self, row: Reading, prompt: Prompt) -> Fraction:
         """What the tape's starting mark adds to a figure typed as the tape says it, mm."""
@@ -359,32 +473,8 @@ class Case(Frozen):
         first = {t.id: t for t in reversed(self.survey.table(Tool))}
         return frozenset([id for id, t in first.items() if t.extra.get("start") == "mark"])
 
-    def scale_of(self, row: Reading) -> tuple[str, float]:
-        """Kind of scatter (a key of content/tools.toml) and how much one unit of it is in the
-        reading's unit.
-        """
-        prompt = self.prompts[row.prompt]
-        if not prompt.kind.tilts:
-            return prompt.tool or "tape", 1.0
-        bubble, level = bubble_of(row.typed, self.survey.unit), self.tool_of(row, "level")[1]
-        assert isinstance(level, Level)
-        if level.resolution is not None and level.sensitivity is None:
-            return "angle-gauge", 3.141592653589793 / 180.0
-        if bubble.kind == "shim" and level.length:
-            return "shim", 1.0 / float(level.length)
-        return "level", (level.sensitivity or 6.0) / 1000.0
-
-    # Repeats --------------------------------------------------------------------------------------
-    # ------------
-
-    def _scaled(self, row: Reading) -> Scaled:
-        """A reading in the unit of the scatter of its like."""
-        key, known = (row.prompt, row.typed, row.tool), self._known.scaled
-        if key not in known:
-            kind, scale = self.scale_of(row)
-            group = (kind, self.aim(self.prompts[row.prompt]))
-            known[key] = Scaled(group, self.value(row) / scale, scale)
-        return known[key]
+    # Repeats
+    # ------------------------------------------------------------------------------------------
 
     @cached_property
     def slips(self) -> Mapping[PromptId, Reading]:
@@ -398,11 +488,11 @@ class Case(Frozen):
     @cached_property
     def counted(self) -> Mapping[PromptId, tuple[Reading, ...]]:
         """`by_prompt` without the proven slips."""
-        slips = self.slips
-        return {
-            k: tuple([r for r in rows if r.id != slips[k].id]) if k in slips else rows
-            for k, rows in self.by_prompt.items()
+        kept = {
+            k: tuple([r for r in self.by_prompt[k] if r.id != slip.id])
+            for k, slip in self.slips.items()
         }
+        return {**self.by_prompt, **kept} if kept else self.by_prompt
 
     def _slip_of(self, prompt: Prompt, rows: tuple[Reading, ...]) -> Reading | None:
         """Judged by what is known of such hands beforehand: the repeats' own scatter holds the slip.
@@ -420,10 +510,10 @@ class Case(Frozen):
 
     def scatter(self, row: Reading) -> tuple[float, float]:
         """Standard deviation of one such reading in its own unit, and its degrees of freedom."""
-        scaled = self._scaled(row)
-        pooled = self.pooled[scaled.group]
+        single = self.single(row)
+        pooled = self.pooled[single.group]
         division = self._division(row, self.prompts[row.prompt])
-        return mean_u(pooled.s, 1, division) * scaled.scale, pooled.dof
+        return mean_u(pooled.s, 1, division) * single.scale, pooled.dof
 
     @cached_property
     def pooled(self) -> Mapping[tuple[str, str], Pooled]:
@@ -431,21 +521,37 @@ class Case(Frozen):
         prior.
         """
         groups: dict[tuple[str, str], list[Spread]] = {}
-        known = self._known.spreads
-        for id, rows in self.counted.items():
-            if id not in known or known[id][0] != rows:
-                known[id] = rows, self._scaled(rows[0]).group, self._spreads(rows)
-            _, group, spreads = known[id]
-            groups.setdefault(group, []).extend(spreads)
+        for found in self._together.values():
+            groups.setdefault(found.group, []).extend(found.spreads)
         for group, spread in self._level_spreads():
             groups.setdefault(group, []).append(spread)
         return {key: self._pool(key, found) for key, found in groups.items()}
 
-    def _spreads(self, rows: Rows) -> tuple[Spread, ...]:
-        same: dict[str, list[float]] = {}
-        for row in rows:
-            same.setdefault(row.tool, []).append(self._scaled(row).value)
-        return tuple(map(spread_of, same.values()))
+    @cached_property
+    def _together(self) -> Mapping[PromptId, Together]:
+        """The counted rows of each prompt, read out once."""
+        found, known = {}, self._known.together
+        for id, rows in self.counted.items():
+            kept = known.get(id)
+            if kept is None or kept.rows != rows:
+                kept = known[id] = self._read_out(self.prompts[id], rows)
+            found[id] = kept
+        return found
+
+    def _read_out(self, prompt: Prompt, rows: Rows) -> Together:
+        singles = [self.single(r) for r in rows]
+        values = tuple([one.value for one in singles])
+        shared = self._shared_by(prompt, rows, values)
+        return Together(
+            rows,
+            values,
+            shared + self.ground.parts(prompt.start, prompt.end),
+            tuple([r.id for r in rows]),
+            singles[0].group,
+            singles[0].scale,
+            self._division(rows[0], prompt),
+            _spreads(rows, singles) if len(rows) > 1 else ALONE,
+        )
 
     def _level_spreads(self) -> list[tuple[tuple[str, str], Spread]]:
         """What a level's own error, the same wherever it lies, says of the hand, by its group."""
@@ -474,8 +580,8 @@ class Case(Frozen):
         """Readings in the unit of their scatter, by its group and by the level."""
         found: dict[tuple[tuple[str, str], str], list[float]] = {}
         for row in rows:
-            scaled = self._scaled(row)
-            found.setdefault((scaled.group, row.tool), []).append(scaled.value)
+            one = self.single(row)
+            found.setdefault((one.group, row.tool), []).append(one.value / one.scale)
         return found
 
     def _pool(self, key: tuple[str, str], groups: list[Spread]) -> Pooled:
@@ -487,33 +593,23 @@ class Case(Frozen):
         return hand_of(line, math.hypot(prior.s, rounding), prior.dof)
 
     @cached_property
-    def gaps(self) -> Mapping[PromptId, tuple[float, bool, bool]]:
-        """By prompt under the string, where it is along it, whether on the right, whether loaded."""
-        return places_of(self.layout, [self.library.page[m] for m in marks.STRING])
-
-    @cached_property
     def line(self) -> Line:
         """Every gap that was read under the string, and what it was set up on."""
-        places, known = self.gaps, self._known.line
-        ids = [id for id in self.counted if id in places or self.prompts[id].point == BLOCK]
-        rows = tuple([r for id in ids for r in self.counted[id]])
+        there, known = self.ground.string, self._known.line
+        rows = tuple(chain.from_iterable([self.counted[id] for id in self.counted if id in there]))
         side = f"{self.meant(marks.STRING_SIDE)} {self.meant(marks.EDGES)}"
         if not known or known[0][:2] != (rows, side):
             known[:] = [(rows, side, self._line())]
         return known[0][2]
 
     def _line(self) -> Line:
-        gaps, coarsest = [], 0.0
-        for id, (x, right, loaded) in self.gaps.items():
+        gaps, coarsest, places = [], 0.0, self.ground.gaps
+        for id, (x, right, loaded) in places.items():
             for row in self.counted.get(id, ())[:MOST_GAPS]:
                 gaps.append(Gap(row.id, id, x, right, loaded, self.value(row)))
                 coarsest = max(coarsest, self._division(row, self.prompts[id]))
-        blocks = [
-            self.value(row)
-            for id, rows in self.counted.items()
-            for row in rows
-            if self.prompts[id].point == BLOCK
-        ]
+        at_blocks = (self.counted.get(id, ()) for id in self.ground.string.difference(places))
+        blocks = [self.value(row) for rows in at_blocks for row in rows]
         below = self.meant(marks.STRING_SIDE) == marks.BELOW
         # Of an edge that is not straight by make only the change from state to state is known.
         block = mean(blocks) if blocks and straight(self) else None
@@ -563,10 +659,7 @@ class Case(Frozen):
 
     def taken(self, prompt_id: PromptId) -> Taken | None:
         """The mean of a prompt's readings with every part of its doubt; None where there is none."""
-        if prompt_id not in self._taken:
-            rows = self.counted.get(prompt_id)
-            self._taken[prompt_id] = self._taken_anew(prompt_id, rows) if rows else None
-        return self._taken[prompt_id]
+        return self._taken.get(prompt_id)
 
     def _sunned(self, taken: Taken) -> Taken:
         """With what the sun on one side may have done to a taped distance."""
@@ -583,55 +676,44 @@ class Case(Frozen):
         return frozenset(suns[id] for id in ids if id in suns) if suns else frozenset()
 
     @cached_property
-    def _taken(self) -> dict[PromptId, Taken | None]:
-        return {}
+    def _taken(self) -> Mapping[PromptId, Taken]:
+        """The mean of every prompt that was read."""
+        found, known = {}, self._known.taken
+        hands = {group: self._hand(group) for group in self.pooled}
+        for id, read in self._together.items():
+            hand, kept = hands[read.group], known.get(id)
+            if kept is None or kept[0] != hand or kept[1] is not read:
+                kept = known[id] = hand, read, self._mean(self.prompts[id], read, hand)
+            found[id] = self._sunned(kept[2]) if self.suns else kept[2]
+        return found
 
-    def _taken_anew(self, prompt_id: PromptId, rows: tuple[Reading, ...]) -> Taken:
-        scaled = self._scaled(rows[0])
-        pooled = self.pooled[scaled.group]
-        kept = self._known.taken.get(prompt_id)
-        if kept is None or kept[0] != pooled or kept[1].rows != rows:
-            kept = self._known.taken[prompt_id] = pooled, self._mean(prompt_id, rows, scaled)
-        return self._sunned(kept[1]) if self.suns else kept[1]
+    def _mean(self, prompt: Prompt, read: Together, hand: Hand) -> Taken:
+        count, (s, dof) = len(read.rows), hand.pooled
+        size = mean_u(s, count, read.division) * read.scale
+        readings = "1 reading" if count == 1 else f"{count} readings"
+        why = f"hand and scale, {readings}{hand.taught}"
+        own = Part(f"{HAND}:{prompt.id}", size, dof, False, why, hand.pool)
+        number = Uncertain(sum(read.values) / count, (own, *read.shared))
+        return Taken(prompt, number, read.values, read.rows, read.ids)
 
-    def _mean(self, prompt_id: PromptId, rows: tuple[Reading, ...], first: Scaled) -> Taken:
-        """first: the first of the rows."""
-        prompt, known = self.prompts[prompt_id], self._known.means
-        if prompt_id not in known or known[prompt_id][0] != rows:
-            known[prompt_id] = rows, self._read_out(prompt, rows)
-        values, shared, ids = known[prompt_id][1]
-        number = Uncertain(sum(values) / len(values), (self._hand(prompt, rows, first), *shared))
-        return Taken(prompt, number, values, rows, ids)
+    def _hand(self, group: tuple[str, str]) -> Hand:
+        pooled, prior = self.pooled[group], self.prior(*group)
+        taught = f"; {prior.source}" if pooled.dof <= prior.dof else ""
+        return Hand(pooled, "/".join(group), taught)
 
-    def _read_out(self, prompt: Prompt, rows: Rows) -> Mean:
-        values = tuple([self.value(r) for r in rows])
-        shared = (*self._shared_by(rows, values), *self.point_parts(prompt.start, prompt.end))
-        return Mean(values, shared, tuple([r.id for r in rows]))
-
-    def _hand(self, prompt: Prompt, rows: tuple[Reading, ...], first: Scaled) -> Part:
-        """first: the first of the rows."""
-        pooled, prior = self.pooled[first.group], self.prior(*first.group)
-        count = len(rows)
-        size = mean_u(pooled.s, count, self._division(rows[0], prompt)) * first.scale
-        why = "hand and scale, 1 reading" if count == 1 else f"hand and scale, {count} readings"
-        if pooled.dof <= prior.dof:
-            why = f"{why}; {prior.source}"
-        return Part(f"{HAND}:{prompt.id}", size, pooled.dof, False, why, "/".join(first.group))
-
-    def _shared_by(self, rows: tuple[Reading, ...], values: tuple[float, ...]) -> tuple[Part, ...]:
+    def _shared_by(self, prompt: Prompt, rows: Rows, values: tuple[float, ...]) -> tuple[Part, ...]:
         """What every reading of one tool has wrong alike, in the mean of these."""
-        each = [self._shared(r, v) for r, v in zip(rows, values, strict=True)]
-        if len(each) == 1:
-            return each[0]
+        if len(rows) == 1:
+            return self._shared(prompt, rows[0], values[0])
+        each = [self._shared(prompt, r, v) for r, v in zip(rows, values, strict=True)]
         means: dict[str, Part] = {}
         for part in chain.from_iterable(each):
             before = means[part.name].size if part.name in means else 0.0
             means[part.name] = Part(part.name, before + part.size / len(each), *part[2:])
         return tuple(means.values())
 
-    def _shared(self, row: Reading, value: float) -> tuple[Part, ...]:
+    def _shared(self, prompt: Prompt, row: Reading, value: float) -> tuple[Part, ...]:
         """What every reading of one tool has wrong alike."""
-        prompt = self.prompts[row.prompt]
         name, tool = self.tool_of(row, prompt.tool or "tape")
         if prompt.kind.spans and isinstance(tool, Tape):
             u = tape_standard_u(tool.class_, value, tool.from_end)
@@ -661,57 +743,11 @@ class Case(Frozen):
         start, end: ids of two points; no parts where one is no point of the layout.
         The spot is doubtful in x and in y; a tape sees the share along itself.
         """
-        a, b = self.spot(start), self.spot(end)
-        if a is None or b is None:
-            return ()
-        dx, dy = b.x - a.x, b.y - a.y
-        length = (dx * dx + dy * dy) ** 0.5 or 1.0
-        parts = [
-            Part(name, share * u, math.inf, True, why)
-            for (_, _, u, names, why), along, across in (
-                (a, -dx / length, -dy / length),
-                (b, dx / length, dy / length),
-            )
-            for name, share in ((names[0], along), (names[1], across))
-            if share
-        ]
-        return tuple(parts)
-
-    def spot(self, point: PointId) -> Spot | None:
-        """A point of the layout with its doubt; None for what is no point of it."""
-        if point not in self._spots:
-            self._spots[point] = self._spot(point)
-        return self._spots[point]
-
-    @cached_property
-    def _spots(self) -> dict[PointId, Spot | None]:
-        return {}
-
-    def _spot(self, point: PointId) -> Spot | None:
-        at = self.place_of(point)
-        if at is None:
-            return None
-        kind = self.point_kind(point)
-        why = f"which spot of the {kind} is the point (this project's own figure)"
-        u = self.library.point_doubt.get(kind, 1.0)
-        return Spot(*at, u, (f"point:{point}:x", f"point:{point}:y"), why)
+        return self.ground.parts(start, end)
 
     def place_of(self, point: PointId) -> tuple[float, float] | None:
         """The layout's round place of a point, mm; None for what is no point of it."""
-        if point not in self._places:
-            self._places[point] = self._place_of(point)
-        return self._places[point]
-
-    @cached_property
-    def _places(self) -> dict[PointId, tuple[float, float] | None]:
-        return {}
-
-    def _place_of(self, point: PointId) -> tuple[float, float] | None:
-        place = self.layout.place_by_point.get(point)
-        if place is None or point not in place.points:
-            return None
-        side = point_of(point).side if point != place.id else None
-        return place.x, (side.sign if side else 0.0) * place.half_width
+        return self.ground.places.get(str(point))
 
 
 def case_of(survey: Survey, library: Library) -> Case:
@@ -726,6 +762,25 @@ def turned_at(layout: Layout, page: StepId) -> list[tuple[PromptId, PromptId]]:
         for place in layout.levels
         for again in ("", "again-")
     ]
+
+
+def _spreads(rows: Rows, singles: Sequence[Single]) -> tuple[Spread, ...]:
+    """What repeats say of the scatter, those by each tool among themselves."""
+    same: dict[str, list[float]] = {}
+    for row, one in zip(rows, singles, strict=True):
+        same.setdefault(row.tool, []).append(one.value / one.scale)
+    return tuple(map(spread_of, same.values()))
+
+
+def _scatter_of(level: Level, bubble: Bubble) -> tuple[str, float]:
+    """Kind of scatter (a key of content/tools.toml) of a bubble, and how much slope one unit of it
+    is.
+    """
+    if level.resolution is not None and level.sensitivity is None:
+        return "angle-gauge", math.pi / 180.0
+    if bubble.kind == "shim" and level.length:
+        return "shim", 1.0 / float(level.length)
+    return "level", (level.sensitivity or 6.0) / 1000.0
 
 
 def _finest(tool: Instrument) -> float:

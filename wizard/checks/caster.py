@@ -8,8 +8,6 @@ hangs on the gearbox it goes down with the engine, which is one stiff piece on i
 its rear mount; else with the rails beside it.
 """
 
-from __future__ import annotations
-
 import itertools
 from collections.abc import Iterable
 from operator import attrgetter, itemgetter

@@ -489,7 +489,7 @@ def _rise(case: Case, prompt: Prompt, value: float) -> str:
 
 def against_string(case: Case, prompt: Prompt, row: Reading, value: float) -> str:
     """A gap against the curve of its rail, its twin and the other state together."""
-    place = case.gaps.get(prompt.id)
+    place = case.ground.gaps.get(prompt.id)
     if place is None or case.line.block is None or not case.line.gaps:
         return _far_too_long(case, value)
     new = Gap(row.id, prompt.id, *place, value)
@@ -565,8 +565,8 @@ def _beforehand(case: Case, taken: Taken) -> float:
     """What a reading of a level is expected to scatter, as a ratio. Two or three places that happened
     to agree make nobody's hand steadier than that: at the prompt it would be doubted for nothing.
     """
-    kind, scale = case.scale_of(taken.rows[0])
-    return case.prior(kind, case.aim(taken.prompt)).s * scale
+    one = case.single(taken.rows[0])
+    return case.prior(*one.group).s * one.scale
 
 
 def _errors_elsewhere(case: Case, here: PlaceId) -> list[tuple[float, float]]:

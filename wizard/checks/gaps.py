@@ -7,8 +7,6 @@ its twin and the other state together stays out of it, and is named.
 Source: pooled variance, JCGM 100:2008 H.5.2; the curves stand in wizard/math/shape.py.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache

@@ -24,10 +24,7 @@ def check(case: Case) -> list[Finding]:
     """Scatter of one tape reading in mm, from all repeats in the survey; only once the drill was
     done.
     """
-    drill = next(
-        (t for p in case.prompts.values() if p.reads == marks.DRILL and (t := case.taken(p.id))),
-        None,
-    )
+    drill = next(filter(None, (case.taken(p.id) for p in case.reading(marks.DRILL))), None)
     if drill is None or len(drill.values) < 3:
         return []
     pooled = case.pooled[("tape", case.aim(drill.prompt))]

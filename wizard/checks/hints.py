@@ -13,12 +13,8 @@ RETURNS = (marks.HINT,)
 def check(case: Case) -> list[Finding]:
     """How far each stands to the right of the center, mm."""
     findings = []
-    for prompt in case.prompts.values():
-        if (
-            prompt.reads == marks.ENGINE_ENDS
-            and prompt.kind.offsets
-            and (taken := case.taken(prompt.id))
-        ):
+    for prompt in case.reading(marks.ENGINE_ENDS):
+        if prompt.kind.offsets and (taken := case.taken(prompt.id)):
             where = WhereId(prompt.name)
             findings.append(case.found(marks.HINT, where, taken.number, taken.ids))
     return findings

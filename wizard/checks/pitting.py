@@ -14,12 +14,12 @@ from dataclasses import replace
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
-from wizard.checks.notes import DEEP_THERE, DEEPER_THERE, ONE_PLACE
+from wizard.checks.notes import DEEP_THERE, DEEPER_THERE, ONE_PLACE, Mark
 from wizard.checks.section_left import mapped_of
-from wizard.checks.springing import CLOSED
 from wizard.checks.thin_places import ThinPlace, over, places_of, worst
 from wizard.library import marks
 from wizard.library.places import QuantityId, WhereId
+from wizard.library.shapes import CLOSED_RAILS
 from wizard.math.channel import Channel, Face, Loss, Skin, left_of
 from wizard.math.conformance import over as is_over
 from wizard.math.uncertain import Part, Uncertain, combine
@@ -59,7 +59,7 @@ def _whole_face(case: Case, side: str, place: ThinPlace) -> list[Finding]:
     how far the thin places run.
     """
     c, p, figures = place.clean.number, place.metal.number, case.layout.figures
-    if CLOSED in case.layout.traits or mapped_of(case, side):
+    if CLOSED_RAILS in case.layout.traits or mapped_of(case, side):
         return []
     if place.face is None or not 0 <= p.value < c.value:
         return []
@@ -80,10 +80,16 @@ def _thickness(case: Case, side: str, places: tuple[ThinPlace, ...]) -> Finding:
     first = case.library.limits[found.limit].above[0].upto_mm
     if far is not None and (far is deepest or _is_deep(found, first)):
         deeper = _is_deep(_lost(case, side, deepest), max(first, found.value))
-        return replace(found, notes=(DEEPER_THERE,)) if deeper else found
+        return replace(found, notes=(DEEPER_THERE, *_near(case, side))) if deeper else found
     found = _lost(case, side, deepest)
-    deep = _is_deep(found, first)
-    return replace(found, limit="", notes=(ONE_PLACE, *([DEEP_THERE] if deep else [])))
+    deep = (DEEP_THERE, *_near(case, side)) if _is_deep(found, first) else ()
+    return replace(found, limit="", notes=(ONE_PLACE, *deep))
+
+
+def _near(case: Case, side: str) -> tuple[Mark, ...]:
+    """The mounting that the rail's deepest place lies near, where there is one."""
+    said = case.meant(marks.THIN_NEAR, side=side)
+    return (Mark(said),) if said in marks.BY_MOUNTING else ()
 
 
 def _is_deep(found: Finding, limit: float) -> bool:

@@ -9,18 +9,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from functools import cached_property
 
 from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
 from wizard.checks.notes import OffPlan
-from wizard.frozen import Frozen
+from wizard.frozen import Frozen, cached_property
 from wizard.library.places import PointId, PromptId, QuantityId, WhereId
 from wizard.math.network import Adjustment, Distance, TooThin, adjust
 from wizard.math.network_doubt import Carried, Derived, carried, reduce_to_plan
 from wizard.math.network_outliers import Suspects, fit, suspect
 from wizard.math.network_thin import Completion, completing
-from wizard.math.predictive import spent
 from wizard.math.uncertain import Part, Uncertain
 
 HEIGHT = "height:"
@@ -79,19 +77,10 @@ class Plan(Frozen):
         return tuple(i for d in self.adjustment.distances for i in self.taken[PromptId(d.id)].ids)
 
 
-def places_of(case: Case) -> dict[PointId, tuple[float, float]]:
-    """Round places of every point of the layout: where the adjustment starts."""
-    points = (point for place in case.layout.places for point in place.points)
-    return {point: found for point in points if (found := case.place_of(point))}
-
-
 def taped(case: Case) -> dict[PromptId, Taken]:
     """Every distance between two points of the layout that has a reading, by prompt."""
-    points = case.once(places_of)
-    wanted = [
-        p for p in case.prompts.values() if p.kind.spans and p.start in points and p.end in points
-    ]
-    return {p.id: taken for p in wanted if (taken := case.taken(p.id)) and taken.number.value > 1.0}
+    found = {prompt.id: case.taken(prompt.id) for prompt in case.ground.tapes}
+    return {id: taken for id, taken in found.items() if taken and taken.number.value > 1.0}
 
 
 def flat(case: Case, taken: Taken) -> Uncertain:
@@ -116,7 +105,10 @@ def own_part(number: Uncertain, *, heights: bool = False) -> tuple[float, float]
     heights: what its ends' heights may do to it counts as its own, and twice: a box's two sides and
     two diagonals share it, and four errors that are one weigh as four times its square.
     """
-    alone = Uncertain(number.value, tuple(p for p in number.parts if not p.shared))
+    own = tuple([p for p in number.parts if not p.shared])
+    if len(own) == 1 and not heights:
+        return abs(own[0].size), own[0].dof
+    alone = Uncertain(number.value, own)
     if not heights:
         return alone.u, alone.dof
     height = Uncertain(0.0, tuple(p for p in number.parts if p.name.startswith(HEIGHT)))
@@ -158,15 +150,18 @@ def _plan_by(
         for id, t in zip(observations, taken.values(), strict=True)
     ]
     try:
-        places = {str(point): at for point, at in case.once(places_of).items()}
-        adjustment = adjust(places, distances)
+        adjustment = adjust(case.ground.places, distances)
     except (TooThin, ValueError):
         return None
     if not adjustment.converged:
         return None
     test = fit(adjustment)
     strain = math.sqrt(test.factor) if test.chance < STRAINED else 1.0
-    alpha = spent(ACCUSED) if case.survey.folds() else ACCUSED
+    alpha = ACCUSED
+    if case.survey.folds():
+        from wizard.math.predictive import spent
+
+        alpha = spent(ACCUSED)
     found = suspect(adjustment, alpha) if adjustment.total_redundancy else None
     return Plan(adjustment, taken, observations, max(1.0, strain), found)
 
@@ -178,15 +173,14 @@ def missing(case: Case) -> Completion:
     plan = plan_of(case)
     if plan is not None and not plan.adjustment.dropped:
         return Completion((), ())
-    points, have = case.once(places_of), case.once(taped)
+    have = case.once(taped)
     ties = [
         Distance(str(id), str(t.prompt.start), str(t.prompt.end), 1.0, 1.0)
         for id, t in have.items()
     ]
-    asked = [p for p in case.prompts.values() if p.kind.spans and p.id not in have]
-    asked = [p for p in asked if p.start in points and p.end in points]
+    asked = (p for p in case.ground.tapes if p.id not in have)
     pairs = dict.fromkeys((str(p.start), str(p.end)) for p in asked)
-    return completing({str(p): at for p, at in points.items()}, ties, list(pairs))
+    return completing(case.ground.places, ties, list(pairs))
 
 
 def plan_finding(

@@ -1,24 +1,23 @@
 """What the thin places of a rail have left of it: of the section at the weakest, and of the whole
 rail's stiffness.
 
-Source: the section of a channel, or of a hollow box, less the metal lost (wizard/math/channel.py),
-from end to end of the rail (wizard/math/rail_left.py). Where across a face a thin place lies is not
-asked: on a flange it does not matter, on the web it is taken between its middle and its foot, with
-the difference as doubt. No limit is published for what one place may cost, so none judges it.
+Source: the section of a channel, of a hollow box, or of a tube, less the metal lost
+(wizard/math/channel.py, tube.py), from end to end of the rail (wizard/math/rail_left.py). Where
+across a face a thin place lies is not asked: on a flange it does not matter, on the web it is taken
+between its middle and its foot, around a tube up to an eighth of the way from the middle of its
+face, with the difference as doubt. No limit is published for what one place may cost, so none judges it.
 """
-
-from __future__ import annotations
 
 from collections.abc import Sequence
 from typing import NamedTuple
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
-from wizard.checks.springing import CLOSED
 from wizard.checks.thin_places import ThinPlace, places_of
 from wizard.library.places import QuantityId, WhereId
-from wizard.math.channel import Channel, Loss
+from wizard.math.channel import Face, Loss
 from wizard.math.rail_left import Left, Thin, along, stiffness_of, weakest
+from wizard.math.tube import Tube, rail
 from wizard.math.uncertain import Part, Uncertain, combine
 
 LEFT = (QuantityId("rail-stiffness"), QuantityId("rail-strength"))
@@ -40,7 +39,8 @@ class Mapped(NamedTuple):
     places: tuple[ThinPlace, ...]
     depth: float
     flange: float
-    closed: bool
+    sort: str
+    """What the rail is, cut across."""
     rail: tuple[float, float]
     """Where the rail begins and ends, mm behind the front points."""
 
@@ -76,7 +76,7 @@ def mapped_of(case: Case, side: str) -> Mapped | None:
     if 2 * clean >= depth or 2 * clean >= flange:
         return None  # mm typed where inches are set: no rail is that thick
     along_x = [place.x for place in case.layout.places]
-    return Mapped(places, depth, flange, CLOSED in case.layout.traits, (min(along_x), max(along_x)))
+    return Mapped(places, depth, flange, case.layout.section, (min(along_x), max(along_x)))
 
 
 def stretches_of(mapped: Mapped, at_web: float = (MIDDLE + FOOT) / 2) -> tuple[Left, ...]:
@@ -88,10 +88,11 @@ def stretches_of(mapped: Mapped, at_web: float = (MIDDLE + FOOT) / 2) -> tuple[L
 
 def _stretches(mapped: Mapped, values: Sequence[float], at_web: float) -> tuple[Left, ...]:
     clean = values[0]
-    channel = Channel(mapped.depth, mapped.flange, clean, clean, mapped.closed)
+    section = rail(mapped.sort, mapped.depth, mapped.flange, clean)
     each = zip(mapped.places, _by_place(values), strict=True)
-    thin = [_thin(mapped, place, of_one, at_web) for place, of_one in each]
-    return along(channel, thin, mapped.rail)
+    wide = section.around / 2 if isinstance(section, Tube) else 0.0
+    thin = [_thin(mapped, place, of_one, at_web, wide) for place, of_one in each]
+    return along(section, thin, mapped.rail)
 
 
 def _by_place(values: Sequence[float]) -> list[Sequence[float]]:
@@ -99,18 +100,32 @@ def _by_place(values: Sequence[float]) -> list[Sequence[float]]:
     return [values[n : n + 4] for n in range(0, len(values), 4)]
 
 
-def _thin(mapped: Mapped, place: ThinPlace, values: Sequence[float], at_web: float) -> Thin:
-    """values: sound metal, metal left, length, width."""
+def _thin(
+    mapped: Mapped, place: ThinPlace, values: Sequence[float], at_web: float, half: float
+) -> Thin:
+    """values: sound metal, metal left, length, width. half: of a tube, half of its circumference."""
     clean, metal, long, wide = values
     assert place.face
     face, skin = place.face
-    across = mapped.depth if face == "web" else mapped.flange
+    across = half or (mapped.depth if face == "web" else mapped.flange)
     part = min(1.0, max(0.0, wide / across))
-    foot = at_web * (1 - part) if face == "web" else 0.0
+    foot = _off_the_middle(part, at_web) if half else _up_the_face(face, part, at_web)
     loss = Loss(face, skin, min(clean, max(0.0, clean - metal)), (foot, min(1.0, foot + part)))
     middle = place.at.number.value if place.at else sum(mapped.rail) / 2
-    half = max(0.0, long) / 2
-    return Thin(middle - half, middle + half, loss)
+    reach = max(0.0, long) / 2
+    return Thin(middle - reach, middle + reach, loss)
+
+
+def _up_the_face(face: Face, part: float, at_web: float) -> float:
+    """Where a thin place begins across a flat face: on a flange it does not matter."""
+    return at_web * (1 - part) if face == "web" else 0.0
+
+
+def _off_the_middle(part: float, at: float) -> float:
+    """Where it begins around a tube: at MIDDLE in the middle of the face that was named, at FOOT an
+    eighth of the way around from there, where the next face begins.
+    """
+    return (0.5 + (MIDDLE - at) / 2) * (1 - part)
 
 
 def _told(mapped: Mapped, at: int) -> Uncertain:

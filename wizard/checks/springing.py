@@ -18,9 +18,9 @@ from wizard.library import marks
 from wizard.library.places import NO_PLACE, SIDES, PlaceId, WhereId, where_id, where_of
 from wizard.library.shapes import Station
 from wizard.math.beam import Beam, below_chord
-from wizard.math.channel import Channel, closed_inertia, section
 from wizard.math.shape import LEAST_STATIONS, learned_dof, smoothed
 from wizard.math.student import t_quantile
+from wizard.math.tube import rail, section_of
 from wizard.math.uncertain import Part, Uncertain, combine
 
 RETURNS = (marks.ELASTIC_FORETOLD,)
@@ -46,8 +46,6 @@ FORETOLD_U = 0.4
 """Relative standard uncertainty of the foretold figure (this project's own guess: load, section and
 supports).
 """
-CLOSED = "closed-rails"
-"""Trait of a layout whose rails are hollow boxes, not channels."""
 GRAVITY = 9.80665
 
 
@@ -173,9 +171,8 @@ def expected(case: Case, x: float | None = None) -> Uncertain | None:
     front, rear = f.get("front_axle_x", 0.0), f.get("rear_axle_x", f.get(marks.BASE, 0.0))
     if not front < f["engine_mount_x"] < rear:
         return None
-    rail = Channel(f["rail_depth"], f["rail_flange"], f["rail_thickness"], f["rail_thickness"])
-    closed = CLOSED in case.layout.traits
-    inertia = closed_inertia(rail) if closed else section(rail).inertia
+    sizes = (f["rail_depth"], f["rail_flange"], f["rail_thickness"])
+    inertia = section_of(rail(case.layout.section, *sizes)).inertia
     # Half of the engine hangs on its rear mounts, and each rail carries half of that.
     load = f["engine_mass_kg"] * GRAVITY / 4
     beam = Beam(rear - front, load, f["engine_mount_x"] - front, inertia)

@@ -5,8 +5,6 @@ The worst pit of the rail's top is read on a page of its own; a page that is onl
 called for adds its width and where it lies, and the other thin places of the rail.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 

@@ -28,7 +28,6 @@ from wizard.library.places import (
     StepId,
     WhereId,
     prompt_id,
-    step_of,
     where_id,
 )
 from wizard.library.shapes import LevelPlace
@@ -120,8 +119,7 @@ def _with_others(case: Case, found: Finding, known: Collection[str]) -> Finding:
 
 def _supports_of(case: Case, found: Finding) -> set[str]:
     """What the frame rested on when the level was read for a finding."""
-    level = (rows for prompt, rows in case.by_prompt.items() if step_of(prompt) == found.of.read_at)
-    read = (r for rows in level for r in rows)
+    read = case.by_step.get(found.of.read_at, ())
     return {supports_under(r, case.survey) for r in read if r.id in found.readings}
 
 
@@ -336,8 +334,7 @@ def strings_like(
 def _states(case: Case, ids: Iterable[str], step: StepId) -> tuple[State, ...]:
     """The states in which a step's readings among these were taken."""
     among = frozenset(ids)
-    taken = (rows for prompt, rows in case.by_prompt.items() if step_of(prompt) == step)
-    rows = tuple(itertools.chain.from_iterable(taken))
+    rows = case.by_step.get(step, ())
     here = itertools.compress(rows, map(among.__contains__, map(attrgetter("id"), rows)))
     read = set(map(attrgetter("state"), here))
     return tuple(case.survey.state_of(id) for id in sorted(read) if id)

@@ -5,8 +5,6 @@ The gravest comes first and is never cut. What holds a verdict back comes before
 and what moved since last time before what was so already.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Mapping
 from datetime import datetime
 from typing import TYPE_CHECKING, NamedTuple
@@ -69,12 +67,12 @@ class Answer(NamedTuple):
     """What is worth an eye and no more, and what may stay as it is: what stands out of its doubt."""
     collision: Collision | None
     """None where no hit is known of."""
-    since: Since | None
+    since: "Since | None"
     """None where the survey follows none."""
     verdict: Verdict
     facts: tuple[Fact, ...]
     """All of them, the gravest first."""
-    short: Short | None
+    short: "Short | None"
     """What a short survey came to; None for any other."""
     least: tuple[Least, ...]
     """Of each kind the smallest damage that would have been seen at every place, where nothing is out
@@ -93,8 +91,8 @@ class Case(NamedTuple):
 
     verdict: Verdict
     facts: tuple[Fact, ...]
-    since: Since | None
-    short: Short | None = None
+    since: "Since | None"
+    short: "Short | None" = None
 
     def has(self, *deeds: str) -> bool:
         """Whether any fact asks for one of these."""
@@ -215,7 +213,7 @@ def answer_of(
     return answered(verdict, survey, library, since_of(earlier, survey, library))
 
 
-def _short_of(survey: Survey, library: Library, verdict: Verdict) -> Short | None:
+def _short_of(survey: Survey, library: Library, verdict: Verdict) -> "Short | None":
     """What a short survey came to; None for any other, and what reckons it is not loaded then."""
     if course_name(survey) != marks.SHORT:
         return None
@@ -225,7 +223,7 @@ def _short_of(survey: Survey, library: Library, verdict: Verdict) -> Short | Non
 
 
 def answered(
-    verdict: Verdict, survey: Survey, library: Library, since: Since | None = None
+    verdict: Verdict, survey: Survey, library: Library, since: "Since | None" = None
 ) -> Answer:
     """The answer of a verdict."""
     short = _short_of(survey, library, verdict)

@@ -4,8 +4,6 @@ bound.
 Source: ISO 14253-1:2017 and ILAC-G8:09/2019 (guard bands); JCGM 106:2012 (chance of conformity).
 """
 
-from __future__ import annotations
-
 import math
 from typing import NamedTuple
 
@@ -14,7 +12,6 @@ from wizard.checks.notes import OneOf
 from wizard.judgment.body import is_propped
 from wizard.judgment.supports import is_stands_twist
 from wizard.library import marks
-from wizard.library.figures import figure, unit_of
 from wizard.library.shapes import Bound, Library, Limit
 from wizard.math.conformance import SURE, beyond_both, is_sure, leaves_within
 from wizard.math.student import coverage_factor, t_cdf, t_quantile
@@ -205,6 +202,8 @@ LIKE = {"%": ("share", "12 %"), "mm": ("length", "3 mm"), "deg": ("angle", "0.5 
 
 def own_figure(row: OwnLimit, survey: Survey, limit: Limit) -> float | str:
     """A limit as an owner types it, in its own unit; where it can be none, why, in one sentence."""
+    from wizard.library.figures import figure, unit_of  # few owners have limits of their own
+
     typed, (what, like) = row.upto.strip(), LIKE[limit.unit]
     if unit_of(typed) != limit.unit:
         return f"This limit is a {what}, like {like}.".replace("a angle", "an angle")

@@ -6,8 +6,6 @@ alone, nor from weak ones; silence counts only where the place was seen bare; wh
 can only make an answer more careful.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 

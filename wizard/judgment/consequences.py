@@ -5,8 +5,6 @@ prediction that comes true makes a reading more credible; one that does not send
 the reading, never to the frame. Nothing of an axle set judges the frame, and a wobble never does.
 """
 
-from __future__ import annotations
-
 from collections.abc import Collection, Iterator
 from typing import NamedTuple
 

@@ -8,8 +8,6 @@ far as the rail went. So a wheelbase that is short on that side, by no more than
 says nothing of the axle.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import chain

@@ -28,7 +28,7 @@ from typing import NamedTuple
 from wizard.checks.case import HAND, Case
 from wizard.checks.gaps import POINT
 from wizard.checks.notes import OffPlan, OneOf
-from wizard.checks.plan import Plan, own_part, places_of
+from wizard.checks.plan import Plan, own_part
 from wizard.judgment.bands import Edge, Judged
 from wizard.judgment.next import Advice
 from wizard.judgment.sight import Sight
@@ -62,7 +62,6 @@ credited with more say than it has."""
 FINE = frozenset({"leave", "watch"})
 """Bands that ask for nothing to be put right."""
 Pair = frozenset[PointId]
-Points = Mapping[PointId, tuple[float, float]]
 Settled = tuple[Judged, float]
 """A finding, and the limit within which it is known to lie."""
 
@@ -409,9 +408,9 @@ def _slips_show(sight: Sight, walk: tuple[Page, ...], rest: list[Prompt]) -> boo
     named once the first reading of all else is in. What is no part of the plan is a difference of
     two: there a slip stands in the difference itself, which then is not settled.
     """
-    points = sight.case.once(places_of)
-    ours = [p for p in rest if p.start in points and p.end in points]
-    plan = _as_it_will_be(sight, walk, points) if ours else None
+    spots = sight.case.ground.spots
+    ours = [p for p in rest if p.start in spots and p.end in spots]
+    plan = _as_it_will_be(sight, walk) if ours else None
     if plan is None:
         return not ours
     rows = {d.id: n for n, d in enumerate(plan.distances)}
@@ -423,28 +422,29 @@ def _shows(plan: Adjustment, row: int) -> bool:
     return smallest_seen(plan, row) <= SLIP_MM and max(others, default=0.0) < SEPARABLE
 
 
-def _as_it_will_be(sight: Sight, walk: tuple[Page, ...], points: Points) -> Adjustment | None:
+def _as_it_will_be(sight: Sight, walk: tuple[Page, ...]) -> Adjustment | None:
     """The plan of all that the course tapes, in the round places: what is still to be taped once."""
-    plan = sight.plan
+    plan, points = sight.plan, sight.case.ground.places
     doubts = {id: own_part(o)[0] for id, o in plan.observations.items()} if plan else {}
     usual = sorted(doubts.values())[len(doubts) // 2] if doubts else 1.0
     distances = [
         Distance(
             *(str(p.id), str(p.start), str(p.end)),
-            math.dist(points[p.start], points[p.end]),
+            math.dist(points[str(p.start)], points[str(p.end)]),
             doubts.get(str(p.id), usual),
         )
-        for p in _spans(sight, walk, points)
+        for p in _spans(sight, walk)
     ]
     try:
-        found = adjust({str(id): at for id, at in points.items()}, distances)
+        found = adjust(points, distances)
     except (TooThin, ValueError):
         return None
     return found if found.converged else None
 
 
-def _spans(sight: Sight, walk: tuple[Page, ...], points: Points) -> list[Prompt]:
+def _spans(sight: Sight, walk: tuple[Page, ...]) -> list[Prompt]:
     """The distances between two points that are taped, or will be."""
+    points = sight.case.ground.spots
     asked = {p.id: p for page in walk if not page.gone for p in page.prompts}
     spans = (p for p in asked.values() if p.kind.spans and {p.start, p.end} <= points.keys())
     return [p for p in spans if p.id in sight.case.by_prompt or _will_be(sight.survey, p)]

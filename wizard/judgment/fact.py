@@ -4,8 +4,6 @@ Facts are made from the verdict. What belongs together is one of them: a horn th
 diamond and what the bar says of it, a corner and its half-figures.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -107,7 +105,7 @@ class Fact(NamedTuple):
         return found or tuple(f"step:{u.step}" for u in self.steps)
 
 
-def facts_of(verdict: Verdict, survey: Survey, library: Library) -> tuple[Fact, ...]:
+def facts_of(verdict: "Verdict", survey: Survey, library: Library) -> tuple[Fact, ...]:
     """Everything that a verdict has to tell, the gravest first."""
     givers = Givers(verdict, survey, library)
     found = [fact for give in GIVERS for fact in give(givers)]
@@ -131,7 +129,7 @@ def _share(judged: Judged) -> float:
 class Givers:
     """A verdict with what its facts are made from."""
 
-    def __init__(self, verdict: Verdict, survey: Survey, library: Library) -> None:
+    def __init__(self, verdict: "Verdict", survey: Survey, library: Library) -> None:
         self.verdict, self.survey, self.library = verdict, survey, library
         self.layout: Layout = layout_of(survey, library)
         named = {j.finding.id for j in (*verdict.open, *verdict.reasons)}

@@ -22,8 +22,6 @@ What is reckoned at its worst in a doubt is not always so bad in truth: a flange
 by 0.15 to 0.3 mm, counts as 0.3 mm where a rail is judged, and as the mean of that range here.
 """
 
-from __future__ import annotations
-
 import math
 from abc import ABC, abstractmethod
 from collections.abc import Iterator, Mapping, Sequence
@@ -124,7 +122,7 @@ class Least(NamedTuple):
     """The figures of which at least one would have told it."""
 
 
-def least(verdict: Verdict, case: Case) -> tuple[Least, ...]:
+def least(verdict: "Verdict", case: Case) -> tuple[Least, ...]:
     """The smallest damage of each kind and place, in the order of KINDS, front to rear.
 
     case: of the survey that the verdict is of.
@@ -153,7 +151,7 @@ def least_difference(judged: Judged) -> float:
     return judged.half_width + t_quantile(SHOWN, number.dof) * number.u
 
 
-def least_moved(comparison: Comparison, case: Case) -> tuple[Least, ...]:
+def least_moved(comparison: "Comparison", case: Case) -> tuple[Least, ...]:
     """The smallest change of each kind and place since the earlier survey that would have been told.
 
     Told is `changed`, as wizard/judgment/change.py decides it over all that is compared, of at least
@@ -435,10 +433,10 @@ class _Out(_Kinds):
 class _Moved(_Kinds):
     """By what is told to have moved."""
 
-    changes: Sequence[Change]
+    changes: "Sequence[Change]"
 
     @cached_property
-    def _by_id(self) -> Mapping[FindingId, Change]:
+    def _by_id(self) -> "Mapping[FindingId, Change]":
         return {c.new.id: c for c in self.changes if c.number.u > 0}
 
     @cached_property
@@ -520,7 +518,7 @@ def _is_hand_on(page: StepId, name: str) -> bool:
 def is_gap(name: str, case: Case) -> bool:
     """Whether a part of a doubt is the hand's under the string."""
     of = part_of(name)
-    return of.kind == HAND and of.prompt in case.gaps
+    return of.kind == HAND and of.prompt in case.ground.gaps
 
 
 def off_line(cause: Cause, pairs: Sequence[Place], at: Place) -> float:

@@ -4,8 +4,6 @@ Source: u at which the question is settled, ISO 14253-1:2017 guard band; gain of
 in a plan, update of an inverse for one more row (Sherman and Morrison, from memory).
 """
 
-from __future__ import annotations
-
 import math
 from datetime import datetime
 from typing import NamedTuple

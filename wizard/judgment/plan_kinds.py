@@ -8,8 +8,6 @@ Source: plane geometry. Rails that bend sideways keep their lengths, so the cros
 parallel to one another: each box is then out of square although no rail slipped along its twin.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 

@@ -1,7 +1,5 @@
 """What the looks say at once, and what was not seen, not measured or skipped."""
 
-from __future__ import annotations
-
 from collections.abc import Collection, Sequence
 from datetime import datetime
 from typing import NamedTuple
@@ -10,11 +8,10 @@ from wizard.library import marks
 from wizard.library.kinds import NOT_SURE
 from wizard.library.places import NO_STEP, SIDES, PromptId, StepId
 from wizard.library.shapes import SEEN, Choice, Library, Step
-from wizard.survey.answer import NOTHING_TO_SAY
-from wizard.survey.guide import Page, answered, guide_of, pages
-from wizard.survey.prompts import Prompt
+from wizard.survey.guide import Page, answered, guide_of
+from wizard.survey.prompts import Prompt, counted
 from wizard.survey.record import Survey
-from wizard.survey.rows import Look
+from wizard.survey.rows import NOTHING_TO_SAY, Look
 
 
 class Seen(NamedTuple):
@@ -90,16 +87,19 @@ class Gap(NamedTuple):
 
 def looks_of(survey: Survey, library: Library) -> tuple[Seen, ...]:
     """Every standing look that belongs to a prompt of the content."""
-    prompts = guide_of(survey, library).questions.by_id
-    seen, dye = [], library.page.get(marks.DYE, NO_STEP)
+    return survey.once(library, _looks)
+
+
+def _looks(survey: Survey, library: Library) -> tuple[Seen, ...]:
+    prompts, dye = guide_of(survey, library).questions.by_id, library.page.get(marks.DYE, NO_STEP)
+    seen, of_dye = [], library.steps[dye]
     for look in survey.standing(Look):
         prompt = prompts.get(look.prompt)
         if prompt is not None and prompt.kind.looks:
-            choice = next((c for c in prompt.choices if c.token == look.answer), None)
-            page = (
-                prompt.step if prompt.step != dye else StepId(prompt.name)
-            )  # called after its place
-            seen.append(Seen(look, prompt, choice, library.steps.get(page, library.steps[dye])))
+            # The looks with dye are called after their places.
+            page = prompt.step if prompt.step != dye else StepId(prompt.name)
+            step = library.steps.get(page, of_dye)
+            seen.append(Seen(look, prompt, prompt.choice_of.get(look.answer), step))
     nothing = _drawn_nothing(seen, dye)
     if not nothing:
         return tuple(seen)
@@ -137,13 +137,13 @@ def gaps(survey: Survey, library: Library, today: datetime) -> tuple[Gap, ...]:
     guide = guide_of(survey, library)
     unfit = guide.questions.unfit | guide.uncalled
     settled = _settled(survey, library)
-    here = {p.step.id: p for p in pages(survey, library, today)}
+    here = {p.step.id: p for p in guide.pages(today)}
+    tells = library.telling()
     for id in library.courses["whole"]:
-        step = library.steps[id]
         if id in unfit:  # What it does not have, and what nobody called for, was not missed.
             continue
-        page = here.get(id)
-        if not _looks_or_measures(step):
+        step, page = library.steps[id], here.get(id)
+        if id not in tells:
             found += _passed_over(survey, page) if step.part != "finish" else []
             continue
         if page is None:
@@ -167,8 +167,8 @@ def _settled(survey: Survey, library: Library) -> frozenset[PromptId]:
     return frozenset(s.prompt.id for s in cleared(looks_of(survey, library)))
 
 
-def _looks_or_measures(step: Step) -> bool:
-    return step.part in ("look", "measure") and any(p.kind.counts for p in step.prompts)
+UNKNOWN = frozenset({"", NOT_SURE.token})
+"""Answers to a look that say nothing of what is there."""
 
 
 def _hidden(looks: Sequence[Look], prompt: Prompt, step: Step) -> str:
@@ -176,7 +176,7 @@ def _hidden(looks: Sequence[Look], prompt: Prompt, step: Step) -> str:
     how = {k.seen for k in looks}
     if how == {"not-reached"}:
         return "not reached"
-    if all(k.answer in ("", NOT_SURE.token) for k in looks):
+    if UNKNOWN.issuperset([k.answer for k in looks]):
         return "not sure"
     if how == {"dirty"} and not _anything_found(looks, prompt):
         return "seen only under dirt"
@@ -221,32 +221,31 @@ def _any_answer(survey: Survey, page: Page | None) -> bool:
 
 
 LATER = "left for another day"
+PASSED = ("", NOTHING_TO_SAY)
+"""What stands as the reason where nobody said that he could not."""
 
 
 def _wanted(survey: Survey, page: Page) -> list[Prompt]:
     """What a page asks to see or measure; of what is optional only what somebody said he could
     not.
     """
-    said = [
-        p for p in page.prompts if p.optional and survey.skipped(p.id) not in ("", NOTHING_TO_SAY)
-    ]
-    asked = [p for p in (*page.prompts, *page.later) if not _is_needless(survey, p)]
-    return [p for p in asked if p.kind.counts and (not p.optional or p in said)]
+    rows = survey.by_prompt()
+    all_ = [p for p in (*page.prompts, *page.later) if p.kind.counts]
+    wanted = [p for p in all_ if not p.optional or rows.skipped.get(p.id, "") not in PASSED]
+    if not rows.folded:
+        return wanted
+    # What was not read since it need not be is not missing.
+    return [p for p in wanted if not rows.folded.get(p.id) or answered(survey, p)]
 
 
-def _is_needless(survey: Survey, prompt: Prompt) -> bool:
-    """Whether it was not read since it need not be: nothing is missing there."""
-    return bool(survey.folded(prompt.id)) and not answered(survey, prompt)
-
-
-def _why_missing(survey: Survey, prompt: Prompt, step: Step) -> str:
-    """Why a prompt is short of an answer; empty where it is not."""
-    done, why = answered(survey, prompt), survey.skipped(prompt.id)
+def _why_missing(survey: Survey, prompt: Prompt, done: int, step: Step) -> str:
+    """Why a prompt is short of an answer; empty where it is not. done: how often it was answered."""
+    why = survey.skipped(prompt.id)
     if done == 0:
         return why or "not done"
     if why and done < prompt.repeats:
         return f"{why}, after {done} of {prompt.repeats} readings"
-    looks = survey.looks_at(prompt.id)
+    looks = survey.looks_at(prompt.id) if prompt.kind.looks else ()
     return _hidden(looks, prompt, step) if looks else ""
 
 
@@ -254,7 +253,9 @@ def _missing(survey: Survey, page: Page, title: str, settled: Collection[PromptI
     wanted = [p for p in _wanted(survey, page) if p.id not in settled]
     reasons = [LATER for p in page.later if p in wanted]
     now = wanted[: len(wanted) - len(reasons)]
-    reasons += filter(None, (_why_missing(survey, p, page.step) for p in now))
+    # A reading that was taken as often as it is asked for lacks nothing; a look may have told nothing.
+    doubtful = [(p, n) for p, n, _ in counted(survey, now) if p.kind.looks or n < p.repeats]
+    reasons += filter(None, [_why_missing(survey, p, n, page.step) for p, n in doubtful])
     if not reasons:
         return []
     share = _share(reasons, wanted, "places")

@@ -3,8 +3,6 @@
 The figure in capitals is this project's own.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from typing import NamedTuple
 
@@ -66,7 +64,7 @@ class OutOfSquare(NamedTuple):
             return leans[0] * leans[1] > 0
         return is_out(self.whole) and not self.is_lone and self.located() is self
 
-    def located(self) -> OutOfSquare:
+    def located(self) -> "OutOfSquare":
         """Where the one box is still, what the whole frame is out by sits in the other."""
         front_still, rear_still = _still(self.front, self.whole), _still(self.rear, self.whole)
         if front_still == rear_still:

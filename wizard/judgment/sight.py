@@ -7,9 +7,9 @@ one thing alone, whether and why the car is held, and is kept by that. Of who as
 from __future__ import annotations
 
 from datetime import datetime
-from functools import cached_property
 from typing import TYPE_CHECKING
 
+from wizard.frozen import cached_property
 from wizard.library.places import StepId
 from wizard.library.shapes import Layout, Library, Step
 from wizard.survey.guide import Guide, Page, guide_of
@@ -30,6 +30,10 @@ if TYPE_CHECKING:  # numpy only once there is something to compute
     from wizard.judgment.verdict import Verdict
 
 
+BY_ROWS = ("findings", "judged", "seen")
+"""Parts that hang on nothing of what was left out but on whether anything was."""
+
+
 class Sight:
     """What can be told of a survey."""
 
@@ -43,13 +47,18 @@ class Sight:
         self._of_step: dict[StepId, tuple[Judged, ...]] = {}
 
     def followed_by(self, survey: Survey) -> Sight:
-        """The sight of a survey that came of this one: what was read of rows is not read again."""
+        """The sight of a survey that came of this one: what was read of rows is not read again, nor
+        what was found judged again where nothing but more of its list was left out.
+        """
         from wizard.checks.case import Case
 
         case = self.survey.made(self.library, Case)
         if case is not None:
             case.followed_by(survey)
-        return sight_of(survey, self.library)
+        new = sight_of(survey, self.library)
+        if new is not self and self.survey.reads_as(survey):
+            new.__dict__.update({n: self.__dict__[n] for n in BY_ROWS if n in self.__dict__})
+        return new
 
     @property
     def layout(self) -> Layout:

@@ -4,8 +4,6 @@ it was seen.
 An absence is no sign here. It only counts, elsewhere, where the place was seen bare.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import product
 from typing import NamedTuple
@@ -22,7 +20,6 @@ from wizard.judgment.facts import (
     reaches_both_ends,
 )
 from wizard.judgment.seen import Seen
-from wizard.judgment.sound import is_known_without
 from wizard.library import marks
 from wizard.library.places import (
     NO_PLACE,
@@ -297,23 +294,30 @@ def unmet(seen: tuple[Seen, ...], facts: Told, book: SignBook) -> dict[str, tupl
     """By cause, what was not seen bare on both sides or not measured: until then silence means
     nothing.
     """
+    looks = _by_side(seen)
     return {
-        cause.id: tuple(w for w in cause.witnesses if not _met(w, seen, facts))
+        cause.id: tuple([w for w in cause.witnesses if not _met(w, looks, facts)])
         for cause in book.causes.values()
     }
 
 
-def _met(witness: Witness, seen: tuple[Seen, ...], facts: Told) -> bool:
+def _is_known_without(facts: Told) -> bool:
+    from wizard.judgment.sound import is_known_without  # where the engine stayed in
+
+    return is_known_without(facts.survey, facts.library)
+
+
+def _met(witness: Witness, looks: Looks, facts: Told) -> bool:
     if witness.quantity == marks.SAG_UNLOADED:
         sides = {where_of(where).side for where in facts.of(marks.SAG_UNLOADED)}
-        return set(SIDES) <= sides or is_known_without(facts.survey, facts.library)
+        return set(SIDES) <= sides or _is_known_without(facts)
     if witness.quantity:
         return reaches_both_ends(set(facts.of(witness.quantity)))
     if witness.step in facts.foreign:
         return True
-    return all(_seen_bare(witness.step, side, seen) for side in SIDES)
+    of_step = looks.get(witness.step, {})
+    return all(_seen_bare(of_step.get(side, ())) for side in SIDES)
 
 
-def _seen_bare(step: StepId, side: str, seen: tuple[Seen, ...]) -> bool:
-    rows = [s for s in seen if s.prompt.step == step and s.side == side]
+def _seen_bare(rows: Sequence[Seen]) -> bool:
     return bool(rows) and all(s.choice is not None and s.look.seen == "bare" for s in rows)

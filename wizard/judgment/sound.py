@@ -8,8 +8,6 @@ stands no higher with it than a crown may, the sag without the weight is known. 
 to be told puts a station further down than that (tests/bench/string_alone.py).
 """
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from wizard.checks.case import Case

@@ -4,8 +4,7 @@ Source: common practice, no published source. A crack under paint is no crack se
 not see it at all.
 """
 
-from __future__ import annotations
-
+from collections.abc import Sequence
 from datetime import datetime
 from typing import NamedTuple
 
@@ -15,7 +14,6 @@ from wizard.library.places import PromptId, StepId
 from wizard.library.shapes import Library, Step
 from wizard.library.templates import fits
 from wizard.survey.guide import guide_of, layout_of, pages
-from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 
 
@@ -35,6 +33,7 @@ def unseen(
 ) -> tuple[Unseen, ...]:
     """What was not seen as it must be; of a re-check only what its own list asks."""
     layout, guide = layout_of(survey, library), guide_of(survey, library)
+    rows = _by_prompt(seen)
     asked = asked_again(survey, library, today)
     found = []
     steps = _places(library, again=asked is not None)
@@ -42,10 +41,17 @@ def unseen(
         bare = marks.BARE in step.marks
         prompts = guide.questions.of(step) if fits(step, layout) else ()
         looks = (p for p in prompts if p.kind.looks and (asked is None or p.id in asked))
-        sides = tuple(str(p.item) for p in looks if not _was_seen(p, seen, bare))
+        sides = tuple(str(p.item) for p in looks if not _was_seen(rows.get(p.id, ()), bare))
         if sides:
             found.append(Unseen(step.id, step.title, sides, bare))
     return tuple(found)
+
+
+def _by_prompt(seen: tuple[Seen, ...]) -> dict[PromptId, list[Seen]]:
+    rows: dict[PromptId, list[Seen]] = {}
+    for one in seen:
+        rows.setdefault(one.prompt.id, []).append(one)
+    return rows
 
 
 def asked_again(survey: Survey, library: Library, today: datetime) -> set[PromptId] | None:
@@ -67,8 +73,7 @@ def _places(library: Library, *, again: bool) -> list[Step]:
     return list({s.id: s for s in (*wanted, *(looks if again else ()))}.values())
 
 
-def _was_seen(prompt: Prompt, seen: tuple[Seen, ...], bare: bool) -> bool:
-    rows = [s for s in seen if s.prompt.id == prompt.id]
+def _was_seen(rows: Sequence[Seen], bare: bool) -> bool:
     if any(s.cleared for s in rows):
         return True
     return any(s.look.seen == "bare" or not bare for s in rows if s.counts)

@@ -5,8 +5,6 @@ It acts on what is established and names what is open. A stop sign in the looks 
 number, and a survey in which too little was seen says so and never says `fine`.
 """
 
-from __future__ import annotations
-
 from collections import Counter
 from collections.abc import Collection
 from datetime import datetime
@@ -20,7 +18,6 @@ from wizard.judgment.bands import is_open as is_open
 from wizard.judgment.bands import weight as weight
 from wizard.judgment.cause import HURTS, Causes
 from wizard.judgment.facts import SIDES, is_out, reaches_both_ends
-from wizard.judgment.next import Advice, advise
 from wizard.judgment.seen import Gap, Seen, cleared, gaps, loose_joints, stops
 from wizard.judgment.shown import is_fitted
 from wizard.judgment.unseen import Unseen, unseen
@@ -33,6 +30,7 @@ from wizard.survey.standing import rocks
 
 if TYPE_CHECKING:  # a verdict is given them, and asks nothing of them
     from wizard.judgment.consequences import Prediction
+    from wizard.judgment.next import Advice
 
 CORE = ("rail-shift", "sag", "twist")
 """Without a word on each of these no survey can say that nothing is to be put right."""
@@ -76,13 +74,13 @@ class Verdict(NamedTuple):
     twist, looks.
     """
     seen: tuple[Seen, ...]
-    advice: tuple[Advice, ...] = ()
+    advice: "tuple[Advice, ...]" = ()
     """What to measure next for each open finding."""
     completing: tuple[str, ...] = ()
     """Distances, in words, that would make a plan that is too thin whole."""
     causes: Causes = NO_CAUSES
     """Age, collision, earlier repair, made so: what the signs amount to, where and when."""
-    foretold: tuple[Prediction, ...] = ()
+    foretold: "tuple[Prediction, ...]" = ()
     """What to look at because of what was found."""
     loose: tuple[Seen, ...] = ()
     """Joints that are loose: on them no number means much."""
@@ -141,7 +139,7 @@ def verdict_from(
     judged: tuple[Judged, ...],
     seen: tuple[Seen, ...],
     causes: Causes,
-    foretold: tuple[Prediction, ...],
+    foretold: "tuple[Prediction, ...]",
     today: datetime,
 ) -> Verdict:
     """The verdict of a survey, from what its other parts say."""
@@ -157,7 +155,6 @@ def verdict_from(
     spoken, hidden = bool(voices or deep), bool(open_places)
     held = _held(numbers, bool(loose), rocks(survey, library), spoken, hidden)
     undecided = tuple(_per_quantity(list(filter(is_open, loud))))
-    advice = (advise(j, survey, library, today, numbers) for j in undecided)
     return Verdict(
         action="open" if held else numbers,
         stops=stop,
@@ -167,7 +164,7 @@ def verdict_from(
         not_seen=gaps(survey, library, today),
         lacking=lacking,
         seen=seen,
-        advice=tuple(filter(None, advice)),
+        advice=_advice(undecided, survey, library, today, numbers),
         completing=_completing(survey, library),
         causes=causes,
         foretold=foretold,
@@ -181,6 +178,17 @@ def verdict_from(
         shut=_shut(survey, library),
         numbers=numbers,
     )
+
+
+def _advice(
+    undecided: tuple[Judged, ...], survey: Survey, library: Library, today: datetime, numbers: str
+) -> "tuple[Advice, ...]":
+    if not undecided:
+        return ()
+    from wizard.judgment.next import advise  # nothing to advise where all is decided
+
+    advice = (advise(j, survey, library, today, numbers) for j in undecided)
+    return tuple(filter(None, advice))
 
 
 def _worth_an_eye(numbers: str, dyed: tuple[Seen, ...], causes: Causes) -> str:

@@ -200,6 +200,8 @@ def own_words(step: Step) -> str:
     """Everything that a page itself says, in small letters with a blank round each word."""
     said = [step.title, step.why, *step.how, *step.spoils, step.good, step.paper]
     said += [step.alone, step.mentor, step.instead, *(n.instead for n in step.needs)]
+    for text in (text for one in step.worded for text in one.texts.values()):
+        said += [text] if isinstance(text, str) else text
     for prompt in step.prompts:
         said += [prompt.ask, *(c.words for c in prompt.choices)]
     return plain_words(" . ".join(said))

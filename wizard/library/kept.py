@@ -1,8 +1,9 @@
 """The content as it was read and checked last, kept beside the compiled code until any of it changes.
 
 Sixty files would have to be taken apart and checked against each other at each start. What is kept
-is plain data and the names of the shapes that it fills, and goes by the rules that Python has for
-compiled code: it lies in the same folder, is written only where compiled code is, and is trusted as
+is plain data and the names of the shapes that it fills (a pickle, which reads it with half the work
+of a reader of our own and here makes nothing but those shapes), and goes by the rules that Python
+has for compiled code: it lies in the same folder, is written only where compiled code is, and is trusted as
 far as that. It is the content's own only while every file of the content, and every file of the code
 that reads it, has the place, size, times and number on the disk that it had then. A file that is
 rewritten changes at least one of them, whatever date it is given; one that changed within the last
@@ -13,20 +14,22 @@ else is wrong with what was kept, the content is read.
 from __future__ import annotations
 
 import contextlib
+import copyreg
 import functools
+import io
 import marshal
 import os
+import pickle
 import sys
 import time
 import zlib
-from collections.abc import Callable, Iterable, Iterator
-from dataclasses import fields, is_dataclass
-from enum import Enum
-from itertools import chain
+from collections.abc import Iterator
+from dataclasses import fields
 from pathlib import Path
 from typing import Any
 
 import wizard
+from wizard.frozen import Frozen
 from wizard.library import paths, places, shapes, shapes_model, shapes_quantity, shapes_signs
 from wizard.library.fields import ContentError
 from wizard.library.kinds import AUTHORED, PLACE, Kind
@@ -34,15 +37,13 @@ from wizard.library.shapes import Library
 
 Stamp = tuple[object, ...]
 """What the content was read from; equal only where all of it still is the same."""
-HEAD = b"crosstape content 1\n"
+HEAD = b"crosstape content 2\n"
 SETTLED_NS = 4_000_000_000
 """How long a file must have lain still before its stamp says that it is the same: the coarsest clock
 of a disk in use counts in steps of two seconds."""
 CODE = tuple(paths.PACKAGE / name for name in ("", "library", "readings"))
 """Where the code lies on which it hangs what becomes of the content."""
 KINDS = {kind.id: kind for kind in (*AUTHORED.values(), PLACE)}
-PLAIN = frozenset((str, int, float, bool, type(None)))
-HOLDERS = frozenset((tuple, frozenset, dict))
 SHAPES: dict[str, type[Any]] = {
     name: kind
     for module in (places, shapes, shapes_model, shapes_quantity, shapes_signs)
@@ -161,52 +162,43 @@ def _keep(place: Path, stamp: Stamp, library: Library) -> None:
             new.unlink()
 
 
-# Plain data, and what it fills. A list is a shape, with what it is filled with behind its name
+# Plain data, and what it fills
 # ------------------------------------------------------------------------------------------------
 
 
-def _said(value: Any) -> Any:
-    """As plain data. Raises KeyError for what has no shape here."""
-    kind = type(value)
-    if kind in PLAIN:
-        return value
-    name, parts = _parts(value, kind)
-    said = list(map(_said, parts))
-    return value if kind in HOLDERS and list not in map(type, said) else [name, *said]
+class _Writer(pickle.Pickler):
+    """Writes a shape as its name and its fields, and no more: nothing that it has worked out."""
+
+    def persistent_id(self, value: object) -> str | None:
+        return value.id if isinstance(value, Kind) else None
+
+    def reducer_override(self, value: Any) -> Any:
+        if not isinstance(value, Frozen):
+            return NotImplemented
+        kind: Any = type(value)
+        said = {f.name: getattr(value, f.name) for f in fields(kind)}
+        return copyreg.__newobj__, (kind,), said  # type: ignore[attr-defined]
 
 
-def _parts(value: Any, kind: type[Any]) -> tuple[str, Iterable[Any]]:
-    """The name of the shape, and what it is filled with."""
-    if isinstance(value, Kind):
-        return "kind", (value.id,)
-    if isinstance(value, Enum):
-        return kind.__name__, (value.value,)
-    if kind in HOLDERS:
-        return kind.__name__, chain.from_iterable(value.items()) if kind is dict else value
-    assert SHAPES[kind.__name__] is kind
-    return kind.__name__, (getattr(value, name) for name in _asked(kind))
+class _Reader(pickle.Unpickler):
+    """Makes nothing but shapes of content, whatever the data asks for."""
+
+    def persistent_load(self, id: str) -> Kind:
+        return KINDS[id]
+
+    def find_class(self, module: str, name: str) -> type[Any]:
+        kind = SHAPES[name]
+        if kind.__module__ != module:
+            raise pickle.UnpicklingError(f"{module}.{name} is no shape of content")
+        return kind
 
 
-def _asked(kind: type[Any]) -> tuple[str, ...]:
-    """What a shape is filled with, in order."""
-    if is_dataclass(kind):
-        return tuple(f.name for f in fields(kind) if f.init)
-    names: tuple[str, ...] = kind._fields
-    return names
+def _said(library: Library) -> bytes:
+    out = io.BytesIO()
+    _Writer(out, pickle.HIGHEST_PROTOCOL).dump(library)
+    return out.getvalue()
 
 
-def _made(said: Any) -> Any:
-    """What plain data says."""
-    if type(said) is not list:
-        return said
-    name, *parts = said
-    return MAKERS[name](*(_made(part) if type(part) is list else part for part in parts))
-
-
-MAKERS: dict[str, Callable[..., Any]] = {
-    **SHAPES,
-    "kind": KINDS.__getitem__,
-    "tuple": lambda *parts: parts,
-    "frozenset": lambda *parts: frozenset(parts),
-    "dict": lambda *parts: dict(zip(parts[::2], parts[1::2], strict=True)),
-}
+def _made(said: bytes) -> object:
+    """What the data says. Raises what pickle does, of whatever kind, where it is not ours."""
+    return _Reader(io.BytesIO(said)).load()

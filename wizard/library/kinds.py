@@ -4,8 +4,6 @@ A kind is an object and never a word to compare: whoever wants to know something
 its kind. The word that a file of content uses is its `id`, and `KINDS` alone turns that into a kind.
 """
 
-from __future__ import annotations
-
 import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
@@ -16,12 +14,13 @@ from wizard.library.places import tool_kind
 from wizard.library.shapes import SEEN, UNSURE, Choice, PromptTemplate
 from wizard.readings.figures import (
     Bubble,
+    Signs,
     read_angle,
     read_bubble,
     read_length,
     read_quantity,
 )
-from wizard.readings.plain import clean_line
+from wizard.readings.plain import clean_line, pattern
 from wizard.readings.refused import Refused
 
 Unit = Literal["in", "mm"]
@@ -233,6 +232,11 @@ def length_of(asked: PromptTemplate, typed: str, unit: Unit) -> Fraction:
     return _length(typed, unit, (asked.signs[0], asked.signs[1]) if asked.signs else ())
 
 
+def length_mm(asked: PromptTemplate, typed: str, unit: Unit) -> float:
+    """The same as nearly as a float has it."""
+    return _millimeters(typed, unit, (asked.signs[0], asked.signs[1]) if asked.signs else ())
+
+
 def bubble_of(typed: str, unit: Unit) -> Bubble:
     """The bubble behind a typed one. Raises Refused."""
     return _bubble(typed, unit)
@@ -240,6 +244,13 @@ def bubble_of(typed: str, unit: Unit) -> Bubble:
 
 _length = lru_cache(maxsize=8192)(read_length)
 """One survey after another holds the same few thousand figures."""
+
+
+@lru_cache(maxsize=8192)
+def _millimeters(typed: str, unit: Unit, signs: Signs) -> float:
+    return float(_length(typed, unit, signs))
+
+
 _bubble = lru_cache(maxsize=1024)(read_bubble)
 _angle = lru_cache(maxsize=1024)(read_angle)
 
@@ -255,7 +266,7 @@ SAID_FOR = {
     **dict.fromkeys(("i don't know", "i do not know", "unknown"), "not known"),
 }
 """What people type for yes, for no and for what they do not know."""
-_LEADING = re.compile(r"^(?:(?:it is|it's|they are|they're|the|its|an?|some) )+")
+_LEADING = r"^(?:(?:it is|it's|they are|they're|the|its|an?|some) )+"
 _HEAD = re.compile(r"[^,:(]*")
 _DENIES = frozenset(["no", "not", "nothing", "none", "nobody", "never", "without", "off", "out"])
 _EMPTY = _DENIES | frozenset(
@@ -331,7 +342,7 @@ def named(choices: Sequence[Choice], said: str, *, loosely: bool) -> tuple[Choic
 
 def _plain(words: str) -> str:
     """Words without what people leave out."""
-    return _LEADING.sub("", " ".join(words.lower().replace("-", " ").split()))
+    return pattern(_LEADING).sub("", " ".join(words.lower().replace("-", " ").split()))
 
 
 def _head(choice: Choice) -> str:
@@ -594,7 +605,9 @@ class NoteKind(Kind):
         return "type a few words" + (", or - for nothing to say" if asked.optional else "")
 
     def hint(self, asked: PromptTemplate, unit: Unit, *, degrees: bool) -> str:
-        """Words, or none."""
+        """Words, or none; where they are a figure, one such."""
+        if asked.keep in LIKE:
+            return f"{LIKE[asked.keep]}, or - for none"
         return "a few words" + (", or - for nothing" if asked.optional else "")
 
     def read(self, asked: PromptTemplate, line: str) -> str:
@@ -666,6 +679,12 @@ NOTED: Mapping[str, Callable[[str], None]] = {
     "book.toe": _of_book(lambda line: book_length(line, "in")),
 }
 """What the words must be where they are kept as more than words; each raises Refused."""
+LIKE: Mapping[str, str] = {
+    "book.caster": "like 5 or 7 1/2",
+    "book.camber": "like 1 or -1/2",
+    "book.toe": "like 1/8 in or 3 mm",
+}
+"""An example of each figure out of a book."""
 
 
 class RoughKind(NoteKind):

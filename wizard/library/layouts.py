@@ -150,6 +150,7 @@ def read_layout(t: Table, kinds: set[str]) -> Layout:
         string=string,
         figures=_figures(t),
         traits=t.texts("traits"),
+        cannot=t.texts("cannot"),
     )
     named = (
         ("place", layout.places),
@@ -264,6 +265,8 @@ def unfit(layout: Layout, traits: Set[str]) -> Iterator[Fault]:
             yield Fault(file, "place", f"there are over {MOST_ROWS} of a kind", "leave some out")
     if not _ID.fullmatch(layout.id) or not _is_name(layout.name):
         yield Fault(file, "name", "is no plain name", "use letters and figures")
+    if layout.cannot:
+        yield Fault(file, "cannot", "is said of kinds of frame that are checked", "leave it out")
     for trait in set(layout.traits) - traits:
         yield Fault(file, "traits", f"'{trait}' is not known", nearest(trait, traits))
     yield from _too_far(file, layout)

@@ -23,10 +23,19 @@ from wizard.library.figures import (
 from wizard.library.layouts import read_layout
 from wizard.library.marks import BEFORE, LACKED, pages_of, questions_of
 from wizard.library.model import read_model
-from wizard.library.places import SIDES, PartId, QuantityId, StepId, also_named, step_of
+from wizard.library.places import (
+    SIDES,
+    PartId,
+    QuantityId,
+    StepId,
+    also_named,
+    also_prompt,
+    step_of,
+)
 from wizard.library.quantities import read_quantities
 from wizard.library.references import cross_faults
 from wizard.library.shapes import (
+    CALLED,
     Also,
     Layout,
     Library,
@@ -195,7 +204,9 @@ def _topic(t: Table) -> Topic:
 def _also(t: Table) -> Also:
     """Something that is asked only once it is called for."""
     when = tuple(need for n in t.tables("when") for need in _on_each_side(read_need(n)))
-    also = Also(t.text("id"), t.text("name"), t.text("says"), when)
+    id = t.text("id")
+    call = Need(str(also_prompt(id)), (CALLED,), either=when)
+    also = Also(id, t.text("name"), t.text("says"), call)
     t.done()
     return also
 

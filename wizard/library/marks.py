@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from wizard.library.exposures import pushes_of
 from wizard.library.fields import Fault, nearest
 from wizard.library.places import NO_PROMPT, SIDES, PlaceId, PromptId, QuantityId, StepId, prompt_id
 from wizard.library.shapes import Asked, Choice, PromptTemplate, Step
@@ -199,6 +198,7 @@ OF_ANSWER: Mapping[str, str] = {
 
 VOICES = (
     *("pits", "rust", "welds", "heat", "wrinkle", "bent", "rust-ring"),
+    *("held-by-wood", "rot"),
     *("slack", "moves", "binds"),
 )
 """What an answer may speak for, in the order of saying: no stop sign, and yet no sound frame.
@@ -214,9 +214,9 @@ NOT_TO_MOVE = (SLACK, MOVES, BINDS)
 """Voices of what comes apart, cracks on or jams while it moves: nobody drives it until somebody has
 looked.
 """
-OWN_HAND = ("pits", "rust", "rust-ring")
-"""Voices that whoever surveys answers alone, with a caliper or a hammer; the others want somebody who
-knows.
+OWN_HAND = ("pits", "rust", "rust-ring", "held-by-wood")
+"""Voices that whoever surveys answers alone, with a caliper, a hammer or a string; the others want
+somebody who knows.
 """
 BENT_METAL = (DEEP, "wrinkle", "bent")
 """Voices of metal that somebody who knows frames must look at."""
@@ -269,7 +269,10 @@ HAPPENED, CORRECTED = "happened-since", "corrected-since"
 POINT_MARKS, TOOLS_NOW, MEASURED_BY = "marks-now", "tools-now", "measured-by"
 THIRD, IN_THE_FOLD = "which-third", "in-the-fold"
 STRING_SIDE, STRING_STEADY, PIT_FACE = "string-side", "string-steady", "pitted-face"
-THIN_FACE = "thin-face"
+THIN_FACE, THIN_NEAR = "thin-face", "thin-near"
+BY_HANGER, BY_MOUNT, BY_STEERING = "by-hanger", "by-mount", "by-steering"
+BY_MOUNTING = (BY_HANGER, BY_MOUNT, BY_STEERING)
+"""What a deep pit may lie near; each is a sentence of the thickness lost, too."""
 EDGES, EDGES_KNOWN_BY = "edges-by-make", "edges-known-by"
 HOOD_GAP, DOOR_GAPS, FAN, STEERING = "hood-gap", "door-gaps", "fan", "steering"
 FELT, FELT_WHEN, FELT_SINCE = "felt", "felt-when", "felt-since"
@@ -298,6 +301,7 @@ QUESTIONS: Mapping[str, tuple[str, ...]] = {
     EDGES_KNOWN_BY: (),
     PIT_FACE: (TOP, WEB, BOTTOM),
     THIN_FACE: (TOP, TOP_INSIDE, WEB, WEB_INSIDE, BOTTOM, BOTTOM_INSIDE),
+    THIN_NEAR: BY_MOUNTING,
     HOOD_GAP: (EVEN, TIGHT, WIDE, UNLIKE, OFF, UNKNOWN),
     DOOR_GAPS: (EVEN, UNLIKE, OFF, UNKNOWN),
     FAN: (LOW, HIGH, IN_THE_MIDDLE, OFF, UNKNOWN),
@@ -525,6 +529,8 @@ def _called_faults(steps: Mapping[StepId, Step]) -> Iterator[Fault]:
             if one.prompt != called:
                 wrong = f"'{one.prompt}' asks '{question}', and every survey calls it '{called}'"
                 yield Fault(f"{one.step}.toml", "prompt.id", wrong, f"call it '{called}'")
+    from wizard.library.exposures import pushes_of  # content that is kept was found in order
+
     if "still" not in pushes_of(steps).get(PUSH_TEST, {}).values():
         wrong = f"no push test is called '{PUSH_TEST}', as every verdict calls it"
         yield Fault("steps", "prompt.id", wrong, "call the one beside the supports so")

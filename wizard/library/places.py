@@ -10,8 +10,6 @@
 Text is their form in a file and in a key. Whoever wants to know something of an id asks here.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterable
 from enum import StrEnum
 from fnmatch import fnmatchcase
@@ -28,7 +26,7 @@ if TYPE_CHECKING:
 
         def __init__(self, text: str) -> None: ...
 
-        def __lt__(self, other: PartId) -> bool: ...
+        def __lt__(self, other: "PartId") -> bool: ...
 
         def __bool__(self) -> bool: ...
 
@@ -46,7 +44,7 @@ if TYPE_CHECKING:
 
         def __init__(self, text: str) -> None: ...
 
-        def __lt__(self, other: QuantityId) -> bool: ...
+        def __lt__(self, other: "QuantityId") -> bool: ...
 
         def __bool__(self) -> bool: ...
 
@@ -55,14 +53,14 @@ if TYPE_CHECKING:
 
         def __init__(self, text: str) -> None: ...
 
-        def __lt__(self, other: WhereId) -> bool: ...
+        def __lt__(self, other: "WhereId") -> bool: ...
 
     class PointId:
         """Id of one point, with its side."""
 
         def __init__(self, text: str) -> None: ...
 
-        def __lt__(self, other: PointId) -> bool: ...
+        def __lt__(self, other: "PointId") -> bool: ...
 
     @final
     class PlaceId(WhereId, PointId):
@@ -81,7 +79,7 @@ if TYPE_CHECKING:
 
         def __init__(self, text: str) -> None: ...
 
-        def __lt__(self, other: FindingId) -> bool: ...
+        def __lt__(self, other: "FindingId") -> bool: ...
 
         def __bool__(self) -> bool: ...
 
@@ -124,7 +122,7 @@ class Side(StrEnum):
     RIGHT = "right"
 
     @property
-    def other(self) -> Side:
+    def other(self) -> "Side":
         """The side across the car."""
         return Side.RIGHT if self is Side.LEFT else Side.LEFT
 
@@ -175,7 +173,7 @@ class Point(NamedTuple):
         return point_id(self.place, self.side)
 
     @property
-    def other(self) -> Point:
+    def other(self) -> "Point":
         """The point across the car; one in the middle stays."""
         return Point(self.place, self.side.other) if self.side else self
 
@@ -226,7 +224,7 @@ class Tape(NamedTuple):
         return self.start.id, self.end.id
 
     @property
-    def other(self) -> Tape:
+    def other(self) -> "Tape":
         """The same with left and right changed over."""
         return Tape(self.start.other, self.end.other)
 
@@ -291,7 +289,7 @@ class PromptName(NamedTuple):
         return Tape(point_of(PointId(start)), point_of(PointId(end))) if between else None
 
     @property
-    def other(self) -> PromptName:
+    def other(self) -> "PromptName":
         """Its twin on the other side of the car: itself where its name says no side."""
         if self.tape:
             return PromptName(self.step, self.item, self.tape.other.id)

@@ -37,6 +37,12 @@ _TOKEN = re.compile(
 follow is looked at behind it, so that the first figures of an odd number are not taken for a
 number.
 """
+_PAIR = rf'([A-Za-z0-9_-]++) = (?:"({_PLAIN}*+)"|(\d{{4}}-\d\d-\d\d[T ]\d\d:\d\d:\d\d))\n'
+_PAIRS = re.compile(f"(?:{_PAIR})+", re.ASCII)
+_EACH = re.compile(_PAIR, re.ASCII)
+"""Lines that are a key with a text or a time and no more, which a survey nearly is: they are taken
+together.
+"""
 _TEXTS = re.compile(rf'(?:[ \t\n]*+"{_PLAIN}*+"[ \t\n]*+(?:,|(?=\])))*+[ \t\n]*+\]')
 """The rest of a list of nothing but texts, of which authored content is full."""
 _HEAD = re.compile(
@@ -74,12 +80,25 @@ def _parsed(text: str) -> dict[str, Any]:
         if key is None:
             head = _must(_HEAD, text, match.end() - 1)
             table, at = _under(out, head, made), head.end()
+            if text.startswith("\n", at) and (pairs := _PAIRS.match(text, at + 1)):
+                at = _fill(table, text, at + 1, pairs.end())
+                continue
         else:
             at = _put(table, key, match, text)
         at = at + 1 if text.startswith("\n", at) else _must(_ENDED, text, at).end()
     if not _REST.fullmatch(text, at):
         raise _NotPlain
     return out
+
+
+def _fill(table: dict[str, Any], text: str, at: int, end: int) -> int:
+    """Put whole lines into a new table; gives where they end. Raises ValueError."""
+    pairs = _EACH.findall(text, at, end)
+    for key, said, time in pairs:
+        table[key] = datetime.fromisoformat(time) if time else said
+    if len(table) < len(pairs):
+        raise _NotPlain
+    return end
 
 
 def _must(pattern: re.Pattern[str], text: str, at: int) -> re.Match[str]:

@@ -87,6 +87,12 @@ def _step_faults(step: Step, library: Library) -> Iterator[Fault]:
         yield from _choice_faults(file, prompt, library)
 
 
+def _worded_faults(step: Step, library: Library) -> Iterator[Fault]:
+    """Other words for what no kind of frame is."""
+    for one in step.worded:
+        yield from _unknown(f"{step.id}.toml", "worded.trait", [one.trait], traits_of(library))
+
+
 def _item_names(library: Library) -> Mapping[str, Set[str]]:
     """What the items of all layouts are called, by what a prompt is asked of each; `at`: their ids."""
     layouts = library.layouts.values()
@@ -427,6 +433,7 @@ def cross_faults(library: Library, *, whole: bool, layout: str = "") -> Iterator
     """
     for step in library.steps.values():
         yield from (*_step_faults(step, library), *_tape_faults(step))
+        yield from _worded_faults(step, library)
     yield from (*_once_only(library), *exposure_faults(library))
     checks = {id: step.check for id, step in library.steps.items()}
     yield from quantity_faults(library.quantities, library.limits, checks)

@@ -2,8 +2,6 @@
 answers are kept, how each is read, and what cannot be, alone or beside the others.
 """
 
-from __future__ import annotations
-
 import re
 from collections.abc import Iterator, Mapping
 from functools import lru_cache

@@ -1,7 +1,5 @@
 """The shapes of authored content: what a file under content/ becomes once it is read and checked."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping, Sequence
 from dataclasses import field
 from functools import cached_property
@@ -21,7 +19,6 @@ from wizard.library.places import (
     StepId,
     WhereId,
     also_named,
-    also_prompt,
     point_id,
     state_field,
     tool_kind,
@@ -112,6 +109,10 @@ class LevelPlace(NamedTuple):
     """
 
 
+CLOSED_RAILS, TUBE_RAILS = "closed-rails", "tube-rails"
+"""Traits of a kind of frame whose rails are hollow; tubes are round or oval, and closed as well."""
+
+
 class Layout(Frozen):
     """A kind of frame: its points, boxes and stations.
 
@@ -133,9 +134,12 @@ class Layout(Frozen):
     engine_mass_kg, ball_x, rod, front_axle_x, rear_axle_x; mm unless the name ends otherwise.
     """
     traits: tuple[str, ...] = ()
-    """How it is made: open-rails, closed-rails, riveted, welded, kicks, cross-springs (rods hold
-    the axles), ball-on-gearbox (the front one's rod ends under the bell housing).
+    """How it is made: open-rails, closed-rails, tube-rails, riveted, welded, kicks, torque-boxes,
+    center-box (one box carries all), wooden-sills, cross-springs (rods hold the axles),
+    ball-on-gearbox (the front one's rod ends under the bell housing).
     """
+    cannot: tuple[str, ...] = ()
+    """What no reading tells of this kind of frame, a sentence or two each."""
 
     @cached_property
     def words(self) -> frozenset[str]:
@@ -145,6 +149,13 @@ class Layout(Frozen):
         boxes = (b.role or str(b.id) for b in self.boxes)
         places = (p.role or str(p.id) for p in self.places)
         return frozenset((*self.traits, *boxes, *places))
+
+    @cached_property
+    def section(self) -> str:
+        """What its rails are, cut across: `tube`, `box` where they are closed, else `channel`."""
+        if TUBE_RAILS in self.traits:
+            return "tube"
+        return "box" if CLOSED_RAILS in self.traits else "channel"
 
     @cached_property
     def tips(self) -> PlaceId:
@@ -224,7 +235,7 @@ class Need(Frozen):
     """The prompt whose answer it hangs on, where it hangs on no field of the state."""
     calls: bool = field(init=False, repr=False, compare=False)
     """Whether it hangs on something that is asked only once it is called for."""
-    either: tuple[Need, ...] = ()
+    either: "tuple[Need, ...]" = ()
     """Of such a one, what calls for it by itself: any one of these does, where the owner did not."""
 
     def __post_init__(self) -> None:
@@ -274,7 +285,7 @@ class Choice(NamedTuple):
 class PromptTemplate(Frozen):
     """A prompt as authored, before the layout's boxes, stations and sides are put in."""
 
-    kind: Kind
+    kind: "Kind"
     last: str = ""
     """Last part of the prompt's id, with {fields} of the item."""
     each: str = ""
@@ -324,6 +335,11 @@ class PromptTemplate(Frozen):
     """Exposures that this prompt adds to those of its page, wherever it is asked."""
     today: bool = False
     """True where a re-check never keeps last time's answer: it is done, seen or read on the day."""
+
+    @cached_property
+    def choice_of(self) -> Mapping[str, Choice]:
+        """Its answers to choose from, by token; the first of one token."""
+        return {c.token: c for c in reversed(self.choices)}
 
 
 class OnlyWords(NamedTuple):
@@ -389,13 +405,22 @@ class Also(NamedTuple):
     """As a list names it: `the axle set`."""
     says: str
     """What it finds out, in one sentence."""
-    when: tuple[Need, ...] = ()
-    """What calls for it by itself: any one of these; `instead` says why."""
+    call: Need
+    """The condition on it, as a page or a question has it."""
 
     @property
-    def call(self) -> Need:
-        """The condition on it, as a page or a question has it."""
-        return Need(str(also_prompt(self.id)), (CALLED,), either=self.when)
+    def when(self) -> tuple[Need, ...]:
+        """What calls for it by itself: any one of these; `instead` says why."""
+        return self.call.either
+
+
+class Worded(NamedTuple):
+    """What a page says in other words on a kind of frame that is made otherwise."""
+
+    trait: str
+    """A trait of the layout, such as tube-rails."""
+    texts: Mapping[str, Any]
+    """Fields of the step, with what stands in their place."""
 
 
 class Step(NamedTuple):
@@ -468,6 +493,15 @@ class Step(NamedTuple):
     """Of a place of a round: the looks that are taken there, with one entry for all of them."""
     lit: tuple[str, ...] = ()
     """Of a place of a round: the side, and the third of the frame, that its picture lights."""
+    worded: tuple[Worded, ...] = ()
+    """What it says in other words where the frame is made otherwise."""
+
+    def on(self, layout: Layout) -> "Step":
+        """The page in the words for this kind of frame."""
+        for one in self.worded:
+            if one.trait in layout.traits:
+                return self._replace(**one.texts)
+        return self
 
     @property
     def only_tools(self) -> bool:
@@ -785,6 +819,22 @@ class Library(Frozen):
         if "tools alone" not in self.kept:
             self.kept["tools alone"] = frozenset(s.id for s in self.steps.values() if s.only_tools)
         found: frozenset[StepId] = self.kept["tools alone"]
+        return found
+
+    def telling(self) -> frozenset[StepId]:
+        """Ids of the steps at which something is looked at or measured."""
+        if "telling" not in self.kept:
+            steps = (s for s in self.steps.values() if s.part in ("look", "measure"))
+            ids = frozenset(s.id for s in steps if any(p.kind.counts for p in s.prompts))
+            self.kept["telling"] = ids
+        found: frozenset[StepId] = self.kept["telling"]
+        return found
+
+    def calls(self) -> Mapping[str, Need]:
+        """The condition on each thing that is asked only once it is called for, by its id."""
+        if "calls" not in self.kept:
+            self.kept["calls"] = {a.id: a.call for a in self.also.values()}
+        found: Mapping[str, Need] = self.kept["calls"]
         return found
 
     def in_turn(self, *marks: str) -> tuple[StepId, ...]:

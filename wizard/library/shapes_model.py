@@ -2,15 +2,12 @@
 cannot.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
-from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, NamedTuple
+from dataclasses import field
+from typing import NamedTuple
 
-if TYPE_CHECKING:
-    from wizard.library.places import StepId
-
+from wizard.frozen import Frozen
+from wizard.library.places import StepId
 
 BY = ("one", "plan")
 
@@ -53,8 +50,7 @@ class Voice(NamedTuple):
     """
 
 
-@dataclass(frozen=True, slots=True)
-class ModelBook:
+class ModelBook(Frozen):
     """Everything in content/model.toml."""
 
     faults: Mapping[str, ModelFault] = field(default_factory=dict)

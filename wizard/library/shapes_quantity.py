@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TYPE_CHECKING
+
+from wizard.frozen import Frozen
 
 if TYPE_CHECKING:
     from wizard.library.places import QuantityId, StepId, WhereId
@@ -15,8 +17,7 @@ UNITS = ("mm", "%", "deg", "mm/m")
 Forms = Mapping[str, str]
 
 
-@dataclass(frozen=True, slots=True)
-class Quantity:
+class Quantity(Frozen):
     """One thing that checks compute: what it is called, how it is said, what it hangs on."""
 
     id: QuantityId

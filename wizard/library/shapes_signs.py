@@ -2,15 +2,12 @@
 rule it out.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
-from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, NamedTuple
+from dataclasses import field
+from typing import NamedTuple
 
-if TYPE_CHECKING:
-    from wizard.library.places import PromptId, QuantityId, StepId
-
+from wizard.frozen import Frozen
+from wizard.library.places import PromptId, QuantityId, StepId
 
 CAUSES = ("age", "collision", "repair", "original")
 """Age, a collision, an earlier repair, made so: scored apart, for they live side by side in one
@@ -118,8 +115,7 @@ class CauseWords(NamedTuple):
     witnesses: tuple[Witness, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class SignBook:
+class SignBook(Frozen):
     """Everything in content/signs.toml."""
 
     signs: Mapping[str, Sign] = field(default_factory=dict)

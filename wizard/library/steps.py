@@ -18,12 +18,13 @@ from wizard.library.shapes import (
     OnlyWords,
     PromptTemplate,
     Step,
+    Worded,
 )
 from wizard.library.templates import field_faults
 
 EACH = ("", "box", "front-box", "place", "station", "level", "side")
 PARTS = ("prepare", "look", "measure", "finish")
-DRAWINGS = ("plan", "side", "end", "horns", "look", "supports", "set-up", "none")
+DRAWINGS = ("plan", "side", "end", "horns", "look", "supports", "set-up", "axle", "none")
 TOOLS = ("", "tape", "ruler", "level", "bar", "string", "caliper", "gauge")
 STATE = ("engine", "body", "panels", "supports", "stood", "tires", "fuel", "temperature")
 """What the state of a car holds (the fields of a [[state]] row)."""
@@ -329,6 +330,33 @@ def _as_place(t: Table, step: Step) -> Step:
     return step._replace(prompts=(ASKED,))
 
 
+LINES = ("how", "spoils")
+"""What a page says in lines."""
+TEXTS = ("why", "good", "paper", "alone", "mentor", "instead", "source")
+"""What it says in one text each."""
+
+
+def _worded(t: Table) -> Worded:
+    """What a page says otherwise where the frame has a trait; what is left out stays as it is."""
+    trait = t.text("trait")
+    said: dict[str, object] = {key: t.texts(key) for key in LINES if key in t.data}
+    for key in (key for key in TEXTS if key in t.data):
+        said[key] = _paper(t) if key == "paper" else t.text(key)
+    if not said:
+        t.fault("trait", "changes no words", f"say one of {', '.join((*LINES, *TEXTS))}")
+    t.done()
+    return Worded(trait, said)
+
+
+def _worded_faults(t: Table, step: Step) -> None:
+    """Each prompt names a move of `how` by its number, so there are as many in other words."""
+    for one in step.worded:
+        moves = len(one.texts.get("how", step.how))
+        if moves != len(step.how):
+            wrong = f"has {moves} lines and the page's own has {len(step.how)}"
+            t.fault("worded.how", wrong, "write as many: the prompts name them by number")
+
+
 def read_step(t: Table) -> Step:
     """One step out of its file; faults go to the table's list."""
     t.format()
@@ -366,7 +394,9 @@ def read_step(t: Table) -> Step:
         prompts=tuple(_prompt(p) for p in t.tables("prompt")),
         gathers=_gathers(t),
         lit=_lit(t),
+        worded=tuple(_worded(w) for w in t.tables("worded")),
     )
+    _worded_faults(t, step)
     step = _as_place(t, step)
     if len(step.title) > TITLE:
         t.fault(

@@ -6,8 +6,6 @@ overstates a pressed rail slightly. Bending is about the level axis. Source: Ste
 theorem over rectangles.
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from itertools import pairwise
 from typing import Literal, NamedTuple

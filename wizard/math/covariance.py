@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import chain, repeat
 from typing import TYPE_CHECKING, NamedTuple, TypeAlias
 
 import numpy as np
@@ -29,16 +30,17 @@ of a whole follows from its parts, but for what is rounded.
 """
 
 
-def spread(numbers: Sequence[Uncertain]) -> tuple[tuple[Part, ...], Array]:
-    """A part of each source of n numbers, and how large each is in each number, n x sources."""
-    sources = {name: n.sources[name] for n in numbers for name in n.sizes}
-    columns = {name: column for column, name in enumerate(sources)}
-    table = [[0.0] * len(columns) for _ in numbers]
-    for row, number in zip(table, numbers, strict=True):
-        for name, size in number.sizes.items():
-            row[columns[name]] = size
+def spread(numbers: Sequence[Uncertain]) -> tuple[dict[str, Part], Array]:
+    """A part of each source of n numbers, by name, and how large each is in each number, n x
+    sources.
+    """
+    known: dict[str, Part] = {}
+    for number in numbers:
+        known.update(number.sources)
+    names = list(dict.fromkeys(chain.from_iterable([number.sizes for number in numbers])))
+    table = [list(map(number.sizes.get, names, repeat(0.0))) for number in numbers]
     sizes = np.array(table, dtype=np.float64)
-    return tuple(sources.values()), sizes.reshape(len(numbers), len(columns))
+    return {name: known[name] for name in names}, sizes.reshape(len(numbers), len(names))
 
 
 def covariance(numbers: Sequence[Uncertain]) -> Array:
@@ -65,7 +67,12 @@ def regular_covariance(numbers: Sequence[Uncertain]) -> Array:
 
     Raises ValueError when a number has no doubt at all: it would outweigh every other.
     """
-    full = covariance(numbers)
+    return regular(spread(numbers)[1])
+
+
+def regular(sizes: Array) -> Array:
+    """The same of numbers whose sources are so large in each, n x sources. Raises as it does."""
+    full = sizes @ sizes.T
     variances = full.diagonal().tolist()
     if min(variances) <= 0:
         raise ValueError("every number needs a doubt above zero")

@@ -10,8 +10,6 @@ Apollonius). One pair, or one box, cannot tell a rail that slipped from an end t
 aside: the formulas say how large each would have to be alone.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Callable, Sequence
 from typing import NamedTuple

@@ -17,8 +17,6 @@ lattice in place of random draws, N. M. Korobov, from memory; the root of a chi-
 Hilferty's cube, Abramowitz and Stegun 26.4.17.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
@@ -93,7 +91,9 @@ def _wanted(figures: Sequence[Figure]) -> Array:
     return wanted
 
 
-def _told(figure: Figure, scatter: Mapping[tuple[str, float], Array], again: int) -> Array | float:
+def _told(
+    figure: Figure, scatter: Mapping[tuple[str, float], Array], again: int
+) -> "Array | float":
     """From which value on a figure is told, at every point: a scatter that is learned anew is nearer
     to what it truly is. again: the direction of what it is learned from.
     """
@@ -145,9 +145,9 @@ def _drawn(numbers: tuple[Uncertain, ...]) -> Drawn:
     Parts of one name are one error. Those of one pooled scatter are as much larger or smaller as that
     scatter may truly be.
     """
-    parts, sizes = spread(numbers)
+    sources, sizes = spread(numbers)
     groups: dict[tuple[str, float], list[int]] = {}
-    for column, part in enumerate(parts):
+    for column, part in enumerate(sources.values()):
         groups.setdefault(_group(part), []).append(column)
     total, scatter, used = np.zeros((len(numbers), POINTS)), {}, 0
     for pool, columns in groups.items():

@@ -5,8 +5,6 @@ Angles in radians, x in mm rearward; a slope is positive when the left side is h
 at the rear - slope at the front.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Sequence
 from typing import Literal, NamedTuple

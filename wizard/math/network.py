@@ -5,8 +5,6 @@ Places are in mm, x rearward and y to the car's right. Only what the distances c
 the result: where the whole lies and how it is turned follows from the start places.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Sequence
 from typing import NamedTuple

@@ -18,7 +18,7 @@ from wizard.frozen import Frozen
 from wizard.math.covariance import spread
 from wizard.math.network import Adjustment
 from wizard.math.network_solve import Array
-from wizard.math.uncertain import Part, Uncertain, combine
+from wizard.math.uncertain import Learned, Part, Uncertain, combine, learned_of
 
 if TYPE_CHECKING:  # only types name it, and it takes milliseconds to load
     from numpy.typing import NDArray
@@ -105,6 +105,8 @@ class Carried(Frozen):
 
     sources: Mapping[str, Part]
     """Every source of doubt, by name, in whatever size."""
+    learned: Mapping[str, Learned]
+    """Those of them that are known with so many degrees of freedom and no more."""
     moves: Array
     """How far each source moves each coordinate, mm, shape (2n, sources)."""
 
@@ -112,7 +114,7 @@ class Carried(Frozen):
         """The quantity with all that doubt."""
         sizes = (quantity.gradient @ self.moves).tolist()
         by_name = dict(zip(self.sources, sizes, strict=True))
-        return Uncertain.computed(quantity.value, by_name, self.sources)
+        return Uncertain.computed(quantity.value, by_name, self.sources, self.learned)
 
 
 def carried(plan: Adjustment, observations: Mapping[str, Uncertain]) -> Carried:
@@ -123,8 +125,8 @@ def carried(plan: Adjustment, observations: Mapping[str, Uncertain]) -> Carried:
     Raises KeyError for a distance without an observation.
     Source: JCGM 100:2008 5.2.2.
     """
-    parts, sizes = spread([observations[d.id] for d in plan.distances])
-    return Carried({part.name: part for part in parts}, sensitivities(plan) @ sizes)
+    sources, sizes = spread([observations[d.id] for d in plan.distances])
+    return Carried(sources, learned_of(sources.values()), sensitivities(plan) @ sizes)
 
 
 def derive(plan: Adjustment, quantity: Derived, observations: Mapping[str, Uncertain]) -> Uncertain:

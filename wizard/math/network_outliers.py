@@ -6,8 +6,6 @@ Nothing is ever left out silently. Source: data snooping after Baarda; Ghilani a
 Computations, from memory.
 """
 
-from __future__ import annotations
-
 import math
 from typing import NamedTuple
 

@@ -5,8 +5,6 @@ order. A row of points taped only along a straight rail is not fixed: each may s
 without any tape noticing.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple, Protocol
 

@@ -1,17 +1,16 @@
 """A rail with several thin stretches: what is left of its section along it, and of the whole.
 
 Lengths in mm. Where stretches overlap, their losses add up in one section. Source: the section is
-`channel.py`; a beam of changing section under an even moment turns by the sum of length over
+`channel.py` or `tube.py`; a beam of changing section under an even moment turns by the sum of length over
 stiffness (Mohr's first theorem, any text on the strength of materials).
 """
-
-from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
-from wizard.math.channel import Channel, Loss, left_of
+from wizard.math.channel import Loss
+from wizard.math.tube import Rail, section_of
 
 
 class Thin(NamedTuple):
@@ -35,12 +34,13 @@ class Left(NamedTuple):
     """Share of the sound rail's section modulus."""
 
 
-def along(channel: Channel, thin: Sequence[Thin], rail: tuple[float, float]) -> tuple[Left, ...]:
+def along(section: Rail, thin: Sequence[Thin], rail: tuple[float, float]) -> tuple[Left, ...]:
     """The rail from end to end, cut wherever a loss begins or ends. Raises ValueError when the rail
     has no length, or when nothing is left of a section.
 
     rail: where it begins and ends, mm; what lies beyond is cut off.
 
+    >>> from wizard.math.channel import Channel
     >>> loss = Loss("top", "outside", 0.3)
     >>> found = along(Channel(100, 44, 3, 3), [Thin(500, 700, loss)], (0, 2000))
     >>> [(one.start, one.end, round(one.strength, 2)) for one in found]
@@ -51,13 +51,16 @@ def along(channel: Channel, thin: Sequence[Thin], rail: tuple[float, float]) -> 
         raise ValueError("a rail ends behind its beginning")
     inside = [min(max(x, first), last) for one in thin for x in one[:2]]
     cuts = sorted({first, last, *inside})
-    return tuple(_between(channel, thin, start, end) for start, end in pairwise(cuts))
+    return tuple(_between(section, thin, start, end) for start, end in pairwise(cuts))
 
 
-def _between(channel: Channel, thin: Sequence[Thin], start: float, end: float) -> Left:
+def _between(section: Rail, thin: Sequence[Thin], start: float, end: float) -> Left:
     middle = (start + end) / 2
     losses = [one.loss for one in thin if one.start <= middle <= one.end]
-    return Left(start, end, *left_of(channel, losses))
+    if not losses:
+        return Left(start, end, 1.0, 1.0)
+    sound, now = section_of(section), section_of(section, losses)
+    return Left(start, end, now.inertia / sound.inertia, now.modulus / sound.modulus)
 
 
 def weakest(stretches: Sequence[Left]) -> Left:

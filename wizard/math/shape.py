@@ -10,8 +10,6 @@ single reading cannot be the frame's. Functions on plain arrays take many survey
 axis runs along the stations, whatever stands before it is kept.
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from functools import lru_cache
 from statistics import median
@@ -21,8 +19,8 @@ import numpy as np
 
 from wizard.frozen import Frozen
 from wizard.math.chisquare import fisher_quantile
-from wizard.math.covariance import Array, regular_covariance, whitener
-from wizard.math.uncertain import Uncertain, combine
+from wizard.math.covariance import Array, regular, spread, whitener
+from wizard.math.uncertain import Uncertain, learned_of
 
 Kind = Literal["bow", "kink", "cannot-tell"]
 
@@ -323,17 +321,22 @@ def smoothed(
     start, end = min(ends), max(ends)
     along = tuple([(float(x) - start) / (end - start) for x in xs])
     family, _ = _families(along, (mount - start) / (end - start))
-    weighed = np.linalg.solve(regular_covariance(sags), family)
+    sources, sizes = spread(sags)
+    weighed = np.linalg.solve(regular(sizes), family)
     # What each station adds to the curve at each.
     shares = family @ np.linalg.solve(family.T @ weighed, weighed.T)
     curve = (shares @ [sag.value for sag in sags]).tolist()
-    rows = zip(curve, shares.tolist(), strict=True)
-    return [combine(value, zip(row, sags, strict=True)) for value, row in rows]
+    rows, learned = (shares @ sizes).tolist(), learned_of(sources.values())
+    return [
+        Uncertain.computed(value, dict(zip(sources, row, strict=True)), sources, learned)
+        for value, row in zip(curve, rows, strict=True)
+    ]
 
 
 def learned_dof(sags: Sequence[Uncertain]) -> float:
     """Degrees of freedom of the scatter behind these numbers: of the part that is known least."""
-    return min([sag.sources[name].dof for sag in sags for name in sag.sizes], default=np.inf)
+    learned = [(name in sag.sizes, dof) for sag in sags for name, (_, dof) in sag.learned.items()]
+    return min([dof for counts, dof in learned if counts], default=np.inf)
 
 
 def expected_rows(rows: Rows, mount: float, hand: float) -> tuple[Array, Array]:

@@ -52,6 +52,17 @@ def t_quantile(p: float, dof: float) -> float:
     return _far_point(1.0 - p, dof) if p > 0.5 else 0.0
 
 
+def t_density(x: float, dof: float) -> float:
+    """The density of Student's t at x.
+
+    >>> round(t_density(0.0, 1), 4), round(t_density(0.0, math.inf), 4)
+    (0.3183, 0.3989)
+    """
+    if dof >= _MANY:
+        return _NORMAL.pdf(x)
+    return _density(x, max(dof, 1.0))
+
+
 def coverage_factor(dof: float, level: float = 0.95) -> float:
     """k: how many standard uncertainties on each side hold `level` of the chance (JCGM 100:2008
     G.3).

@@ -6,12 +6,11 @@ them adds the parts with their signs, so one tape's error drops out of a differe
 errors do not (JCGM 100:2008 5.2, correlated input quantities).
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Iterable, Mapping
-from functools import cached_property
 from typing import NamedTuple
+
+from wizard.frozen import cached_property
 
 
 class Part(NamedTuple):
@@ -33,6 +32,11 @@ class Part(NamedTuple):
     """
 
 
+Learned = tuple[str, float]
+"""What a source was learned from, its pool or itself, with the degrees of freedom of that."""
+_INF = math.inf
+
+
 class Uncertain:
     """A value and its parts of doubt, each source once. Nothing of it changes once it is made.
 
@@ -50,28 +54,36 @@ class Uncertain:
     """How large each source is here, by name, signed."""
     sources: Mapping[str, Part]
     """At least one part of every source, by name, in whatever size."""
+    learned: Mapping[str, Learned]
+    """Of those the ones that are known with so many degrees of freedom and no more."""
 
     def __init__(self, value: float, parts: tuple[Part, ...] = ()) -> None:
-        self.value = value
-        self.parts = parts
-        self.sources = {part[0]: part for part in parts}
-        self.sizes = {part[0]: part[1] for part in parts}
-        if len(self.sizes) < len(parts):  # a source that is named twice adds up
-            self.sizes = dict.fromkeys(self.sizes, 0.0)
-            for part in parts:
-                self.sizes[part.name] += part.size
+        self.value, self.parts = value, parts
+        sizes: dict[str, float] = {}
+        sources: dict[str, Part] = {}
+        for part in parts:
+            name, size = part[0], part[1]
+            sizes[name] = sizes[name] + size if name in sources else size  # twice named adds up
+            sources[name] = part
+        self.sizes, self.sources, self.learned = sizes, sources, learned_of(parts)
 
     @classmethod
     def computed(
-        cls, value: float, sizes: dict[str, float], sources: Mapping[str, Part]
-    ) -> Uncertain:
-        """A number by how large each source is in it, by name; sources: a part of each, in
-        whatever size. The number keeps both.
+        cls,
+        value: float,
+        sizes: dict[str, float],
+        sources: Mapping[str, Part],
+        learned: Mapping[str, Learned],
+    ) -> "Uncertain":
+        """A number by how large each source is in it, by name.
+
+        sources: a part of each, in whatever size; learned: those of them of which that says. The
+        number keeps all three.
         """
         if 0.0 in sizes.values():  # what comes to nothing is no part of it
             sizes = {name: size for name, size in sizes.items() if size != 0.0}
         number = cls.__new__(cls)
-        number.value, number.sizes, number.sources = value, sizes, sources
+        number.value, number.sizes, number.sources, number.learned = value, sizes, sources, learned
         return number
 
     @cached_property
@@ -86,7 +98,7 @@ class Uncertain:
     @cached_property
     def u(self) -> float:
         """Combined standard uncertainty, in the unit of the value."""
-        return math.sqrt(sum([size * size for size in self.sizes.values()]))
+        return math.hypot(*self.sizes.values())
 
     @cached_property
     def dof(self) -> float:
@@ -96,34 +108,31 @@ class Uncertain:
         One term for each independent source: parts from one pooled scatter are one source, their
         squares added first.
         """
-        squares: dict[tuple[str, str, float], float] = {}
-        sources = self.sources
-        for name, size in self.sizes.items():
-            part = sources[name]
-            if part.dof == math.inf:
-                continue
-            key = (part.pool, "" if part.pool else name, part.dof)
-            squares[key] = squares.get(key, 0.0) + size * size
-        below = sum([square * square / dof for (_, _, dof), square in squares.items()])
+        squares: dict[Learned, float] = {}
+        for name, source in self.learned.items():
+            size = self.sizes.get(name, 0.0)
+            squares[source] = squares.get(source, 0.0) + size * size
+        below = sum([square * square / dof for (_, dof), square in squares.items()])
         return self.u**4 / below if below > 0 else math.inf
 
-    def __add__(self, other: Uncertain) -> Uncertain:
+    def __add__(self, other: "Uncertain") -> "Uncertain":
         return combine(self.value + other.value, [(1.0, self), (1.0, other)])
 
-    def __sub__(self, other: Uncertain) -> Uncertain:
+    def __sub__(self, other: "Uncertain") -> "Uncertain":
         return combine(self.value - other.value, [(1.0, self), (-1.0, other)])
 
-    def scaled(self, factor: float) -> Uncertain:
+    def scaled(self, factor: float) -> "Uncertain":
         """The same number times an exact factor."""
         return combine(self.value * factor, [(factor, self)])
 
-    def with_parts(self, *parts: Part) -> Uncertain:
+    def with_parts(self, *parts: Part) -> "Uncertain":
         """The same value in more doubt."""
         sizes, sources = dict(self.sizes), dict(self.sources)
         for part in parts:
-            sizes[part.name] = sizes.get(part.name, 0.0) + part.size
-            sources[part.name] = part
-        return Uncertain.computed(self.value, sizes, sources)
+            name, size = part[0], part[1]
+            sizes[name] = sizes[name] + size if name in sizes else size
+            sources[name] = part
+        return Uncertain.computed(self.value, sizes, sources, {**self.learned, **learned_of(parts)})
 
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, Uncertain):
@@ -137,6 +146,11 @@ class Uncertain:
         return f"Uncertain(value={self.value!r}, parts={self.parts!r})"
 
 
+def learned_of(parts: Iterable[Part]) -> dict[str, Learned]:
+    """Of these parts, by name, those that are known with so many degrees of freedom and no more."""
+    return {part.name: (part.pool or part.name, part.dof) for part in parts if part[2] != _INF}
+
+
 def combine(value: float, terms: Iterable[tuple[float, Uncertain]]) -> Uncertain:
     """A number computed from others, with their doubts carried to first order.
 
@@ -146,12 +160,14 @@ def combine(value: float, terms: Iterable[tuple[float, Uncertain]]) -> Uncertain
     """
     sizes: dict[str, float] = {}
     sources: dict[str, Part] = {}
+    learned: dict[str, Learned] = {}
     for factor, number in terms:
         sources.update(number.sources)
-        if sizes:
-            for name, size in number.sizes.items():
-                there = factor * size
-                sizes[name] = sizes[name] + there if name in sizes else there
-        else:
-            sizes = {name: factor * size for name, size in number.sizes.items()}
-    return Uncertain.computed(value, sizes, sources)
+        learned.update(number.learned)
+        if not sizes and factor == 1.0:
+            sizes = number.sizes.copy()
+            continue
+        for name, size in number.sizes.items():
+            there = factor * size
+            sizes[name] = sizes[name] + there if name in sizes else there
+    return Uncertain.computed(value, sizes, sources, learned)

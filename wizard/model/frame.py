@@ -104,7 +104,8 @@ class Frame:
         wanted = ("rail_depth", "rail_flange", "rail_thickness", "engine_mass_kg", "engine_mount_x")
         if any(name not in f for name in wanted):
             return lambda x: 0.0
-        inertia = inertia_of(f["rail_depth"], f["rail_flange"], f["rail_thickness"])
+        sizes = (f["rail_depth"], f["rail_flange"], f["rail_thickness"])
+        inertia = inertia_of(self.layout.section, *sizes)
         # Half of the engine hangs on its rear mounts, and each rail carries half of that.
         return sprung(f["engine_mass_kg"] * GRAVITY / 4, f["engine_mount_x"], inertia, self.held)
 

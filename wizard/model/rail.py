@@ -11,7 +11,7 @@ import math
 from collections.abc import Callable
 
 from wizard.math.beam import Beam, deflection
-from wizard.math.channel import Channel, section
+from wizard.math.tube import rail, section_of
 from wizard.model.bent import Sag
 
 Ends = tuple[float, float]
@@ -74,6 +74,6 @@ def sprung(newton: float, place: float, inertia: float, held: Ends) -> Line:
     return lambda x: deflection(beam, x - held[0])
 
 
-def inertia_of(depth: float, flange: float, thickness: float) -> float:
-    """Second moment of a sound open channel, mm⁴."""
-    return section(Channel(depth, flange, thickness, thickness)).inertia
+def inertia_of(sort: str, depth: float, flange: float, thickness: float) -> float:
+    """Second moment of a sound rail, mm⁴. sort: as a layout calls its rails' section."""
+    return section_of(rail(sort, depth, flange, thickness)).inertia

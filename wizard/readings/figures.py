@@ -14,8 +14,6 @@ Of a quantity pint only converts, and it is imported only when a unit that needs
 importing it takes longer than the first screen may.
 """
 
-from __future__ import annotations
-
 import math
 import re
 import unicodedata
@@ -23,7 +21,7 @@ from fractions import Fraction
 from functools import cache
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
-from wizard.readings.plain import clean_line
+from wizard.readings.plain import clean_line, pattern
 from wizard.readings.refused import Refused
 from wizard.readings.units import DEFINITIONS, KINDS, UNITS, Dimension, Kind
 
@@ -102,12 +100,12 @@ def tidy(text: str, wanted: Wanted) -> str:
     return spoken(line) or line
 
 
-_HEDGE = re.compile(
+_HEDGE = (
     r"(?:it(?: is|'s| reads| says) )?"
     r"(?:(?:about|around|approximately|approx|roughly|circa|ca|c)\b\.? ?|[~≈] ?)?"
 )
 """What stands before a number and changes nothing in it: every reading has its doubt already."""
-_OR_SO = re.compile(r" (?:or so|approximately|approx\.?|exactly)$")
+_OR_SO = r" (?:or so|approximately|approx\.?|exactly)$"
 _ORDINALS = {"half": 2, "quarter": 4, "eighth": 8, "sixteenth": 16}
 _ORDINALS |= {"thirty-second": 32, "sixty-fourth": 64, "thirty second": 32, "sixty fourth": 64}
 _NUMBERS = (
@@ -115,15 +113,18 @@ _NUMBERS = (
     *("eleven", "twelve", "thirteen", "fourteen", "fifteen"),
 )
 _IN_WORDS = {word: str(n) for n, word in enumerate(_NUMBERS)}
-_PART_OF_ONE = re.compile(
+_PART_OF_ONE = (
     rf"(?:\b(?P<top>an?|[0-9]+|{'|'.join(_NUMBERS)})[ -])?"
     rf"\b(?P<part>{'|'.join(_ORDINALS)})s?\b(?: of)?(?: an?\b(?= [a-z]))?"
 )
-_A_WHOLE = re.compile(rf"\b(?P<whole>{'|'.join(_NUMBERS)})\b(?! hundred)")
-_AND = re.compile(r"(?:,? and|,? &) (?=[0-9])")
-_AS_SHOWN = re.compile(r"[-+]?[0-9 ./,-]*[0-9](?: ?(?:\"|mm|in|left|right))?")
+_A_WHOLE = rf"\b(?P<whole>{'|'.join(_NUMBERS)})\b(?! hundred)"
+_AND = r"(?:,? and|,? &) (?=[0-9])"
+_AS_SHOWN = re.compile(
+    r"[-+]?[0-9 ./,-]*[0-9]"
+    r"(?: ?(?:\"|mm|in|left|right|low|high|short|past|back|forward|n|g/m|mm/m))?"
+)
 """Figures as most are typed, which need no second look."""
-_SPLIT_INCHES = re.compile(r"([0-9]+) ?(in|ins|inch|inches|\")\.? ([0-9]+ ?/ ?[0-9]+)")
+_SPLIT_INCHES = r"([0-9]+) ?(in|ins|inch|inches|\")\.? ([0-9]+ ?/ ?[0-9]+)"
 
 
 def spoken(line: str) -> str:
@@ -136,12 +137,13 @@ def spoken(line: str) -> str:
     """
     if _AS_SHOWN.fullmatch(line):
         return line
-    line = _OR_SO.sub("", line[_HEDGE.match(line).end() :])  # type: ignore[union-attr]
-    line = _PART_OF_ONE.sub(_part, line)
-    line = _A_WHOLE.sub(lambda m: _IN_WORDS[m["whole"]], line)
-    line = _AND.sub(" ", " ".join(line.split()))
+    line = pattern(_OR_SO).sub("", line[pattern(_HEDGE).match(line).end() :])  # type: ignore[union-attr]
+    line = pattern(_PART_OF_ONE).sub(_part, line)
+    line = pattern(_A_WHOLE).sub(lambda m: _IN_WORDS[m["whole"]], line)
+    line = pattern(_AND).sub(" ", " ".join(line.split()))
     line = re.sub(r"(?<=[0-9]/[0-9])\.$|(?<=[0-9]/[0-9][0-9])\.$", "", line)
-    return _SPLIT_INCHES.sub(r"\1 \3 \2", line) if _SPLIT_INCHES.fullmatch(line) else line
+    split = pattern(_SPLIT_INCHES).fullmatch(line)
+    return split.expand(r"\1 \3 \2") if split else line
 
 
 def _part(said: re.Match[str]) -> str:
@@ -297,6 +299,8 @@ def _without_word(word: str, body: str) -> str | None:
     """A size without the word for its way, which stands behind it or before it; None where it has
     none.
     """
+    if word not in body:
+        return None
     way = rf"(?:too |to (?:the )?)?{re.escape(word)}"
     behind = re.search(rf"(?<![^\W\d_]){way}\.?$", body)
     if behind:
@@ -476,9 +480,7 @@ def _read_amount(amount: str, unit: Unit, wanted: Wanted) -> tuple[Scale, Fracti
 
 MOST_DEGREES = 60
 """Beyond it no axle, wheel or shackle stands; the project's own bound."""
-_MINUTES = re.compile(
-    r"(?P<whole>[0-9]{1,2}) ?(?:°|deg(?:rees?)?\.?) ?(?P<minutes>[0-9]{1,2}) ?(?:'|min(?:utes?)?\.?)"
-)
+_MINUTES = r"(?P<whole>[0-9]{1,2}) ?(?:°|deg(?:rees?)?\.?) ?(?P<minutes>[0-9]{1,2}) ?(?:'|min(?:utes?)?\.?)"
 
 
 def read_angle(text: str, signs: Signs) -> Fraction:
@@ -516,7 +518,7 @@ _UPRIGHT = {"upright", "plumb", "level", "square", "none"}
 
 def _degrees(body: str, wanted: Wanted) -> Fraction:
     """The size alone, in degrees; a book may give minutes of them."""
-    if in_minutes := _MINUTES.fullmatch(body):
+    if in_minutes := pattern(_MINUTES).fullmatch(body):
         return int(in_minutes["whole"]) + Fraction(int(in_minutes["minutes"]), 60)
     match = _AMOUNT.fullmatch(body)
     if match is None or _SCALES.get(match["unit"].strip().rstrip(".")) is None:
@@ -530,7 +532,7 @@ def _degrees(body: str, wanted: Wanted) -> Fraction:
 # ------------------------------------------------------------------------------------------------
 
 
-_QUANTITY = re.compile(rf"(?P<figure>{FIGURE})\s*(?P<unit>[^\d\s+-][^\d+-]*)?")
+_QUANTITY = rf"(?P<figure>{FIGURE})\s*(?P<unit>[^\d\s+-][^\d+-]*)?"
 
 
 def read_quantity(text: str, dimension: Dimension) -> float:
@@ -552,7 +554,7 @@ def read_quantity(text: str, dimension: Dimension) -> float:
     kind = KINDS[dimension]
     wanted = Wanted(kind.what, kind.like)
     sign, body = _sign_of_quantity(tidy(text, wanted), kind, wanted)
-    match = _QUANTITY.fullmatch(body)
+    match = pattern(_QUANTITY).fullmatch(body)
     if match is None:
         raise Refused(f"{shown(text)} is not {kind.what}: type a number and its unit", kind.like)
     if match["unit"] is None:
@@ -593,7 +595,7 @@ def _convert(value: float, typed: str, kind: Kind) -> float:
     return float(quantity.to(kind.own).magnitude)
 
 
-def _fits(registry: UnitRegistry[Any], unit: str, kind: Kind) -> bool:
+def _fits(registry: "UnitRegistry[Any]", unit: str, kind: Kind) -> bool:
     """True where above and below the slash agree with the own unit: kg/kg is a ratio, but no slope."""
     parts, own = unit.split("/"), kind.own.split("/")
     pairs = zip(parts, own, strict=False)
@@ -612,7 +614,7 @@ def _unit(typed: str, kind: Kind) -> str:
 
 
 @cache
-def _registry() -> UnitRegistry[Any]:
+def _registry() -> "UnitRegistry[Any]":
     from pint import UnitRegistry
 
     return UnitRegistry(DEFINITIONS.strip().splitlines())

@@ -3,8 +3,6 @@
 Every refusal names the tool and the field.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Callable, Mapping
 from fractions import Fraction

@@ -3,14 +3,24 @@
 from __future__ import annotations
 
 import re
+from functools import cache
+
+
+@cache
+def pattern(text: str) -> re.Pattern[str]:
+    """What `re.compile` makes of it, made when it is first asked for: compiling what few surveys need
+    would take a twentieth of the time in which one is told.
+    """
+    return re.compile(text)
+
 
 # A tab or a line end parts two words: it becomes a space, so that they do not run together.
-_PARTING = re.compile("\r\n|[\t-\r\x85\u2028\u2029]")
+_PARTING = "\r\n|[\t-\r\x85\u2028\u2029]"
 
 # What can drive a terminal or hide text: C0, DEL, C1, bidi controls, zero-width marks, interlinear
 # and tag
 # characters. Lone surrogates go too, since they cannot be saved as UTF-8.
-_UNSAFE = re.compile(
+_UNSAFE = (
     "[\x00-\x1f\x7f-\x9f\u061c\u200b-\u200f\u202a-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb"
     "\ud800-\udfff\U000e0000-\U000e007f]"
 )
@@ -24,7 +34,7 @@ def clean(text: str) -> str:
     """
     if text.isascii() and text.isprintable():
         return text
-    return _UNSAFE.sub("", _PARTING.sub(" ", text))
+    return pattern(_UNSAFE).sub("", pattern(_PARTING).sub(" ", text))
 
 
 def clean_line(text: str, limit: int = 500) -> str:

@@ -1,7 +1,5 @@
 """The units and sizes that quantities other than lengths may have."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from typing import Literal, NamedTuple
 

@@ -4,33 +4,28 @@ typed.
 
 from __future__ import annotations
 
-import re
-
+from wizard.readings.plain import pattern
 from wizard.readings.refused import Refused
 
 LEFT, RIGHT, BOTH = "left", "right", "both"
 LIKE = "64 F, sun on the left"
-_WARM = re.compile(
-    r"(?:about |ca\.? ?|~ ?)?(-?\d{1,3}(?:[.,]\d+)?) ?(?:°|deg(?:rees?|\.)?)? ?"
-    r"(c(?:elsius)?|f(?:ahrenheit)?)?(?![a-z0-9])",
-    re.IGNORECASE,
+_WARM = (
+    r"(?i)(?:about |ca\.? ?|~ ?)?(-?\d{1,3}(?:[.,]\d+)?) ?(?:°|deg(?:rees?|\.)?)? ?"
+    r"(c(?:elsius)?|f(?:ahrenheit)?)?(?![a-z0-9])"
 )
-_SUN = re.compile(r"\b(?:sun|sunshine|sunlight)\b", re.IGNORECASE)
-_NO_SUN = re.compile(
-    r"\b(?:no|without|not in|never in|out of|kept off|behind)\b[^,;]{0,12}\bsun(?:shine|light)?\b"
-    r"|\bsun(?:shine|light)? (?:kept )?off\b",
-    re.IGNORECASE,
+_SUN = r"(?i)\b(?:sun|sunshine|sunlight)\b"
+_NO_SUN = (
+    r"(?i)\b(?:no|without|not in|never in|out of|kept off|behind)\b[^,;]{0,12}\bsun(?:shine|light)?\b"
+    r"|\bsun(?:shine|light)? (?:kept )?off\b"
 )
 _SIDE = r"(left|right|both)\b(?: (?:hand )?(?:sides?|rails?))?"
-_ON = re.compile(
-    rf"\bsun(?:shine|light)?\b(?: (?:is|was|stood|shines|shone|falls|fell|came|comes))?"
-    rf"(?: in)?(?: on| at| from| to| over)?(?: the| its)? ?{_SIDE}",
-    re.IGNORECASE,
+_ON = (
+    r"(?i)\bsun(?:shine|light)?\b(?: (?:is|was|stood|shines|shone|falls|fell|came|comes))?"
+    rf"(?: in)?(?: on| at| from| to| over)?(?: the| its)? ?{_SIDE}"
 )
-_IN = re.compile(
-    rf"\b{_SIDE}(?: (?:is|are|was|were|stands?|stood|lies|lay))?(?: partly| half)?"
-    r"(?: in)?(?: the| full)? sun(?:shine|light)?\b",
-    re.IGNORECASE,
+_IN = (
+    rf"(?i)\b{_SIDE}(?: (?:is|are|was|were|stands?|stood|lies|lay))?(?: partly| half)?"
+    r"(?: in)?(?: the| full)? sun(?:shine|light)?\b"
 )
 
 
@@ -44,9 +39,9 @@ def read_warmth(text: str, unit: str) -> tuple[str, float | None]:
     ('18 C, sun on the left', 18.0)
     """
     text = text.strip(" .")
-    match = _WARM.match(text.replace("\u2212", "-"))
+    match = pattern(_WARM).match(text.replace("\u2212", "-"))
     rest = text[match.end() :] if match else ""
-    if match is None or (rest and not _SUN.search(rest)):
+    if match is None or (rest and not pattern(_SUN).search(rest)):
         return text, None
     value, named = float(match[1].replace(",", ".")), (match[2] or "")[:1].upper()
     scale = named or ("F" if unit == "in" else "C")
@@ -68,9 +63,9 @@ def read_sun(text: str) -> str:
     >>> read_sun("64 F, no sun"), read_sun("sun on both sides")
     ('', 'both')
     """
-    if not _SUN.search(text) or _NO_SUN.search(text):
+    if "sun" not in text.lower() or not pattern(_SUN).search(text) or pattern(_NO_SUN).search(text):
         return ""
-    match = _ON.search(text) or _IN.search(text)
+    match = pattern(_ON).search(text) or pattern(_IN).search(text)
     if match is None:
         raise Refused("Say which side stands in the sun, left, right or both", LIKE)
     return match[1].lower()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from wizard.library.shapes import Caution
+from wizard.library.shapes import Caution, Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.drawing import drawing
 from wizard.sitting.ending import ending
@@ -20,6 +20,7 @@ from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
 from wizard.sitting.sitting import Sitting
 from wizard.sitting.taking_back import again, full, more, strike, struck, undo
+from wizard.survey.guide import layout_of
 from wizard.telling.asking import (
     caution_spoils,
     caution_why,
@@ -146,7 +147,7 @@ def _why(sitting: Sitting, rest: str) -> Reply:
         )
     if caution := _caution(sitting):
         return Reply("told", caution_why(caution, sitting.step), "Why this caution")
-    return Reply("told", why_text(sitting.step), "Why this matters", shows="why")
+    return Reply("told", why_text(_said(sitting, sitting.step)), "Why this matters", shows="why")
 
 
 def _why_look(sitting: Sitting, letter: str) -> Reply:
@@ -160,8 +161,13 @@ def _why_look(sitting: Sitting, letter: str) -> Reply:
                 "refused", "That is not in the list. Type one of its letters, like /why s."
             )
         return Reply("refused", "This page has no list. Type /why alone to see why it matters.")
-    step = sitting.library.steps[part.look.step]
+    step = _said(sitting, sitting.library.steps[part.look.step])
     return Reply("told", look_text(step), f"{step.title}: {part.name}")
+
+
+def _said(sitting: Sitting, step: Step) -> Step:
+    """A page in the words for this kind of frame."""
+    return step.on(layout_of(sitting.survey, sitting.library))
 
 
 def _caution(sitting: Sitting) -> Caution | None:
@@ -172,16 +178,17 @@ def _caution(sitting: Sitting) -> Caution | None:
 def _spoils(sitting: Sitting, _: str) -> Reply:
     if sitting.step and (caution := _caution(sitting)):
         return Reply("told", caution_spoils(caution, sitting.step), "What spoils it")
-    return Reply("told", spoils_text(sitting.step), "What spoils it") if sitting.step else end()
+    if sitting.step is None:
+        return end()
+    return Reply("told", spoils_text(_said(sitting, sitting.step)), "What spoils it")
 
 
 def _words(sitting: Sitting, rest: str) -> Reply:
     page = (
         "" if sitting.step or rest else verdict_page(sitting.survey, sitting.library, sitting.now())
     )
-    return Reply(
-        "told", words_text(sitting.library, sitting.step, rest, page), "What the words mean"
-    )
+    step = _said(sitting, sitting.step) if sitting.step else None
+    return Reply("told", words_text(sitting.library, step, rest, page), "What the words mean")
 
 
 def _change(sitting: Sitting, _: str) -> Reply:

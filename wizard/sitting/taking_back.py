@@ -32,6 +32,7 @@ from wizard.survey.rows import (
     Guess,
     Look,
     Opinion,
+    OwnFrame,
     OwnLimit,
     OwnPlace,
     PointNote,
@@ -75,7 +76,7 @@ def strike(sitting: Sitting, why: str) -> Reply:
         return struck(sitting, row, why)
     sitting.striking = row, why
     asked = _asked(sitting, row)
-    said = f"{asked}: {_said(sitting, row)}" if asked else _said(sitting, row)
+    said = f"{asked.rstrip('?')}: {_said(sitting, row)}" if asked else _said(sitting, row)
     return Reply("doubted", f"Take this out: {said}? Press Enter to do it; anything else keeps it.")
 
 
@@ -438,12 +439,17 @@ def _with(sitting: Sitting, row: Row) -> Sequence[Row]:
         case Skip():
             return _passed_with(sitting, row)
         case Answer():
-            return _rows_by(sitting, row)
+            return [*_rows_by(sitting, row), *_frames_by(sitting.survey, row)]
         case Reading():
             return [f for f in sitting.survey.standing(Fold) if row.id in f.readings.split()]
         case Look():
             return [k for k in sitting.survey.looks_at(row.prompt) if k.at == row.at]
     return ()
+
+
+def _frames_by(survey: Survey, row: Answer) -> Sequence[Row]:
+    """The owner's layout that an answer brought in: nothing of it is left where the answer is none."""
+    return [f for f in survey.standing(OwnFrame) if f.layout == row.answer and f.at == row.at]
 
 
 def _put_in_place(survey: Survey, row: Row) -> Survey:

@@ -2,8 +2,6 @@
 refusal or a doubt.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
 from datetime import datetime
@@ -38,12 +36,20 @@ from wizard.survey.prompts import (
     wanting,
 )
 from wizard.survey.record import Survey, Unit
-from wizard.survey.rows import AFTER_ALL, Ack, Answer, Doubt, Look, OwnFrame, Reading, Skip
+from wizard.survey.rows import (
+    AFTER_ALL,
+    NOTHING_TO_SAY,
+    Ack,
+    Answer,
+    Doubt,
+    Look,
+    OwnFrame,
+    Reading,
+    Skip,
+)
 from wizard.survey.standing import is_push, standing_of
 from wizard.survey.state import TAPE_START, said_last, settle, with_tool, with_tool_start
 
-NOTHING_TO_SAY = "nothing to say here"
-"""Reason of a prompt passed over by '-'."""
 FIXED: dict[str, Callable[[Survey], str]] = {
     "survey.unit": lambda s: s.unit,
     "survey.layout": lambda s: s.layout,
@@ -72,7 +78,7 @@ class Disagreement(str):
     others: tuple[PromptId, ...] = ()
 
     @classmethod
-    def with_others(cls, says: str, others: Sequence[PromptId]) -> Disagreement:
+    def with_others(cls, says: str, others: Sequence[PromptId]) -> "Disagreement":
         """The sentence, and the prompts whose readings may be wrong in place of the new one."""
         made = cls(says)
         made.others = tuple(others)

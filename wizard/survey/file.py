@@ -23,8 +23,6 @@ from itertools import chain
 from pathlib import Path
 from typing import Any
 
-import tomli_w
-
 from wizard.library import quick
 from wizard.readings.plain import clean_line
 from wizard.survey.record import Survey
@@ -164,6 +162,8 @@ def _text(name: str, row: Row) -> str:
 
 
 def _dumps(tables: Mapping[str, Any]) -> str:
+    import tomli_w  # what only tells writes none
+
     text = tomli_w.dumps(tables, indent=_WIDE)
     # No string of the file holds a raw line end, so a line that begins with such an indent is an
     # array's.

@@ -6,9 +6,10 @@ Only ids are translated. What a person typed, said or was shown stays as it was.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from typing import Any
+
+from wizard.readings.plain import pattern
 
 FORMAT = 1
 SPELLED = {"centre": "center", "tyres": "tires", "calliper": "caliper", "rule": "ruler"}
@@ -21,7 +22,7 @@ TOKENS = {"steel-rule": "steel-ruler", "plain-rule": "plain-ruler"}
 """Answers that were chosen, where the token itself moved."""
 TYRES, TIRES = "tyres", "tires"
 SHORT_LIST = "recheck/steps"
-_WORD = re.compile("|".join(rf"(?<![a-z]){old}(?![a-z])" for old in SPELLED))
+_WORD = "|".join(rf"(?<![a-z]){old}(?![a-z])" for old in SPELLED)
 
 
 def respelled(id: str) -> str:
@@ -32,7 +33,7 @@ def respelled(id: str) -> str:
     >>> respelled("rule-of-thumb"), respelled("overrule")
     ('ruler-of-thumb', 'overrule')
     """
-    return _WORD.sub(lambda match: SPELLED[match[0]], id)
+    return pattern(_WORD).sub(lambda match: SPELLED[match[0]], id)
 
 
 def from_format_one(data: Mapping[str, Any]) -> dict[str, Any]:

@@ -1,13 +1,11 @@
 """The guide: which steps apply to this car in its state, and which prompt comes next."""
 
-from __future__ import annotations
-
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from datetime import datetime
-from functools import cached_property
 from itertools import compress
 from typing import NamedTuple
 
+from wizard.frozen import cached_property
 from wizard.library import marks
 from wizard.library.places import (
     NO_STEP,
@@ -24,7 +22,6 @@ from wizard.library.places import (
     within_any,
 )
 from wizard.library.shapes import Also, Caution, Layout, Library, Step
-from wizard.library.templates import misfit
 from wizard.survey.again import asked_again, wanted
 from wizard.survey.gates import exposures_of, held, hold_of, hold_read, open_cautions
 from wizard.survey.meant import meant
@@ -97,7 +94,8 @@ def called_today(survey: Survey) -> frozenset[PromptId]:
 
 def called_topics(survey: Survey, library: Library) -> tuple[Also, ...]:
     """What is asked of this car only because it was called for, by whom or what ever."""
-    return tuple(a for a in library.also.values() if called_for(survey, a.call))
+    also = library.also
+    return tuple([also[id] for id, call in library.calls().items() if called_for(survey, call)])
 
 
 def short_list_of(survey: Survey) -> tuple[PartId, ...]:
@@ -151,7 +149,7 @@ def _later(
 
     entries: what the survey takes again.
     """
-    parts = _parts_again(entries, step) if entries else ()
+    parts = _parts_again(entries, step)
     if not parts:
         return ()
     out = [p for p in prompts if not within_any(p.id, parts)]
@@ -248,17 +246,40 @@ class Guide:
 
     def page(self, step: Step, why: str) -> Page:
         """One step as it stands. why: what holds the car, as wizard.survey.standing.why_held says."""
-        survey, prompts = self.survey, self.questions.of(step)
-        if gone := _gone(survey, step, self.questions.layout, prompts):
+        survey, asked = self.survey, self.questions.of(step)
+        if gone := self._gone(step, asked):
             return Page(step, (), gone)
-        asked = tuple([p for p in prompts if not p.needs or _asked(survey, p)])
-        later = _later(survey, asked, step.id, self.again)
+        if step.id in self.questions.conditional:
+            asked = tuple([p for p in asked if not p.needs or _asked(survey, p)])
+        later = _later(survey, asked, step.id, self.again) if self.again else ()
         asked = tuple(p for p in asked if p not in later) if later else asked
         asked = wanted(survey, asked, self.asked_again)
         dropped = _dropped(survey, step, asked, self.library, why)
         if not dropped:
             return self._open(Page(step, asked, later=later))
         return self._waiting(step, asked, later, dropped)
+
+    def _gone(self, step: Step, prompts: Sequence[Prompt]) -> str:
+        """Why the step is not for this car as it stands; empty where it is, or was begun before it
+        was not.
+        """
+        other = self.questions.misfits.get(step.id)
+        if other is not None:
+            return other.instead
+        if step.layouts and self.questions.layout.id not in step.layouts:
+            return step.instead or "This kind of frame has no such place."
+        gone = _ruled_out(self.survey, step, prompts) if step.needs else ""
+        return gone or (self._stood_in(step, prompts) if step.stand_in else "")
+
+    def _stood_in(self, step: Step, prompts: Sequence[Prompt]) -> str:
+        """That the page which stands in for it was read, as the body was then; empty where it was
+        not, or this one was begun too.
+        """
+        read = self.survey.by_prompt().read
+        twin = self.questions.of(self.library.steps[step.stand_in])
+        if any(p.id in read for p in prompts) or not any(p.id in read for p in twin):
+            return ""
+        return f"{self.library.steps[step.stand_in].title}: read already, as the body was then."
 
     def _open(self, page: Page) -> Page:
         """The page with its asks, which are mostly those of the survey before."""
@@ -285,17 +306,6 @@ def layout_of(survey: Survey, library: Library) -> Layout:
     back to the first.
     """
     return guide_of(survey, library).questions.layout
-
-
-def _gone(survey: Survey, step: Step, layout: Layout, prompts: Sequence[Prompt]) -> str:
-    """Why the step is not for this car as it stands; empty where it is, or was begun before it was
-    not.
-    """
-    if other := misfit(step.needs, layout):
-        return other.instead
-    if step.layouts and layout.id not in step.layouts:
-        return step.instead or "This kind of frame has no such place."
-    return _ruled_out(survey, step, prompts)
 
 
 def _ruled_out(survey: Survey, step: Step, prompts: Sequence[Prompt]) -> str:

@@ -6,8 +6,6 @@ left of a page is setting up for it, which its step says as `again`, and the ans
 may be kept as last time is one answer for all of a page.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime

@@ -7,8 +7,6 @@ trusted: what no frame can be is left out, and a layout that the content's own l
 none.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable
 from typing import Any, NamedTuple
 

@@ -15,7 +15,7 @@ from dataclasses import replace
 from wizard.library.places import NO_PLACE, OWN, PlaceId, box_of_own
 from wizard.library.shapes import Box, Layout, LevelPlace, Place, Station
 from wizard.readings.figures import read_length
-from wizard.readings.plain import clean_line
+from wizard.readings.plain import clean_line, pattern
 from wizard.readings.refused import Refused
 from wizard.survey.record import Survey
 from wizard.survey.rows import OwnPlace
@@ -30,7 +30,7 @@ angle.
 """
 NEAR = 25.0
 """mm; nearer to a place that is there already, it is that place."""
-_ID = re.compile(r"own-[a-z0-9]+(?:-[a-z0-9]+){0,9}")
+_ID = r"own-[a-z0-9]+(?:-[a-z0-9]+){0,9}"
 
 
 def place_id(name: str) -> PlaceId:
@@ -82,7 +82,7 @@ def added(layout: Layout, row: OwnPlace, base: Layout) -> Layout:
     place out moves nothing. Raises Refused, with what would do, for a row that makes no sense here.
     """
     name = clean_line(row.name, LONGEST_NAME)
-    if not _ID.fullmatch(str(row.place)) or not name.strip("{} ") or row.use not in USES:
+    if not pattern(_ID).fullmatch(str(row.place)) or not name.strip("{} ") or row.use not in USES:
         raise Refused("Give the place a short name in plain letters, like cowl bracket.")
     x = float(read_length(row.behind, "mm"))
     rearmost = max(p.x for p in base.places)

@@ -1,14 +1,11 @@
 """Prompts: a step's templates with the layout's boxes, places, stations and sides put in."""
 
-from __future__ import annotations
-
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import field, fields, replace
-from functools import cached_property
 from itertools import compress
-from typing import NamedTuple
+from typing import Any, NamedTuple, TypeVar
 
-from wizard.frozen import Frozen
+from wizard.frozen import Frozen, cached_property
 from wizard.library.kinds import ACK
 from wizard.library.places import (
     NO_PLACE,
@@ -31,9 +28,10 @@ from wizard.library.templates import belongs, misfit, wanted
 from wizard.survey.own_frame import base_of, frame_key
 from wizard.survey.own_places import MOST, with_own_places
 from wizard.survey.record import ByPrompt, Survey
-from wizard.survey.rows import OwnPlace
+from wizard.survey.rows import Look, OwnPlace
 from wizard.survey.standing import unsettled
 
+Made = TypeVar("Made")
 MOST_KEPT = 100
 """Kinds of frame with different own places whose prompts are kept at a time."""
 
@@ -41,7 +39,7 @@ MOST_KEPT = 100
 class Part(NamedTuple):
     """A look among those of a place, as the place's list shows it."""
 
-    look: Prompt
+    look: "Prompt"
     letter: str
     name: str
     found: str
@@ -193,6 +191,14 @@ class Questions(Frozen):
     _asks: dict[StepId, tuple[tuple[Prompt, ...], tuple[Ask, ...]]] = field(
         default_factory=dict, init=False
     )
+    _made: dict[Any, Any] = field(default_factory=dict, init=False)
+
+    def once(self, make: "Callable[[Questions], Made]") -> Made:
+        """What `make` makes of this kind of frame and no survey, made once and kept with it."""
+        if make not in self._made:
+            self._made[make] = make(self)
+        made: Made = self._made[make]
+        return made
 
     def of(self, step: Step) -> tuple[Prompt, ...]:
         """Every prompt of a step, in the order of asking."""
@@ -217,15 +223,35 @@ class Questions(Frozen):
         return frozenset([step.id for step in steps if not belongs(step, self.layout)])
 
     @cached_property
+    def misfits(self) -> Mapping[StepId, Need]:
+        """Of the steps that this kind of frame has no place for, the need that it does not meet,
+        whether or not that is told.
+        """
+        found = ((s.id, misfit(s.needs, self.layout)) for s in self.library.steps.values())
+        return {id: need for id, need in found if need is not None}
+
+    @cached_property
     def unfit(self) -> frozenset[StepId]:
-        """Ids of the steps that this kind of frame has no place for, whether or not it is told why."""
+        """Ids of those steps."""
+        return frozenset(self.misfits)
+
+    @cached_property
+    def conditional(self) -> frozenset[StepId]:
+        """Ids of the steps of which a prompt is asked only where something is answered or so."""
         steps = self.library.steps.values()
-        return frozenset([step.id for step in steps if misfit(step.needs, self.layout)])
+        return frozenset([s.id for s in steps if any(p.needs for p in self.of(s))])
 
     @cached_property
     def by_id(self) -> Mapping[PromptId, Prompt]:
         """Every prompt that any step can ask."""
         return {p.id: p for step in self.library.steps.values() for p in self.of(step)}
+
+    @cached_property
+    def by_reads(self) -> Mapping[str, tuple[Prompt, ...]]:
+        """The prompts of pages that read more than distances, by what they read."""
+        steps = self.library.steps.values()
+        reads = dict.fromkeys(step.reads for step in steps if step.reads)
+        return {r: tuple(p for p in self.by_id.values() if p.reads == r) for r in reads}
 
 
 def questions_of(survey: Survey, library: Library) -> Questions:
@@ -287,7 +313,12 @@ def calling(survey: Survey, call: Need) -> tuple[Need, ...]:
     """What calls for it by itself, as the survey stands; a call hangs on no other call."""
     if not call.either:
         return ()
-    looks, said = survey.seen(), survey.by_prompt().answered
+    known = survey.by_prompt()
+    said = known.answered
+    # Of most cars none of the looks that may call was taken: no need to sort all that were.
+    looks: Mapping[PromptId, tuple[Look, ...]] = (
+        {} if known.looked.isdisjoint([n.prompt for n in call.either]) else survey.seen()
+    )
     return tuple(
         [
             n
@@ -361,15 +392,22 @@ def is_open(survey: Survey, ask: Ask) -> bool:
     return not kept[2] and kept[1] < ask.nth
 
 
+def counted(survey: Survey, prompts: Iterable[Prompt]) -> list[tuple[Prompt, int, bool]]:
+    """Each of these prompts, how often it was answered, whether no more of it is asked."""
+    counts, rows = survey.counts, survey.by_prompt()
+    found = []
+    for prompt in prompts:
+        kept = counts.get(prompt.id)
+        if kept is None or kept[0] is not prompt:
+            kept = counts[prompt.id] = _count(survey, rows, prompt)
+        found.append(kept)
+    return found
+
+
 def are_open(survey: Survey, asks: Sequence[Ask]) -> list[bool]:
     """Of each of these readings whether it is still wanted."""
-    counts = survey.counts
-    prompts = {a.prompt.id: a.prompt for a in asks}
-    new = [p for id, p in prompts.items() if id not in counts or counts[id][0] is not p]
-    if new:
-        rows = survey.by_prompt()
-        counts.update((p.id, _count(survey, rows, p)) for p in new)
-    return [not counts[a.prompt.id][2] and counts[a.prompt.id][1] < a.nth for a in asks]
+    kept = counted(survey, [a.prompt for a in asks])
+    return [not gone and times < a.nth for a, (_, times, gone) in zip(asks, kept, strict=True)]
 
 
 def still_open(survey: Survey, asks: Sequence[Ask]) -> list[Ask]:

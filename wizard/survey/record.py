@@ -1,7 +1,5 @@
 """A survey: one pass over one car on one occasion, as an immutable value."""
 
-from __future__ import annotations
-
 import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping
@@ -65,7 +63,7 @@ class ByPrompt(NamedTuple):
         """Every prompt at which anything stands."""
         return self.looked.union(self.read, self.answered, self.skipped)
 
-    def with_row(self, row: Row) -> ByPrompt:
+    def with_row(self, row: Row) -> "ByPrompt":
         """With one row more that stands."""
         if isinstance(row, Reading) and row.by != SECOND:
             read = {**self.read, row.prompt: self.read.get(row.prompt, 0) + 1}
@@ -87,7 +85,7 @@ class Order(NamedTuple):
     paused: int
     """How many of them came before the last pause."""
 
-    def with_row(self, row: Row) -> Order | None:
+    def with_row(self, row: Row) -> "Order | None":
         """With one row more; None where it came before others."""
         new = number_of(row.id), row.at
         if self.told and new < self.told[-1]:
@@ -106,7 +104,7 @@ def _apart(before: tuple[int, datetime], after: tuple[int, datetime]) -> bool:
     return abs(after[1] - before[1]) >= PAUSE
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False, repr=False, match_args=False)
 class Looked:
     """What was looked up already among the rows of a survey: a verdict asks for the same rows a
     thousand times, and an answer must not cost more because many stand before it.
@@ -127,7 +125,7 @@ class Looked:
     by_page: dict[StepId | None, list[Reading]] | None = None
     """The standing readings of each page, in the order of its prompts."""
 
-    def with_row(self, row: Row) -> Looked:
+    def with_row(self, row: Row) -> "Looked":
         """The same among rows of which one more is the last of its kind."""
         order = self.order.with_row(row) if self.order else None
         keeping = {} if isinstance(row, Answer) and row.keeps else self.keeping
@@ -144,7 +142,7 @@ class Looked:
         by_prompt = self.by_prompt.with_row(row) if self.by_prompt else None
         return Looked(standing, at, order, keeping, by_prompt, states, in_turn)
 
-    def with_replaced(self, kind: type[Row]) -> Looked:
+    def with_replaced(self, kind: type[Row]) -> "Looked":
         """The same among rows of which one of that kind is another, with its id and its time."""
         standing = {k: rows for k, rows in self.standing.items() if k is not kind}
         at = {k: rows for k, rows in self.at.items() if k is not kind}
@@ -208,7 +206,7 @@ class Survey(Frozen):
             sorted_out = self._looked.at[kind] = {name: tuple(rows) for name, rows in heaps.items()}
         return sorted_out
 
-    def once(self, content: Content, make: Callable[[Survey, Content], Made]) -> Made:
+    def once(self, content: Content, make: "Callable[[Survey, Content], Made]") -> Made:
         """What `make` makes of this survey and that content, made once and kept with it.
 
         A changed survey is another value with nothing kept, so what was made never outlives what it
@@ -219,7 +217,7 @@ class Survey(Frozen):
             kept = self._made[make] = (content, make(self, content))
         return kept[1]
 
-    def made(self, content: Content, make: Callable[[Survey, Content], Made]) -> Made | None:
+    def made(self, content: Content, make: "Callable[[Survey, Content], Made]") -> Made | None:
         """What `once` made and kept; None where it has not been asked for yet."""
         kept: tuple[Content, Made] | None = self._made.get(make)
         return kept[1] if kept is not None and kept[0] is content else None
@@ -338,6 +336,14 @@ class Survey(Frozen):
         there = {r.id for r in self.standing(Reading)}
         return tuple(f for f in self.standing(Fold) if there.issuperset(f.readings.split()))
 
+    def reads_as(self, other: "Survey") -> bool:
+        """Whether the two hold the same but for what was not needed, and both have left something
+        out or neither has.
+        """
+        ours, theirs = ({**s.rows, _NAMES[Fold]: ()} for s in (self, other))
+        alike = replace(self, rows=ours) == replace(other, rows=theirs)
+        return alike and bool(self.folds()) is bool(other.folds())
+
     def by_prompt(self) -> ByPrompt:
         """What stands at each prompt, in a few words."""
         found = self._looked.by_prompt
@@ -355,16 +361,28 @@ class Survey(Frozen):
     # The next value
     # ---------------------------------------------------------------------------------------------
 
-    def with_row(self, row: Row) -> Survey:
+    def with_row(self, row: Row) -> "Survey":
         """The same survey with one row more. The row's id must be new (see `new_id`)."""
         name = _NAMES[type(row)]
         rows = (*self.rows.get(name, ()), row)
         looked = self._looked.with_row(row)
         if isinstance(row, Fold) or (isinstance(row, Answer) and self.table(Fold)):
             looked.by_prompt = None  # what is not needed hangs on other rows too
-        return self._after(name, rows, looked)
+        new = self._after(name, rows, looked)
+        new.counts.update(self._still_counted(row))
+        return new
 
-    def _after(self, name: str, rows: tuple[Row, ...], looked: Looked) -> Survey:
+    def _still_counted(self, row: Row) -> dict[PromptId, tuple[Any, int, bool]]:
+        """Of what was counted, what stays as it is with one row more: what is measured or looked at
+        hangs on the rows of its own prompt alone, and on what was not needed.
+        """
+        if isinstance(row, Answer) and self.table(Fold):
+            return {}
+        here = row.prompts.split() if isinstance(row, Fold) else [getattr(row, "prompt", "")]
+        kept = self.counts.items()
+        return {id: count for id, count in kept if count[0].kind.counts and id not in here}
+
+    def _after(self, name: str, rows: tuple[Row, ...], looked: Looked) -> "Survey":
         """With another table, and what is known of it already."""
         new = replace(self, rows={**self.rows, name: rows})
         object.__setattr__(new, "_looked", looked)  # nobody has seen the new value yet
@@ -381,7 +399,7 @@ class Survey(Frozen):
             number += 1
         return f"{prefix}{number}"
 
-    def with_replaced(self, row: Row) -> Survey:
+    def with_replaced(self, row: Row) -> "Survey":
         """The same survey with the row of that id put in place of the old one."""
         name = _NAMES[type(row)]
         old = self.rows.get(name, ())
@@ -389,7 +407,7 @@ class Survey(Frozen):
         alike = all(r.at == row.at for r in old if r.id == row.id)
         return self._after(name, rows, self._looked.with_replaced(type(row)) if alike else Looked())
 
-    def with_struck(self, id: str, why: str) -> Survey:
+    def with_struck(self, id: str, why: str) -> "Survey":
         """The same survey with one row struck out; unchanged when there is no such standing row."""
         for row in self.all_rows():
             if row.id == id and not row.struck:

@@ -105,6 +105,10 @@ class Answer(Row):
     """
 
 
+NOTHING_TO_SAY = "nothing to say here"
+"""Reason of a prompt passed over by '-'."""
+
+
 class Skip(Row):
     """A prompt passed over, and why."""
 

@@ -5,9 +5,6 @@ again, and at a look or a place each look gets a row of its own with how well it
 reading is ever kept so.
 """
 
-from __future__ import annotations
-
-import re
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime
 from typing import NamedTuple
@@ -15,7 +12,7 @@ from typing import NamedTuple
 from wizard.library.kinds import NOT_SURE, PLACE, Seen
 from wizard.library.places import PromptId, state_field
 from wizard.library.shapes import SEEN
-from wizard.readings.plain import clean_line
+from wizard.readings.plain import clean_line, pattern
 from wizard.readings.refused import Refused
 from wizard.survey.answer import Refusal, answer
 from wizard.survey.prompts import Part, Prompt, covered_by, found_at, offered, wanting
@@ -25,7 +22,7 @@ from wizard.survey.walk import Page, hanging
 
 SAME = "="
 """What says it in one letter."""
-_SAID = re.compile(
+_SAID = (
     r"(?:all |just |the |it is |it's |still |every ?thing )*"
     r"(?:same(?: as (?:last time|before|then|last))?|as (?:last time|before|then)"
     r"|unchanged|no change|not changed)"
@@ -44,14 +41,14 @@ class By(NamedTuple):
 def says_same(text: str) -> bool:
     """Whether the words, alone, say that it is as last time."""
     said = clean_line(text, 200).lower().strip(" .!")
-    return said == SAME or _SAID.fullmatch(said) is not None
+    return said == SAME or pattern(_SAID).fullmatch(said) is not None
 
 
 def marked(text: str) -> str:
     """The line with `=` for whatever says that all is as last time; unchanged where nothing does."""
     if SAME in text:
         return text
-    return _SAID.sub(SAME, text.lower(), count=1)
+    return pattern(_SAID).sub(SAME, text.lower(), count=1)
 
 
 def can_keep(prompt: Prompt | None, earlier: Survey | None) -> bool:

@@ -4,8 +4,6 @@ A file may hold anything: a size that cannot be, alone or beside the others, is 
 round figure stays.
 """
 
-from __future__ import annotations
-
 import re
 from collections.abc import Mapping
 from dataclasses import replace

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import fields
+from dataclasses import fields, replace
 from datetime import date, datetime
+from functools import cache, partial
 from typing import Any, cast
 
 from wizard import __version__
@@ -51,46 +52,54 @@ _ORDER = {k: tuple(f.name for f in fields(k) if f.name != "extra") for k in TABL
 """Keys that each kind of row knows, in the order in which they are written."""
 PAGES = ((Verdict, "text"), (OwnFrame, "text"))
 """Texts of several lines."""
+_READ = dict.fromkeys([(kind, "at") for kind in _ORDER], _time) | dict.fromkeys(PAGES, _page)
+"""What reads a value that is no plain text."""
 _NAMES = {kind: frozenset(names) for kind, names in _ORDER.items()}
 
 
-def _row(kind: type[Row], data: Mapping[str, Any], where: str, number: int) -> Row:
-    known: dict[str, Any] = {}
+def _row(kind: type[Row], data: Mapping[str, Any], where: str) -> Row:
+    known: dict[str, Any] = {"id": ""}
+    extra: dict[str, Any] = {}
     names = _NAMES[kind]
-    for key in names & data.keys():
-        read = _time if key == "at" else _page if (kind, key) in PAGES else _text
-        known[key] = read(data[key], f"{where}, {key},")
-    known["id"] = known.get("id") or f"x{number}"
-    return kind(**known, extra={k: v for k, v in data.items() if k not in names})
+    for key, value in data.items():
+        if key not in names:
+            extra[key] = value
+        # Nearly every text is as plain as this, and cleaning would leave it as it is.
+        elif type(value) is str and key != "at" and value.isascii() and value.isprintable():
+            known[key] = value
+        else:
+            known[key] = _READ.get((kind, key), _text)(value, f"{where}, {key},")
+    return kind(**known, extra=extra)
 
 
-def _rows(data: Mapping[str, Any], spare: int) -> dict[str, tuple[Row, ...]]:
+def _rows(data: Mapping[str, Any]) -> dict[str, tuple[Row, ...]]:
     """All tables' rows.
 
     Rows without an id get one above every number in the file, so none is used twice.
     """
     rows: dict[str, tuple[Row, ...]] = {}
+    last, spare = cache(partial(_last_number, data)), 0
     for name, kind in TABLES.items():
         table = data.get(name, [])
         if not isinstance(table, list) or not all(isinstance(r, Mapping) for r in table):
             raise Unreadable(f"The part [[{name}]] is not a list of rows.")
         if table:
+            read = [_row(kind, row, f"[[{name}]] row {n}") for n, row in enumerate(table, start=1)]
             rows[name] = tuple(
-                _row(kind, row, f"[[{name}]] row {n}", spare + n)
-                for n, row in enumerate(table, start=1)
+                [
+                    row if row.id else replace(row, id=f"x{last() + n}")
+                    for n, row in enumerate(read, start=spare + 1)
+                ]
             )
             spare += len(table)
     return rows
 
 
 def _double_ids(rows: Mapping[str, tuple[Row, ...]]) -> str:
-    seen: set[str] = set()
-    for table in rows.values():
-        for row in table:
-            if row.id in seen:
-                return row.id
-            seen.add(row.id)
-    return ""
+    ids = [row.id for table in rows.values() for row in table]
+    if len(set(ids)) == len(ids):
+        return ""
+    return next(id for n, id in enumerate(ids) if id in ids[:n])
 
 
 def _last_number(data: Mapping[str, Any]) -> int:
@@ -129,7 +138,7 @@ def from_toml(data: Mapping[str, Any]) -> Survey:
         raise Unreadable("The part [survey] is not a table.")
     texts = {k: _text(head[k], f"[survey] {k}") for k in TEXTS if k in head}
     unit = _unit(head)
-    rows = _rows(data, _last_number(data))
+    rows = _rows(data)
     if twice := _double_ids(rows):
         raise Unreadable(
             f'Two rows of this survey have the id "{twice[:40]}"; give one of them another.'

@@ -2,8 +2,6 @@
 most five lines under it.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import datetime
 from itertools import groupby
@@ -21,7 +19,6 @@ from wizard.readings.plain import clean_line
 from wizard.survey.record import Survey
 from wizard.survey.rows import NEVER, Opinion
 from wizard.telling.amounts import and_, listed
-from wizard.telling.asking import duration
 from wizard.telling.axle_words import beside_words
 from wizard.telling.document import Block, Item, Paragraph, Terms
 from wizard.telling.fact_words import (
@@ -97,7 +94,7 @@ def told_of(answer: Answer, survey: Survey, library: Library) -> Told:
 
 
 def headline_of(
-    verdict: Verdict, survey: Survey, library: Library, since: Since | None = None
+    verdict: Verdict, survey: Survey, library: Library, since: "Since | None" = None
 ) -> str:
     """The answer of a verdict in one sentence or two."""
     return headline(told_of(answered(verdict, survey, library, since), survey, library))
@@ -212,6 +209,8 @@ def _another_day(told: Told) -> str:
     short = told.answer.short
     if short is None or not short.another_day:
         return ""
+    from wizard.telling.asking import duration
+
     names = cap(and_([topic.name for topic in short.another_day]))
     took = duration(max(round(short.minutes), 1))
     return f"{names}: about {took}. Type {GO_ON} to go on with it now; what is done stays."
@@ -383,7 +382,7 @@ UNSURE_NAMED = 3
 """Figures that are named where it is not known whether they changed; more are counted."""
 
 
-def _unsure(since: Since, layout: Layout) -> str:
+def _unsure(since: "Since", layout: Layout) -> str:
     """Of which figures it is not known whether they changed; empty where it is of all."""
     names = [name_of(c.new, layout) for c in since.untold]
     if not names:

@@ -5,8 +5,6 @@ how many dots a cell of the charset holds: 2 x 2 quadrant blocks, 2 x 4 braille 
 marks.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from typing import Literal, NamedTuple

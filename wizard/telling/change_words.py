@@ -29,7 +29,7 @@ from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
 from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
-from wizard.telling.amounts import bound, day, doubt, size
+from wizard.telling.amounts import day, doubt, size
 from wizard.telling.document import Block, Document, Paragraph, Section, section, set_out, told
 from wizard.telling.moved_words import change_sentence
 from wizard.telling.quantity_names import amount, distance, name_of
@@ -127,6 +127,7 @@ def sections(comparison: Comparison, library: Library) -> tuple[Section, ...]:
         section("unchanged", "What has not changed", _unchanged(comparison, layout, unit)),
         section("apart", "What was not compared, and why", _apart(comparison, library, layout)),
         section("unlike", "What else was unlike", unlike),
+        section("kind", "What nothing here tells of this kind of frame", layout.cannot),
         section("happened", "What happened in between", [happened] if happened else []),
         section("again", "The next time", [again] if again else []),
     ]
@@ -191,7 +192,7 @@ def _wish_line(one: WishMet, layout: Layout, unit: Unit) -> str:
     finding = wish.found.finding
     before = f"{amount(finding, unit)}, {doubt(wish.found, unit)}"
     found = f"; found after {amount(after.finding, unit)}, {doubt(after, unit)}" if after else ""
-    within = bound(wish.within, finding.unit, unit)
+    within = size(wish.within, finding.unit, unit)
     return (
         f"{_cap(name_of(finding, layout))}: wanted straight, to within {within}; found before"
         f" {before}{found}. {MET[one.says]}"

@@ -3,21 +3,19 @@
 A renderer escapes every text; nothing in a document is markup, but for the lines of a figure.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterable
 from typing import TYPE_CHECKING, NamedTuple, Protocol, TypeVar
 
 from wizard.library.places import Source
-from wizard.telling.canvas import Charset, Drawing
 
 if TYPE_CHECKING:  # the first frame is shown sooner without what draws on paper, and what judges
     from wizard.judgment.claims import Claim
+    from wizard.telling.canvas import Charset, Drawing
     from wizard.telling.svg import Figure
 
 T_co = TypeVar("T_co", covariant=True)
 T = TypeVar("T")
-Draw = Callable[[int, Charset], Drawing]
+Draw = Callable[[int, "Charset"], "Drawing"]
 """A drawing in typed marks, for a width."""
 
 
@@ -36,7 +34,7 @@ class Heading(NamedTuple):
     small: bool = False
     """Whether all from here on is in small print: what is looked up, and not read through."""
 
-    def shown(self, face: Face[T]) -> T:
+    def shown(self, face: "Face[T]") -> T:
         """As a face shows it."""
         return face.heading(self)
 
@@ -49,7 +47,7 @@ class Paragraph(NamedTuple):
     apart: bool = False
     """Whether a text that is set close leaves a line free after it."""
 
-    def shown(self, face: Face[T]) -> T:
+    def shown(self, face: "Face[T]") -> T:
         """As a face shows it."""
         return face.paragraph(self)
 
@@ -71,7 +69,7 @@ class Item(NamedTuple):
     """Columns by which its further lines stand in behind the first."""
     draw: Draw | None = None
     """A drawing of it, for a screen."""
-    claims: tuple[Claim, ...] = ()
+    claims: "tuple[Claim, ...]" = ()
     """What it says of the frame, the readings or what to do, as data."""
 
 
@@ -80,7 +78,7 @@ class Items(NamedTuple):
 
     items: tuple[Item, ...]
 
-    def shown(self, face: Face[T]) -> T:
+    def shown(self, face: "Face[T]") -> T:
         """As a face shows it."""
         return face.items(self)
 
@@ -95,7 +93,7 @@ class Terms(NamedTuple):
         """Columns that the longest of the words takes up."""
         return max(len(label) for label, _ in self.rows)
 
-    def shown(self, face: Face[T]) -> T:
+    def shown(self, face: "Face[T]") -> T:
         """As a face shows it."""
         return face.terms(self)
 
@@ -108,22 +106,26 @@ class Table(NamedTuple):
     rows: tuple[tuple[str, ...], ...]
     widths: tuple[int, ...]
     """Share of the page for each column, in percent."""
-    instead: tuple[Block, ...] = ()
+    instead: "tuple[Block, ...]" = ()
     """The same in sentences, for a screen too narrow for its columns."""
     narrow: bool = False
     """Whether half the width of a page is enough for it. A row with nothing behind its first cell
     says what the rows below it share.
     """
 
-    def shown(self, face: Face[T]) -> T:
+    def shown(self, face: "Face[T]") -> T:
         """As a face shows it."""
         return face.table(self)
+
+
+BESIDE = 62
+"""Percent of the page's width up to which the words of a drawing stand beside it."""
 
 
 class Picture(NamedTuple):
     """A drawing, with the same in typed marks for where no lines can be drawn."""
 
-    figure: Figure
+    figure: "Figure"
     typed: tuple[str, ...] = ()
     draw: Draw | None = None
     """The same for a screen of any width."""
@@ -135,11 +137,16 @@ class Picture(NamedTuple):
     """How much of the page's width it takes, in percent."""
 
     @property
+    def beside(self) -> bool:
+        """Whether its words stand beside it on a sheet, and not under it: it leaves them the room."""
+        return self.share <= BESIDE
+
+    @property
     def typed_words(self) -> str:
         """Its title and what is said of it where no lines can be drawn."""
         return f"{self.figure.title}. {self.told or self.figure.words}"
 
-    def shown(self, face: Face[T]) -> T:
+    def shown(self, face: "Face[T]") -> T:
         """As a face shows it."""
         return face.picture(self)
 
@@ -159,7 +166,7 @@ class Photo(NamedTuple):
     """Dots across and down, as it is looked at."""
     height: int
 
-    def shown(self, face: Face[T]) -> T:
+    def shown(self, face: "Face[T]") -> T:
         """As a face shows it."""
         return face.photo(self)
 
@@ -169,7 +176,7 @@ class Sketch(NamedTuple):
 
     draw: Draw
 
-    def shown(self, face: Face[T]) -> T:
+    def shown(self, face: "Face[T]") -> T:
         """As a face shows it."""
         return face.sketch(self)
 
@@ -181,7 +188,7 @@ class Quote(NamedTuple):
     table: Table | None = None
     """The same for a face that fits a table to its width."""
 
-    def shown(self, face: Face[T]) -> T:
+    def shown(self, face: "Face[T]") -> T:
         """As a face shows it."""
         return face.quote(self)
 

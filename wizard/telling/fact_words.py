@@ -3,17 +3,14 @@
 A phrase begins small and has no stop, so that several stand in one sentence.
 """
 
-from __future__ import annotations
-
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from wizard.checks.notes import Slip
 from wizard.judgment.bands import Judged
 from wizard.judgment.fact import Fact
 from wizard.judgment.facts import is_out
-from wizard.judgment.next import Advice
 from wizard.judgment.seen import Seen
 from wizard.judgment.supports import is_stands_twist
 from wizard.judgment.unseen import Unseen
@@ -28,6 +25,9 @@ from wizard.telling.amounts import about, and_, at, few
 from wizard.telling.quantity_names import Spot, cap, holds
 from wizard.telling.sentences import SLIPS, sentence
 from wizard.telling.supports_words import twist_move
+
+if TYPE_CHECKING:
+    from wizard.judgment.next import Advice
 
 
 class Tale(NamedTuple):
@@ -149,13 +149,19 @@ def _box(fact: Fact, tale: Tale) -> str:
     name = Spot(fact.judged[0].finding, tale.layout).name
     if fact.struck:
         return _moved_along(fact, tale, f" in the {name}")
-    return f"{name} out of square {_moved_along(fact, tale)}"
+    return f"{_closed(name)} out of square {_moved_along(fact, tale)}"
 
 
 def _square(fact: Fact, tale: Tale) -> str:
     whole = fact.where.place == WHOLE_BOX
     name = "frame" if whole else Spot(fact.judged[0].finding, tale.layout).name
-    return f"{name} out of square by {tale.amount(fact)}, and these readings cannot say why"
+    amount = tale.amount(fact)
+    return f"{_closed(name)} out of square by {amount}, and these readings cannot say why"
+
+
+def _closed(name: str) -> str:
+    """A name in front of what is said of it: `front box, by the bar,`."""
+    return f"{name}," if "," in name else name
 
 
 def _short(fact: Fact, tale: Tale) -> str:
@@ -384,6 +390,8 @@ VOICES = {
     "wrinkle": "have somebody who knows frames look at it",
     "bent": "have somebody who knows frames look at it",
     "rust-ring": "oil that rivet, tap it and look again",
+    "held-by-wood": "read the string with the bolts slack and tight (/also body-mounts)",
+    "rot": "have somebody who knows wooden frames say what it still holds",
     "slack": "have somebody who knows such joints tighten and secure it",
     "moves": "have somebody who knows frames look at it bare",
     "binds": "have it made free and looked at again, before the car moves",
@@ -505,13 +513,13 @@ def told_apart_by(judged: Sequence[Judged], layout: Layout) -> str:
     return "Tape the boxes crosswise and along both rails twice more."
 
 
-def _repeat(advice: Advice) -> str:
+def _repeat(advice: "Advice") -> str:
     times = COUNT[advice.times] if advice.times < len(COUNT) else f"{advice.times} times"
     helps = "" if advice.settles else ", which helps a little"
     return f"measure “{advice.label}” {times} more, and what it is compared with{helps}"
 
 
-ADVICE: Mapping[str, Callable[[Advice], str]] = {
+ADVICE: Mapping[str, "Callable[[Advice], str]"] = {
     "repeat": _repeat,
     "measure": lambda advice: f"tape “{advice.label}” too",
     "tool": lambda advice: f"use a finer tool: most of the doubt is {advice.label}",

@@ -8,7 +8,7 @@ counted and named, and the words stand behind.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 from typing import NamedTuple
@@ -36,7 +36,6 @@ from wizard.telling.document import (
     Item,
     Items,
     Paragraph,
-    Picture,
     Table,
     Terms,
     items,
@@ -45,17 +44,20 @@ from wizard.telling.fact_words import thing
 from wizard.telling.moved_words import change_sentence, day_of, moved_words, outcome_words
 from wizard.telling.numbering import numbered_name
 from wizard.telling.of_car import lacking, of_car
+from wizard.telling.print_height import ACROSS, height
+from wizard.telling.print_height import lines as set_lines
 from wizard.telling.quantity_names import amount, cap, name_of
 from wizard.telling.report_figures import found_picture
 from wizard.telling.state_words import state_words
 from wizard.telling.verdict_words import DOES_NOT_SAY, sections
 
-SHEET = 244.0
-"""Millimeters that the first page may be high on Letter, the shorter paper, under its title."""
-LINE, LETTERS = 3.75, 130
-"""Millimeters that a line of its type is high, and letters that one takes."""
-TABLE_LINE, TABLE_LETTERS = 3.4, 138
-"""The same in its table."""
+SHEET = 249.0
+"""Millimeters that the first page may be high on Letter, the shorter paper, with its title. It has
+252, and a browser that sets its lines a little further apart needs some of them.
+"""
+TITLE, TITLE_LINE, UNDER_TITLE = 15.0, 6.4, 2.0
+"""Points of the title, and the height of a line of it and what stays free under it, mm."""
+RECORD = "a record of what was found"
 FREE = "________________________"
 """To be written on by hand."""
 SHORT_FREE = FREE[:16]
@@ -75,10 +77,12 @@ class Room(NamedTuple):
 
 
 ROOMS = (
-    *(Room(14, 82), Room(10, 82), Room(10, 74), Room(8, 74), Room(8, 66), Room(6, 66)),
-    *(Room(6, 66, reasons=False), Room(5, 66, reasons=False), Room(5, 60, reasons=False)),
-    *(Room(4, 60, reasons=False), Room(4, 52, reasons=False), Room(3, 46, reasons=False)),
-    *(Room(3, 46, reasons=False, opinions=False), Room(1, 40, reasons=False, opinions=False)),
+    *(Room(14, 82), Room(12, 82), Room(10, 82), Room(10, 74), Room(9, 74), Room(8, 74)),
+    *(Room(8, 66), Room(7, 66), Room(6, 66), Room(6, 60)),
+    *(Room(6, 60, reasons=False), Room(5, 60, reasons=False), Room(4, 60, reasons=False)),
+    *(Room(4, 54, reasons=False), Room(3, 54, reasons=False), Room(3, 48, reasons=False)),
+    *(Room(3, 48, reasons=False, opinions=False), Room(2, 48, reasons=False, opinions=False)),
+    *(Room(1, 48, reasons=False, opinions=False), Room(1, 40, reasons=False, opinions=False)),
 )
 """From the roomiest to the least; what is cut first is worth least."""
 FEW = 250
@@ -98,49 +102,19 @@ class Front(NamedTuple):
 def front_page(answer: Answer, survey: Survey, library: Library, foot: str) -> Front:
     """The page as long as it may be on one sheet; the shortest that there is where none fits."""
     page = _Page(answer, survey, library)
-    fronts = (page.front(room, foot) for room in ROOMS)
+    room = SHEET - UNDER_TITLE - set_lines(title_of(survey), ACROSS, TITLE, True) * TITLE_LINE
+    fronts = (page.front(one, foot) for one in ROOMS)
     found = next(fronts)
-    while height(found.blocks) > SHEET and (shorter := next(fronts, None)):
+    while height(found.blocks) > room and (shorter := next(fronts, None)):
         found = shorter
     return found
 
 
-def height(blocks: Sequence[Block]) -> float:
-    """About how many millimeters the blocks take in print."""
-    return sum(HEIGHTS[type(block)](block) for block in blocks if type(block) in HEIGHTS)
-
-
-def _lines(text: str, letters: float = LETTERS) -> int:
-    return 1 + int(len(text) / letters)
-
-
-def _of_table(table: Table) -> float:
-    def row(cells: Sequence[str]) -> int:
-        wide = zip(cells, table.widths, strict=True)
-        return max(_lines(cell, TABLE_LETTERS * share / 100 - 2) for cell, share in wide)
-
-    rows = (row(cells) for cells in (table.head, *table.rows))
-    return sum(TABLE_LINE * lines + 0.4 for lines in rows) + 4.5
-
-
-def _of_picture(picture: Picture) -> float:
-    drawn = picture.figure.height * 186 / 720 * picture.share / 100
-    return drawn + _lines(picture.figure.words, TABLE_LETTERS) * 3.55 + 2.0
-
-
-HEIGHTS: Mapping[type, Callable[..., float]] = {
-    Heading: lambda block: 6.4,
-    Paragraph: lambda block: (
-        _lines(block.text, 100 if block.strong else LETTERS) * (4.6 if block.strong else LINE) + 0.5
-    ),
-    Items: lambda block: sum(_lines(i.text) * LINE + 0.5 for i in block.items),
-    Terms: lambda block: (
-        sum(_lines(item.text, LETTERS - block.margin) * LINE for _, item in block.rows) + 0.7
-    ),
-    Table: _of_table,
-    Picture: _of_picture,
-}
-"""How high each kind of block is."""
+def title_of(survey: Survey) -> str:
+    """`Bramble, 2026-04-11: a record of what was found`."""
+    day = f", {survey.started:%Y-%m-%d}" if survey.started.year > 1 else ""
+    name = clean_line(survey.car or survey.id, 200) or "A survey without a name"
+    return f"{name}{day}: {RECORD}"
 
 
 @dataclass(frozen=True)
@@ -289,7 +263,7 @@ HEAD = (
     "Would have shown",
     "What follows",
 )
-WIDTHS = (30, 15, 9, 10, 10, 26)
+WIDTHS = (37, 16, 7, 7, 10, 23)
 ONLY = "This record tells how this frame stood that day."
 
 
@@ -315,10 +289,14 @@ def _by(survey: Survey) -> str:
     """Who took how many readings and looks, and from when to when."""
     rows = [*survey.standing(Reading), *survey.standing(Look)]
     counted = Counter(clean_line(r.by, 40) or "nobody named" for r in rows if r.by != SECOND)
-    who = ", ".join(f"{name} ({n} readings and looks)" for name, n in counted.most_common())
+    who = ", ".join(f"{name} ({_taken(n)})" for name, n in counted.most_common())
     times = sorted(r.at.replace(tzinfo=None) for r in rows if r.at != NEVER)
     when = f"; from {times[0]:%Y-%m-%d %H:%M} to {times[-1]:%Y-%m-%d %H:%M}" if times else ""
     return f"{cap(who) or 'Nobody yet'}{when}."
+
+
+def _taken(count: int) -> str:
+    return "1 reading or look" if count == 1 else f"{count} readings and looks"
 
 
 def _blind(survey: Survey) -> str:

@@ -70,7 +70,10 @@ table { font-size: 7.5pt; line-height: 1.2; table-layout: fixed; }
 .appendix caption { padding: 0.3mm 0; } .appendix li { margin-bottom: 0.3mm; }
 .halves { columns: 2; column-gap: 4mm; } .halves tbody tr:first-child { break-after: avoid; }
 thead, caption { break-after: avoid; }
-figure > svg { width: var(--share, 100%); margin: 0 auto; }
+.beside { display: grid; grid-template-columns: var(--share) 1fr; column-gap: 4mm;
+  align-items: center; }
+.beside > svg { width: 100%; }
+figure:not(.beside) > svg { width: var(--share, 100%); margin: 0 auto; }
 h1 { font-size: 15pt; }
 .first { font-size: 8.5pt; line-height: 1.25; }
 .first h2 { font-size: 9.5pt; margin: 1.6mm 0 0.5mm; border-bottom-width: 0.5pt; }
@@ -133,7 +136,7 @@ def html_of(document: Document) -> str:
     photos = any(isinstance(block, Photo) for block in document.blocks)
     return page(
         document.title,
-        REPORT + _feet(document.foot),
+        REPORT + feet(document.foot),
         tag("h1", said(document.title)),
         tag("div", *blocks[:second], class_="first"),
         *blocks[second:small],
@@ -169,7 +172,7 @@ FEET = """
 """
 
 
-def _feet(foot: str) -> str:
+def feet(foot: str) -> str:
     """What stands at the foot of every printed sheet, for a browser that can set it there."""
     return FEET.format(foot=_quoted(foot)) if foot else ""
 
@@ -224,6 +227,7 @@ class Markup:
         title, words = said(block.figure.title + "."), said(block.figure.words)
         caption = tag("figcaption", tag("strong", title), " ", words)
         more = {"style": f"--share: {block.share}%"} if block.share < 100 else {}
+        more |= {"class_": "beside"} if block.beside else {}
         return tag("figure", block.figure.svg, caption, **more)
 
     def photo(self, block: Photo) -> str:

@@ -3,8 +3,6 @@
 Every sum leaves them out.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any, NamedTuple
 

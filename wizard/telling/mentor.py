@@ -93,6 +93,7 @@ def mentor_parts(
     results: what the step's readings say; verdict: for the causes, None leaves them out; hidden:
     True while the newcomer's guess is waited for, so that nothing computed shows.
     """
+    step = step.on(layout_of(survey, library))
     asked = section("ask", "To ask the newcomer", _questions(survey, step, hidden))
     moves = section("moves", "The moves", (f"{n}. {m}" for n, m in enumerate(step.how, start=1)))
     read = section("readings", "The readings as typed", _readings(survey, library, step))
@@ -210,7 +211,7 @@ def _results(
         yield NO_RESULT
     for judged in results:
         yield sentence_and_band(judged, layout, survey.unit, bent)
-        yield from doubt_items(judged, survey)
+        yield from doubt_items(judged, survey, library)
 
 
 def _limits(survey: Survey, library: Library, results: tuple[Judged, ...]) -> Iterator[str | Item]:
@@ -274,7 +275,7 @@ UNDER, DEEPER = 6, 8
 """Columns by which what is behind a finding stands in below it."""
 
 
-def doubt_items(judged: Judged, survey: Survey) -> Iterator[Item]:
+def doubt_items(judged: Judged, survey: Survey, library: Library) -> Iterator[Item]:
     """The uncertainty table of one finding and the readings behind it."""
     number, unit = judged.finding.number, judged.finding.unit
     dof = f"{number.dof:.0f}" if math.isfinite(number.dof) else "infinite"
@@ -284,8 +285,8 @@ def doubt_items(judged: Judged, survey: Survey) -> Iterator[Item]:
     yield from _parts(number)
     rows = {r.id: r for r in survey.table(Reading)}
     for row in (rows[id] for id in judged.finding.readings if id in rows):
-        read = clean_line(f"{row.id}  {prompt_words(row.prompt)}  {row.typed}", 300)
-        yield Item(read, inset=DEEPER, hang=5)
+        read = f"{asked_at(row.prompt, survey, library)}: {row.typed} ({row.id})"
+        yield Item(clean_line(read, 300), inset=DEEPER, hang=2)
     for edge in judged.edges:
         span = f"up to {edge.high:g}" if edge.low is None else f"{edge.low:g} to {edge.high:g}"
         beyond = f"chance of being beyond {edge.chance:.1%} (limit: {edge.source})"
@@ -311,6 +312,12 @@ FOLDED = 1 / 20
 """Share of the whole doubt under which a part is told with the others like it: they change nothing
 that a mentor would do.
 """
+
+
+def asked_at(prompt: PromptId, survey: Survey, library: Library) -> str:
+    """What was read, as its page asks for it; by its id where no page does any more."""
+    asked = case_of(survey, library).prompts.get(prompt)
+    return f"{library.steps[asked.step].title}, {asked.ask}" if asked else prompt_words(prompt)
 
 
 def _parts(number: Uncertain) -> Iterator[Item]:

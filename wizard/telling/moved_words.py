@@ -2,8 +2,6 @@
 seen.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -108,7 +106,7 @@ OUTCOMES = {
 class Told(Spot):
     """A movement, ready to fill the braces of its words."""
 
-    def __init__(self, moved: Moved, layout: Layout, unit: Unit) -> None:
+    def __init__(self, moved: "Moved", layout: Layout, unit: Unit) -> None:
         super().__init__(moved.finding, layout)
         self.moved, self.unit = moved, unit
 
@@ -125,25 +123,25 @@ class Told(Spot):
         return super().__getitem__(field)
 
 
-def moved_words(moved: Moved, layout: Layout, unit: Unit) -> str:
+def moved_words(moved: "Moved", layout: Layout, unit: Unit) -> str:
     """`left rail dropped 1/4 in at the rear engine mount`."""
     way = MOVES[moved.finding.quantity]
     form = way.plus if moved.number.value > 0 else way.minus
     return form.format_map(Told(moved, layout, unit))
 
 
-def outcome_words(moved: Moved) -> str:
+def outcome_words(moved: "Moved") -> str:
     """What became of it, where the frame was worked on: `: it came back in part`; else nothing."""
     done = OUTCOMES.get(moved.outcome)
     return f": it {done}" if done else ""
 
 
-def look_bare(moved: Moved) -> str:
+def look_bare(moved: "Moved") -> str:
     """What is looked at bare after such a movement."""
     return MOVES[moved.finding.quantity].bare
 
 
-def day_of(since: Since) -> str:
+def day_of(since: "Since") -> str:
     """`since 2026-04-11`; for a survey without a day, `since last time`."""
     return f"since {since.then:%Y-%m-%d}" if since.then.year > 1 else "since last time"
 
@@ -168,7 +166,7 @@ PLAINEST = (
 """The kinds that are told where there is room for few."""
 
 
-def least_words(found: Sequence[Least], unit: Unit, most: int = 5) -> str:
+def least_words(found: "Sequence[Least]", unit: Unit, most: int = 5) -> str:
     """What would have been seen, 19 times in 20: `a rail moved forward or back by 1/8 in or a twist of
     1/16 in`.
     """
@@ -178,13 +176,13 @@ def least_words(found: Sequence[Least], unit: Unit, most: int = 5) -> str:
     return listed(told[:most], "or")
 
 
-def blind_words(found: Sequence[Least]) -> str:
+def blind_words(found: "Sequence[Least]") -> str:
     """What no reading covered: `a twist, a horn bent`."""
     missing = (LEAST[one.kind] for one in found if one.mm is None)
     return ", ".join(words.partition(" by {")[0].partition(" of {")[0] for words in missing)
 
 
-def change_sentence(since: Since, layout: Layout, unit: Unit) -> str:
+def change_sentence(since: "Since", layout: Layout, unit: Unit) -> str:
     """What moved, how far, since when; or that nothing has, with how much would have been seen. What
     changed beside the frame is named behind it.
     """
@@ -199,7 +197,7 @@ NAMED_BESIDE = 3
 """Figures beside the frame that are named in one sentence."""
 
 
-def _of_frame(since: Since, layout: Layout, unit: Unit) -> str:
+def _of_frame(since: "Since", layout: Layout, unit: Unit) -> str:
     when = day_of(since)
     if not since.compared:
         what = "Nothing of the frame" if since.comparison.changes else "Nothing"

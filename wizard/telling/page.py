@@ -82,15 +82,16 @@ def view(survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask) ->
     if prompt.kind.acknowledges:
         return _caution_view(survey, library, pages, ask)
     page = stop_of(pages, prompt) or Page(step, (prompt,))
+    said = step.on(layout_of(survey, library))
     return PageView(
         car=survey.car or "A new survey",
         trail=trail_line(survey, pages, page),
         title=_title(page, prompt, step),
-        why=step.why,
-        how=step.how,
+        why=said.why,
+        how=said.how,
         move=prompt.move,
-        good=step.good,
-        alone=step.alone,
+        good=said.good,
+        alone=said.alone,
         label=prompt.ask,
         nth=_how_often(survey, ask),
         hint=hint(prompt, survey),

@@ -350,7 +350,7 @@ def _caption(one: Named, name: str, photo: Photograph) -> str:
     file = f"file {clean_line(name, 80)}"
     called = f"Photo {clean_line(one.key, 60)}, {file}" if one.noted else cap(file)
     day = f"taken {photo.day}" if photo.day else "with no day in it"
-    return f"{one.says}. {called}, {day}.".removeprefix(". ")
+    return f"{one.says.rstrip('.?')}. {called}, {day}.".removeprefix(". ")
 
 
 def _missing(one: Named) -> str:
@@ -392,7 +392,7 @@ def _by_number(survey: Survey, library: Library) -> Iterator[Block]:
     noted = [one for one in named if one.noted]
     if noted:
         lines = (f"Photo {clean_line(one.key, 60)}: {one.says}".rstrip(": ") for one in noted)
-        yield items(f"{line}." for line in lines)
+        yield items(f"{line.rstrip('.?')}." for line in lines)
     else:
         yield Paragraph("No photo's number was written down.")
     wanting = "; ".join(one.key for one in named if not one.noted)

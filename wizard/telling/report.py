@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from wizard import __version__
 from wizard.judgment.answer import Answer, answer_of
+from wizard.judgment.verdict import Verdict
 from wizard.library import marks
 from wizard.library.places import name_of_prompt, step_of
 from wizard.library.shapes import Library, PromptTemplate
@@ -23,13 +24,12 @@ from wizard.telling.document import (
     Document,
     Heading,
     Paragraph,
-    Quote,
     Section,
     Table,
     items,
     set_out,
 )
-from wizard.telling.front_page import front_page
+from wizard.telling.front_page import front_page, title_of
 from wizard.telling.not_driven import NO_SURVEY
 from wizard.telling.photos import NO_PHOTOS, Photos, more_photos, photos_part
 from wizard.telling.quantity_names import cap
@@ -45,8 +45,6 @@ from wizard.telling.report_trend import NOTHING, Earlier, trend_part
 from wizard.telling.tell import verdict_page
 from wizard.telling.verdict_words import sections
 from wizard.telling.written_down import left_out_section
-
-RECORD = "a record of what was found"
 
 
 class Source(NamedTuple):
@@ -74,8 +72,6 @@ def report_of(
     answer = answer_of(survey, library, today, before)
     foot = foot_of(survey, source)
     front = front_page(answer, survey, library, f"{foot} {SUM}")
-    day = f", {survey.started:%Y-%m-%d}" if survey.started.year > 1 else ""
-    name = clean_line(survey.car or survey.id, 200) or "A survey without a name"
     blocks: list[Block] = [
         *front.blocks,
         *_behind(answer, survey, library, front.behind),
@@ -96,7 +92,7 @@ def report_of(
         Paragraph(NO_SURVEY, strong=True),
         Paragraph("This is the end of the record."),
     ]
-    return Document(f"{name}{day}: {RECORD}", tuple(blocks), foot)
+    return Document(title_of(survey), tuple(blocks), foot)
 
 
 SUM = "The checksum is of the survey's file, as the appendix says."
@@ -121,7 +117,7 @@ def _behind(
     the first page has only the names.
     """
     verdict = answer.verdict
-    parts = _once(sections(verdict, survey, library))
+    parts = _once(sections(verdict, survey, library), verdict)
     here = [p for p in parts if p.id not in ON_FRONT or p.id in short]
     yield Heading("drawn", "The frame drawn", new_page=True, new_part=True)
     yield from figures(verdict, survey, library, answer.facts)
@@ -131,9 +127,12 @@ def _behind(
     yield from set_out((p for p in here if p.id in TO_ASK), 3)
 
 
-def _once(parts: Sequence[Section]) -> list[Section]:
-    """The sections with what is open told once: where what would settle it stands."""
-    open_ = {item.sources[:1] for p in parts if p.id == "untold" for item in p.items}
+def _once(parts: Sequence[Section], verdict: Verdict) -> list[Section]:
+    """The sections with what is open told once: where what would settle it stands. What is known to
+    be out stands among the reasons even where it is open why.
+    """
+    told = {item.sources[:1] for p in parts if p.id == "untold" for item in p.items}
+    open_ = told.intersection((j.finding.id,) for j in verdict.open)
     return [
         p._replace(items=tuple(i for i in p.items if i.sources[:1] not in open_))
         if p.id == "reasons"
@@ -174,20 +173,43 @@ def _in_words(answer: str, asked: PromptTemplate) -> str:
 def _shown_before(
     survey: Survey, library: Library, today: datetime, before: Survey | None
 ) -> list[Block]:
-    """The verdict that the file keeps, where the program would say it otherwise today."""
+    """What of the verdict that the file keeps the program would say otherwise today."""
     kept = survey.standing(ShownVerdict)
-    if not kept or kept[-1].text == verdict_page(survey, library, today, before):
+    if not kept:
+        return []
+    now = set(_pieces(verdict_page(survey, library, today, before)))
+    other = [piece for piece in _pieces(kept[-1].text) if piece not in now]
+    if not other:
         return []
     said = (
-        f"The file keeps the verdict as it was shown on {kept[-1].at:%Y-%m-%d}; today it reads"
-        " otherwise. It was:"
+        f"The file keeps the verdict as it was shown on {kept[-1].at:%Y-%m-%d}; today some of it"
+        " reads otherwise. Where the two differ, it was:"
     )
-    lines = tuple(kept[-1].text.splitlines())
-    return [
-        Heading("shown", "The verdict as it was shown then"),
-        Paragraph(said),
-        Quote(lines),
-    ]
+    return [Heading("shown", "The verdict as it was shown then"), Paragraph(said), items(other)]
+
+
+def _pieces(text: str) -> Iterator[str]:
+    """The sentences and items of a verdict, each in one line with its heading, however it was set.
+
+    >>> list(_pieces("Why\\n  - The left rail\\n    hangs low.\\n\\nFirst\\n  - It is old."))
+    ['Why', 'Why: The left rail hangs low.', 'First', 'First: It is old.']
+    """
+    head, piece = "", ""
+    for line in (*text.splitlines(), ""):
+        bare = " ".join(clean_line(line, 400).split())
+        if piece and line.startswith(FURTHER) and not bare.startswith("- "):
+            piece = f"{piece} {bare}"
+            continue
+        if piece:
+            yield f"{head}: {piece}" if head else piece
+        piece = bare.removeprefix("- ") if line.startswith(" ") else ""
+        if bare and not piece:
+            head = bare
+            yield bare
+
+
+FURTHER = "    "
+"""What the further lines of an item begin with at least."""
 
 
 def _asked_of_a_record(library: Library) -> list[Block]:

@@ -22,7 +22,8 @@ from wizard.telling.document import Block, Heading, Paragraph, Picture
 from wizard.telling.fact_words import thing
 from wizard.telling.judged_picture import value_of
 from wizard.telling.numbering import numbers_of, station_numbers
-from wizard.telling.quantity_names import amount
+from wizard.telling.print_height import BEHIND, picture_height
+from wizard.telling.quantity_names import amount, name_of
 from wizard.telling.scene_found import (
     Noted,
     found_figure,
@@ -45,8 +46,12 @@ from wizard.telling.svg_charts import (
 from wizard.telling.text import wrap
 from wizard.telling.thin_picture import thin_pictures
 
-INSIDE = 0.35
+INSIDE = 0.14
 """How far from the center line an amount stands, as a share of half the frame's width."""
+WHOLE = 82
+"""Share of the page's width from which down the marks of the small drawing are drawn larger in it, so
+that they keep their size in print.
+"""
 TYPED = 76
 """Columns of a drawing in typed marks."""
 
@@ -96,7 +101,7 @@ def found_picture(answer: Answer, survey: Survey, library: Library, share: int) 
     plan = plan_of(case_of(survey, library))
     points = _off(plan, moved_side(answer.facts), layout) if plan else ()
     noted = (*_noted_looks(answer.facts, layout), *_noted_sags(answer.verdict, survey, layout))
-    figure = found_figure(points, noted, layout, survey.unit)
+    figure = found_figure(points, noted, layout, survey.unit, WHOLE / share)
     marked = [one._replace(words="") for one in noted]
     typed = painted(found_scene(points, marked, layout, survey.unit), TYPED, 15, "ascii")
     return Picture(figure, typed.lines, share=share, told=f"{TYPED_ROUGHLY} {figure.words}")
@@ -201,27 +206,28 @@ def _values(verdict: Verdict, survey: Survey, library: Library, layout: Layout) 
 
     found: list[Picture] = []
     limited = sorted((j for j in verdict.judged if j.edges), key=lambda j: j.finding.quantity)
-    for quantity, group in groupby(limited, key=lambda j: j.finding.quantity):
+    for _, group in groupby(limited, key=lambda j: j.finding.quantity):
         rows = list(group)
         values = [(name(j), value_of(j, library, survey.unit)) for j in rows]
-        figure = value_figure(quantity, rows, library, survey.unit, name)
+        what = rows[0].name if len(rows) > 1 else name_of(rows[0].finding, layout)
+        figure = value_figure(what, rows, library, survey.unit, name)
         found.append(Picture(figure, tuple(_typed_values(values))))
     return found
 
 
 SHEET = 250.0
 """Millimeters of a sheet of Letter that figures may take, the shorter paper."""
-LETTERS, LINE, APART = 125, 3.6, 6.0
-"""Letters that a line under a figure takes, its height, and what stands between two figures, mm."""
+HEAD = 7.5
+"""Millimeters that a heading takes."""
 
 
 def _tall(block: Block) -> float:
     """About how many millimeters a block takes."""
     if isinstance(block, Picture):
-        figure = block.figure
-        lines = 1 + len(figure.title + figure.words) // LETTERS
-        return figure.height * 186 / 720 * block.share / 100 + lines * LINE + APART
-    return APART + LINE * (len(getattr(block, "text", "")) // LETTERS)
+        return picture_height(block, BEHIND)
+    if isinstance(block, Paragraph):
+        return BEHIND.lines(block.text, BEHIND.body) + BEHIND.under
+    return HEAD
 
 
 def packed(before: Sequence[Block], pictures: Sequence[Picture]) -> list[Picture]:

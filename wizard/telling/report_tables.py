@@ -86,8 +86,13 @@ def findings_part(verdict: Verdict, survey: Survey, library: Library) -> list[Bl
         Heading("findings", "Every finding and its doubt"),
         Heading("rule", "How a figure is judged", 3),
         *map(Paragraph, (*RULE, DOUBTS)),
-        Table("Findings", head, rows, (13, 40, 9, 7, 12, 12, 7)),
+        *_filled(Table("Findings", head, rows, (10, 45, 6, 7, 13, 12, 7)), "Nothing was computed."),
     ]
+
+
+def _filled(table: Table, nothing: str) -> tuple[Block, ...]:
+    """A table; where it has no rows, what is said in its place."""
+    return (table if table.rows else Paragraph(nothing),)
 
 
 def _by_sister(sister: Beside | None, judged: Judged, unit: Unit) -> str:
@@ -207,14 +212,14 @@ def limits_part(verdict: Verdict, survey: Survey, library: Library) -> list[Bloc
     )
     blocks: list[Block] = [
         Heading("limits", "The limits and where they come from"),
-        Table(
-            "Limits",
-            ("Limit", "Bands", "Source", "Kind of source"),
-            tuple(rows),
-            (22, 38, 26, 14),
+        *_filled(
+            Table("Limits", ("Limit", "Bands", "Source"), tuple(rows), (20, 46, 34)), NO_LIMIT
         ),
     ]
     return [*blocks, items(notes)] if notes else blocks
+
+
+NO_LIMIT = "Nothing was measured that a limit judges."
 
 
 def _limit(limit: Limit, unit: Unit) -> Iterator[tuple[str, ...]]:
@@ -226,7 +231,16 @@ def _limit(limit: Limit, unit: Unit) -> Iterator[tuple[str, ...]]:
             f"{BANDS[b.band]}{way} up to {bound(b.upto_mm, limit.unit, unit)}" for b, way in some
         ]
         beyond = [f"beyond that {BANDS[limit.beyond]}"] if (source, mark) == _last(rows) else []
-        yield limit.name, "; ".join([*ends, *beyond]), source, SOURCE_KINDS.get(mark, mark)
+        yield (
+            limit.name,
+            "; ".join([*ends, *beyond]),
+            _of_kind(source, SOURCE_KINDS.get(mark, mark)),
+        )
+
+
+def _of_kind(source: str, kind: str) -> str:
+    """A source with its kind, where its own words do not say it."""
+    return source if source.startswith(kind) else f"{source} ({kind})"
 
 
 def _last(rows: Sequence[tuple[Bound, str]]) -> tuple[str, str]:
@@ -237,20 +251,20 @@ def _last(rows: Sequence[tuple[Bound, str]]) -> tuple[str, str]:
 def readings_part(survey: Survey, library: Library) -> list[Block]:
     """Every reading as typed, the struck ones too, then tools and states."""
     count = len(survey.table(Reading))
+    many = "1 reading" if count == 1 else f"{count} readings"
     bare = f"A number alone is in {'inches' if survey.unit == 'in' else 'millimeters'}."
     return [
         Heading("typed", "Every reading as it was typed"),
-        Paragraph(f"{bare} {count} readings, those struck out with them. {IN_ORDER}"),
-        Table(
-            "Readings",
-            ("What was read", "Readings, as typed"),
-            tuple(_reading_rows(survey, library)),
-            (38, 62),
-            narrow=True,
-        ),
+        Paragraph(f"{bare} {many}, those struck out with them. {IN_ORDER}"),
+        *_filled(_read(survey, library), "Nothing was read."),
         *_tools(survey),
         *_states(survey, library),
     ]
+
+
+def _read(survey: Survey, library: Library) -> Table:
+    rows = tuple(_reading_rows(survey, library))
+    return Table("Readings", ("What was read", "Readings, as typed"), rows, (38, 62), narrow=True)
 
 
 IN_ORDER = (
@@ -312,15 +326,18 @@ def _when(row: Row) -> str:
 
 
 def _tools(survey: Survey) -> list[Block]:
-    rows = tuple(
+    tools = survey.table(Tool)
+    struck = any(t.struck for t in tools)
+    rows = [
         (t.id, t.kind, t.name, "; ".join(f"{k} {v}" for k, v in t.extra.items()), t.struck)
-        for t in survey.table(Tool)
-    )
-    return (
-        [Table("Tools", ("Id", "Kind", "Name", "Figures", "Struck"), rows, (7, 10, 33, 40, 10))]
-        if rows
-        else []
-    )
+        for t in tools
+    ]
+    if not rows:
+        return []
+    # A column for what nobody did would stand empty.
+    head, most = ("Id", "Kind", "Name", "Figures", "Struck"), 5 if struck else 4
+    widths = (7, 10, 33, 40, 10) if struck else (7, 10, 38, 45)
+    return [Table("Tools", head[:most], tuple(row[:most] for row in rows), widths)]
 
 
 def _states(survey: Survey, library: Library) -> list[Block]:
@@ -346,7 +363,7 @@ def looks_part(verdict: Verdict, survey: Survey) -> list[Block]:
     head = ("How seen", "What was there", "By, on", "Where")
     blocks: list[Block] = [
         Heading("looks", "Every place that was looked at"),
-        Table("Looks", head, rows, (9, 18, 13, 60)),
+        *_filled(Table("Looks", head, rows, (9, 18, 13, 60)), "No place was looked at."),
     ]
     return [*blocks, *([items(struck)] if struck else [])]
 
@@ -369,7 +386,7 @@ def remarks_part(survey: Survey, library: Library) -> list[Block]:
 
     said = [(m.id, at(m), _remark(m), _when(m)) for m in survey.standing(Remark)]
     said += [(a.id, at(a), a.answer, _when(a)) for a in _own_words(survey, prompts)]
-    skips = _by_reason((s.why, f"{s.id} {at(s)}", _when(s)) for s in survey.standing(Skip))
+    skips = _by_reason((s.why, what, _when(s)) for s, what in _skipped(survey, prompts, library))
     folds = [(f.why, f"{f.id} {pages_of(f, library)}", _when(f)) for f in survey.folds()]
     signed = [
         (o.id, o.text, f"signed {o.by or 'by nobody'}", _when(o)) for o in survey.standing(Opinion)
@@ -383,6 +400,19 @@ def remarks_part(survey: Survey, library: Library) -> list[Block]:
     ]
     nothing = Paragraph("None were written down.")
     return [Heading("remarks", "Remarks, opinions and what was skipped"), *(blocks or [nothing])]
+
+
+def _skipped(
+    survey: Survey, prompts: Mapping[PromptId, Prompt], library: Library
+) -> Iterator[tuple[Skip, str]]:
+    """Each with what was skipped; the page is named at the first of those that follow one another."""
+    before = ("", "")
+    for row in survey.standing(Skip):
+        found = prompts.get(row.prompt)
+        here = (row.why, str(found.step)) if found else ("", "")
+        said = found.ask if found and here == before else _place(row.prompt, prompts, library)
+        yield row, f"{row.id} {said}"
+        before = here
 
 
 def _by_reason(rows: Iterable[tuple[str, str, str]]) -> list[tuple[str, str, str]]:

@@ -51,7 +51,7 @@ SHARE = 78
 MOST = 6
 """Figures at most; what is left over is named."""
 HEAD = ("Figure", "Then", "Now", "Difference", "Give or take", "What it says")
-WIDTHS = (29, 14, 14, 11, 11, 21)
+WIDTHS = (28, 14, 13, 9, 9, 27)
 IN_TABLE = ("changed", "untold", "unchanged")
 """Sections of `compare` that are the rows of the table."""
 RANKS = ("moving", "jumped", "changed", "near", "still")

@@ -14,7 +14,9 @@ from typing import Literal
 from wizard.library.places import PointId
 
 Flat = tuple[float, float]
-"""Two distances in mm: along the frame rearward, and across it to the car's right."""
+"""Two distances in mm: along the frame rearward, and across it to the car's right; in a picture of
+the axle across the car to its right, and forward or upward.
+"""
 TIMES = (1, 2, 3, 4, 5, 6, 8, 10, 15, 20, 25, 30, 40, 50, 60, 80, 100)
 """Round enlargements. None beyond 100: a hair's breadth of sag should not look like a bend."""
 SHARE = 0.1

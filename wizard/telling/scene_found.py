@@ -127,6 +127,10 @@ ASIDE, INWARD = 24.0, 18.0
 """Units that a number stands outward of its point, and words inward of what was seen."""
 
 
+LINES = 2
+"""Lines of words at one place of it, at most."""
+
+
 class Noted(NamedTuple):
     """Something to be said at a place of the drawing."""
 
@@ -138,17 +142,27 @@ class Noted(NamedTuple):
 
 
 def found_figure(
-    points: Sequence[Displaced], noted: Sequence[Noted], layout: Layout, unit: Unit
+    points: Sequence[Displaced],
+    noted: Sequence[Noted],
+    layout: Layout,
+    unit: Unit,
+    larger: float = 1.0,
 ) -> Figure:
     """The frame with its points by number, an arrow where one is off beyond its doubt, and what was
-    seen and measured beside it.
+    seen and measured beside it. larger: by how much its numbers and words are drawn larger, where
+    the drawing is set smaller.
     """
-    scene = found_scene(points, noted, layout, unit)
-    return drawn("found", "Where it was found", scene, above=38.0, below=38.0, letters=15.0)
+    scene = found_scene(points, noted, layout, unit, larger)
+    room = (ASIDE + 14.0) * larger
+    return drawn("found", "Where it was found", scene, above=room, below=room, larger=larger)
 
 
 def found_scene(
-    points: Sequence[Displaced], noted: Sequence[Noted], layout: Layout, unit: Unit
+    points: Sequence[Displaced],
+    noted: Sequence[Noted],
+    layout: Layout,
+    unit: Unit,
+    larger: float = 1.0,
 ) -> Scene:
     """What is drawn of it."""
     on = laid(points, layout, SMALL)
@@ -160,10 +174,10 @@ def found_scene(
         *sides(on.layout, on.half),
         *(Moved(on.alike[id], at, 0.0, 0.0, 0.0) for id, at in beyond.items()),
         *(
-            Mark("number", _outward(on.frame[id], ASIDE / on.per_mm), str(n))
+            Mark("number", _outward(on.frame[id], larger * ASIDE / on.per_mm), str(n))
             for id, n in numbers.items()
         ),
-        *_said(noted, on),
+        *_said(noted, on, larger),
     ]
     words = f"{_found_words(points, numbers, on, unit)}{_noted_words(noted)}"
     return Scene(tuple(parts), on.reach, on.half, words)
@@ -173,13 +187,17 @@ def _outward(at: Flat, by: float) -> Flat:
     return at[0], at[1] + (by if at[1] >= 0 else -by)
 
 
-def _said(noted: Sequence[Noted], on: Laid) -> Iterator[Part]:
-    """The words at their places; those at one place stand in one line."""
+def _said(noted: Sequence[Noted], on: Laid, larger: float) -> Iterator[Part]:
+    """The words at their places, one line inward of the other; where they are many, how many there
+    are: the words under the drawing name them.
+    """
     for (at, marked), some in groupby(sorted(noted, key=_where), key=_where):
-        words = "; ".join(dict.fromkeys(one.words for one in some))
         if marked:
             yield Mark("asked", at)
-        yield Label(words, _outward(at, -INWARD / on.per_mm if marked else 0.0), "over")
+        every = list(dict.fromkeys(one.words for one in some))
+        lines = every if len(every) <= LINES else [f"{len(every)} things seen here"]
+        for n, words in enumerate(lines, start=int(marked)):
+            yield Label(words, _outward(at, -n * larger * INWARD / on.per_mm), "over")
 
 
 def _where(one: Noted) -> tuple[Flat, bool]:

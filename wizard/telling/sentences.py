@@ -1,7 +1,5 @@
 """One finding in one plain sentence: the form that fits, out of content/quantities.toml, filled in."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Collection, Iterator, Mapping
 from typing import NamedTuple
 
@@ -12,7 +10,6 @@ from wizard.judgment.supports import LOADED, THREE
 from wizard.library import marks
 from wizard.library.fields import Fault, nearest
 from wizard.library.places import NO_PLACE, QuantityId, side_of, spoken
-from wizard.library.quantities import OWN, PLACES, fields_in
 from wizard.library.shapes import Layout, Library, Quantity
 from wizard.survey.record import Unit
 from wizard.telling.amounts import about, at, bands_words, doubt, few, is_zero, none_seen
@@ -279,6 +276,8 @@ def _missing(of: Quantity) -> Iterator[Fault]:
 
 
 def _unfilled(of: Quantity) -> Iterator[Fault]:
+    from wizard.library.quantities import OWN, PLACES, fields_in
+
     teller = TELLERS.get(of.id)
     for forms in (of.says, *of.at.values()):
         for form, text in forms.items():

@@ -544,7 +544,7 @@ def _steps(course: Course) -> Iterator[SheetStep]:
 
 
 def _step(number: int, page: Page, course: Course, told: frozenset[str]) -> SheetStep:
-    step, gates = page.step, course.gates[number]
+    step, gates = page.step.on(course.questions.layout), course.gates[number]
     shared = {} if page.place else shared_codes(page.prompts)
     read = tuple(
         Box(ask, label_of(ask), "", "", NO_CODES, "")

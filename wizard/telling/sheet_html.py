@@ -18,7 +18,7 @@ from wizard.telling.form import (
     Ruled,
     Together,
 )
-from wizard.telling.html import Markup, page, said, tag
+from wizard.telling.html import Markup, feet, page, said, tag
 from wizard.telling.sheet import Sheet
 from wizard.telling.sheet_form import form_of
 
@@ -63,11 +63,14 @@ li .codes { grid-column: 1 / -1; } .codes b { font-family: Helvetica, Arial, san
 .close h1 { font-size: 14pt; }
 .close h2 { font-size: 11pt; }
 .close .step { margin-bottom: 2.4mm; } .close .step p { font-size: 9.5pt; }
-.close .boxes li.wide { grid-column: auto; } .close .fields li { min-height: 7.5mm; }
-.close figure { margin: 1mm 0; } .close svg { width: 60%; margin: 0 auto; }
+.close .boxes li.wide { grid-column: auto; } .close .fields li { min-height: 6.8mm; }
+.close figure { margin: 1mm 0; display: grid; grid-template-columns: 60% 1fr; column-gap: 4mm;
+  align-items: center; }
+.close .box.note { height: 6.4mm; min-height: 6.4mm; }
 .close figcaption, .close table { font-size: 8.5pt; } .close table { margin: 0.5mm 0 1mm; }
 .caution { break-inside: avoid; break-after: avoid; border: 1.2pt solid #000; padding: 1mm 2mm;
   margin: 0 0 2mm; }
+.caution:has(+ .caution) { break-after: auto; }
 .caution h3 { margin: 0; }
 .caution ul { columns: 2; column-gap: 6mm; font-size: 10pt; margin: 0.6mm 0 0 0;
   padding-left: 5mm; }
@@ -87,9 +90,11 @@ def form_html(form: Form) -> str:
 
 
 def _paper(form: Form) -> str:
-    """The paper that a form was made for, filled by its drawing."""
+    """The paper that a form was made for, filled by its drawing; on any other each sheet says at its
+    foot of which form it is.
+    """
     if form.paper is None:
-        return ""
+        return feet(f"{form.title}.")
     drawing = f"svg {{ max-height: {form.paper.tall}mm; }} figure {{ margin: 0; }}"
     pages = "body { max-width: none; } .step { margin: 0; } .step + .step { break-before: page; }"
     return f"@page {{ size: {form.paper.size}; }} {drawing} {pages}"
@@ -159,11 +164,13 @@ class FormMarkup(Markup):
 
 
 def _rows(block: Together) -> int:
-    """About how many rows it takes: of boxes, and of what is read before them."""
+    """About how many rows it takes: of boxes, of letters under them, and of what is read before."""
     rows = 0
     for inner in block.blocks:
         if isinstance(inner, Blanks):
-            rows += len(inner.blanks)
+            rows += len(inner.blanks) + sum(bool(one.codes.letters) for one in inner.blanks)
+        elif isinstance(inner, Columns):
+            rows += len(inner.left.blanks) + len(inner.right.blanks)
         elif isinstance(inner, Notice):
             rows += len(inner.sentences)
     return rows

@@ -87,7 +87,10 @@ def label_of(ask: Ask) -> str:
     prompt = ask.prompt
     if prompt.kind.acknowledges:
         return f"Caution read: {prompt.ask}"
-    return f"{prompt.ask}, {NTH[ask.nth]}" if ask.nth > 1 else prompt.ask
+    asked = f"{prompt.ask}, {NTH[ask.nth]}" if ask.nth > 1 else prompt.ask
+    if prompt.kind.leans:  # paper has no example beside the box
+        return f"{asked} (degrees {' or '.join(prompt.signs)})"
+    return asked
 
 
 def shared_codes(prompts: Sequence[Prompt]) -> dict[tuple[Choice, ...], Codes]:
@@ -141,7 +144,7 @@ def only_if(needs: Sequence[Need], prompt: Prompt, sheet: Asked) -> str:
         if asked is not None:
             letters = [c.letter for c in (*asked.choices, *UNSEEN) if c.token in need.any]
             at = sheet.number_of[asked.id]
-            said.append(_either(letters) + (f" on page {at}" if at != here else ""))
+            said.append(_either(letters) + (f" at step {at}" if at != here else ""))
     return f"only if {' and '.join(said)}" if said else ""
 
 

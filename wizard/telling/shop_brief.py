@@ -25,7 +25,7 @@ from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import State
-from wizard.telling.amounts import about, bound, day, size
+from wizard.telling.amounts import about, and_, day, size
 from wizard.telling.answer_words import headline, told_of
 from wizard.telling.document import Heading, Item, Items, Paragraph, items
 from wizard.telling.fact_words import Tale, phrase
@@ -50,7 +50,7 @@ from wizard.telling.scene_frame import spots
 from wizard.telling.sheet_form import numbered
 from wizard.telling.sound_words import in_order
 from wizard.telling.state_words import state_words
-from wizard.telling.work_order import question_lines
+from wizard.telling.work_order import own_question, question_lines
 
 STOOD = ("engine", "body", "supports")
 """What of a state the shop is told: the load, what props the frame, what it rests on."""
@@ -157,13 +157,12 @@ def _wanted(told: Told) -> Together:
     rows = [_row(n, wish, told) for n, wish in enumerate(told.wishes, start=1)]
     names = ("", "What and where", "Found", "Give or take", "Wanted", "To within")
     table = Ruled("", names, tuple(rows), (4, 28, 15, 9, 8, 10), (BEFORE, AFTER), plain=2)
-    open_ones = [str(n) for n, wish in enumerate(told.wishes, start=1) if not wish.sure]
+    open_ones = [n for n, wish in enumerate(told.wishes, start=1) if not wish.sure]
     blocks: list[FormBlock] = [table]
     if open_ones:
-        line = "at line " if len(open_ones) == 1 else "at lines "
         blocks.append(
             Paragraph(
-                f"It is not known yet whether anything has to be done {line}{', '.join(open_ones)}:"
+                f"It is not known yet whether anything has to be done at {_numbered(open_ones)}:"
                 " please measure there first, and say what you found."
             )
         )
@@ -178,7 +177,7 @@ def _row(n: int, wish: Wish, told: Told) -> tuple[str, ...]:
         amount(finding, unit),
         size(wish.found.told_half, finding.unit, unit),
         about(0.0, finding.unit, unit),
-        bound(wish.within, finding.unit, unit),
+        size(wish.within, finding.unit, unit),
     )
 
 
@@ -270,15 +269,36 @@ def _points_to(work: Work, told: Told) -> str:
 
 
 def _lines_of(work: Work, told: Told) -> Iterator[str]:
-    """`lines 2, 3`: the figures asked for that point to it."""
+    """`lines 2 and 3`: the figures asked for that point to it."""
     wished = enumerate((w.found.finding.quantity for w in told.wishes), start=1)
-    numbers = [str(n) for n, quantity in wished if quantity in work.of]
+    numbers = [n for n, quantity in wished if quantity in work.of]
     if numbers:
-        yield f"line{'s' if len(numbers) > 1 else ''} {', '.join(numbers)}"
+        yield _numbered(numbers)
+
+
+def _numbered(lines: Sequence[int]) -> str:
+    """Numbers of lines, in rising order; those that follow one another by their ends.
+
+    >>> _numbered([4]), _numbered([2, 3]), _numbered([1, 2, 3, 4, 6])
+    ('line 4', 'lines 2 and 3', 'lines 1 to 4 and 6')
+    """
+    runs: list[list[int]] = []
+    for n in lines:
+        if runs and runs[-1][-1] == n - 1:
+            runs[-1].append(n)
+        else:
+            runs.append([n])
+    long = 3  # two are named
+    said = [[f"{run[0]} to {run[-1]}"] if len(run) >= long else map(str, run) for run in runs]
+    return f"line{'s' if len(lines) > 1 else ''} {and_([one for run in said for one in run])}"
 
 
 def _questions(told: Told) -> Together:
-    own = [item.text for item in question_lines(told.answer.verdict, told.layout)]
+    every = (
+        *own_question(told.survey, told.library),
+        *question_lines(told.answer.verdict, told.layout),
+    )
+    own = [item.text for item in every]
     asked: Sequence[str] = (*dict.fromkeys([*told.library.paper.brief.questions, *own]),)
     blanks = tuple(Blank(NOTE, text, "", "", Codes("", ()), "") for text in asked)
     return Together((Blanks(blanks),), Heading("questions", "Please answer"))

@@ -50,6 +50,7 @@ RULES = {
         " sag"
         " (common practice, no published source)."
     ),
+    "layout": "This is said of every frame of that kind (common practice, no published source).",
     "sun": (
         "A rail that is warmer on top than below bows by what is computed; ten degrees more are"
         " this"

@@ -20,6 +20,7 @@ from wizard.survey.standing import SUPPORTS
 from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.cells import painted
 from wizard.telling.drawing_end import end_view
+from wizard.telling.scene_axle import axle_scene
 from wizard.telling.scene_frame import (
     NONE,
     SIDES,
@@ -144,9 +145,17 @@ def _set_up(survey: Survey, library: Library, _: Step, prompt: Prompt, box: Box)
     return painted(scene, box.width, box.height, box.charset)
 
 
+def _axle_set(_: Survey, __: Library, ___: Step, prompt: Prompt, box: Box) -> Drawing:
+    """The front axle with string, gauge or tape where the prompt reads."""
+    here = (str(prompt.item), prompt.name.rpartition("-")[2])
+    side = next((word for word in here if word in SIDES), "")
+    scene = axle_scene(prompt.reads, prompt.point, side, prompt.name)
+    return painted(scene, box.width, box.height, box.charset)
+
+
 PAINTERS = {
     **{"plan": _plan, "horns": _plan, "side": _side, "end": _end},
-    **{"supports": _supports, "set-up": _set_up},
+    **{"supports": _supports, "set-up": _set_up, "axle": _axle_set},
 }
 """By what a page says it draws; every other page shows where to look."""
 

@@ -7,7 +7,7 @@ Lines and hatches tell things apart, never color: a sheet is printed in black an
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from html import escape
 
@@ -78,6 +78,15 @@ def text(x: float, y: float, words: str, anchor: str = "start", **attributes: st
     return element(
         "text", escape(clean_line(words, 200)), x=x, y=y, text_anchor=anchor, **attributes
     )
+
+
+OVER: Mapping[str, str | float] = {
+    "stroke": "#fff",
+    "stroke_width": 3.0,
+    "paint_order": "stroke",
+    "stroke_linejoin": "round",
+}
+"""Of words that may lie over strokes: an edge of white keeps them legible."""
 
 
 def line(x1: float, y1: float, x2: float, y2: float, width: float = 1.0, dash: str = "") -> str:

@@ -9,20 +9,22 @@ a quantity over the surveys has its line where one holds, and the limits in view
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from wizard.checks.notes import Against
 from wizard.judgment.bands import Edge, Judged
+from wizard.judgment.fact import gravest
 from wizard.judgment.trend import Trend
 from wizard.library.marks import HORN_HEIGHT, SAG_LOADED, SAG_UNLOADED, TWIST
-from wizard.library.places import NO_PLACE, PlaceId, QuantityId, spoken, where_id
+from wizard.library.places import NO_PLACE, PlaceId, QuantityId, where_id
 from wizard.library.shapes import Layout, Library, Station
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import about, bands_words, doubt, is_zero
 from wizard.telling.judged_picture import value_of
-from wizard.telling.numbering import level_name, station_name
+from wizard.telling.numbering import level_name, station_name, station_numbers
+from wizard.telling.quantity_names import cap
 from wizard.telling.scene import drawn_words, straightest
 from wizard.telling.scene_trend import Mark, Plot, are_finite, bound_words, plot_of
 from wizard.telling.scene_value import Value, finite
@@ -89,12 +91,22 @@ def string_figure(
     for quantity, points in profiles.items():
         parts.append(_string_curve(points, x, y, quantity == SAG_LOADED))
     read = {s.id: s.x for points in profiles.values() for s, _ in points}
-    names = {station_name(id, layout): at for id, at in read.items()}
-    parts.append(along(((x(at), name) for name, at in names.items()), bottom + 22))
+    parts.append(along(_stations(read, x, layout), bottom + 22))
     parts.append(_string_key(list(profiles)))
     words = _string_words(side, profiles, layout, unit, times)
     title = f"The {side} rail under its string"
     return picture(f"string-{side}", title, words, bottom + 42, *parts)
+
+
+def _stations(read: Mapping[PlaceId, float], x: Scale, layout: Layout) -> list[tuple[float, str]]:
+    """Where each station's name goes under the string; its number alone where two would touch."""
+    names = sorted((x(at), station_name(id, layout)) for id, at in read.items())
+    # Every other one stands in the same line.
+    pairs = zip(names, names[2:], strict=False)
+    if all(b[0] - a[0] > LETTER * (len(a[1]) + len(b[1])) / 2 for a, b in pairs):
+        return names
+    numbers = station_numbers(layout)
+    return [(x(at), numbers[id]) for id, at in read.items()]
 
 
 def _string_band(points: Profile, x: Scale, y: Scale, loaded: bool) -> str:
@@ -273,9 +285,11 @@ LETTER = 5.3
 
 
 def value_figure(
-    key: str, judged: Sequence[Judged], library: Library, unit: Unit, name: Callable[[Judged], str]
+    what: str, judged: Sequence[Judged], library: Library, unit: Unit, name: Callable[[Judged], str]
 ) -> Figure:
-    """The findings of one quantity on one axis; all have the same limit. `name` says where each is."""
+    """The findings of one quantity on one axis; all have the same limit. `what` says what is drawn,
+    `name` where each is.
+    """
     values = [value_of(j, library, unit) for j in judged]
     x = _axis(values)
     bands, lines = _bands(values[0])
@@ -292,22 +306,29 @@ def value_figure(
         text(VALUE_LEFT, bottom + 15, f"< {ends[0]}", font_size=11),
         text(VALUE_RIGHT, bottom + 15, f"{ends[1]} >", "end", font_size=11),
     ]
-    quantity = spoken(judged[0].finding.quantity).capitalize()
-    title = f"{quantity} against the limit on {judged[0].name}"
-    return picture(f"value-{key}", title, _values_words(judged, unit, name), bottom + 19, *parts)
+    key, title = f"value-{judged[0].finding.quantity}", f"{cap(what)}, against the limit"
+    return picture(key, title, _values_words(judged, unit, name), bottom + 19, *parts)
 
 
 def _values_words(judged: Sequence[Judged], unit: Unit, name: Callable[[Judged], str]) -> str:
-    """What is not to be left, one by one; the others counted, with the largest of them."""
-    out = [j for j in judged if j.bands != ("leave",)]
+    """What is not to be left, one by one under what follows of it, the gravest first; the others
+    counted, with the largest of them.
+    """
+    out: dict[str, list[str]] = {}
+    for one in sorted(judged, key=gravest, reverse=True):
+        if one.bands != ("leave",):
+            out.setdefault(bands_words(one), []).append(f"{name(one)} {_said(one, unit)}")
+    said = [cap(": ".join(filter(None, (band, "; ".join(all))))) for band, all in out.items()]
     left = [j for j in judged if j.bands == ("leave",)]
-    said = [f"{name(j)} {_said(j, unit)}" for j in out]
     if left:
         most = max(left, key=lambda j: abs(j.finding.value))
-        which = f"the largest of the other {len(left)}" if out else f"the largest of {len(left)}"
-        which = which if len(left) > 1 else "the other one" if out else "one place"
-        said.append(f"{which}: {name(most)} {_said(most, unit)}")
-    return f"{'; '.join(said)}."
+        which = f"{_how_many(len(left), bool(out))}, the largest " if len(left) > 1 else ""
+        said.append(f"{cap(bands_words(most))}: {which}{name(most)} {_said(most, unit)}")
+    return f"{'. '.join(said)}."
+
+
+def _how_many(count: int, more: bool) -> str:
+    return f"{count} more" if more else "both" if count == 2 else f"all {count}"
 
 
 def _bands(value: Value) -> tuple[list[str], int]:
@@ -364,9 +385,8 @@ def _row(scene: Value, x: Scale, y: float, name: str) -> str:
 
 def _said(judged: Judged, unit: Unit) -> str:
     f = judged.finding
-    size = f"{about(f.value, f.unit, unit)} {f.of.end(f.value)}".rstrip()
-    band = bands_words(judged)
-    return f"{size}, {doubt(judged, unit)}{f': {band}' if band else ''}"
+    way = "" if is_zero(f.value, f.unit, unit) else f.of.end(f.value)
+    return f"{about(f.value, f.unit, unit)} {way}".rstrip() + f", {doubt(judged, unit)}"
 
 
 # One quantity over the surveys

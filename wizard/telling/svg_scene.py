@@ -8,6 +8,8 @@ from itertools import groupby
 
 from wizard.telling.scene import Bar, Flat, Label, Mark, Moved, Part, Scene, Stroke
 from wizard.telling.svg import (
+    OVER,
+    SIZE,
     WIDTH,
     Figure,
     Scale,
@@ -25,6 +27,8 @@ DEEPEST = 420.0
 """Units that the frame takes across, at most."""
 NEAR = 0.2
 """Part of the frame near either end, from which words run inward."""
+ASIDE = 8.0
+"""Units that such words stand clear of their place."""
 PALE = 0.3
 """How opaque a pale stroke is."""
 THIN = {"rail": 1.0, "looked": 1.6, "member": 0.6, "brace": 0.4}
@@ -39,8 +43,20 @@ class Paper:
     y: Scale
     height: float
     """Height of the whole drawing, units."""
-    letters: float = 11.0
-    """Size of the words at their places, units."""
+    larger: float = 0.0
+    """By how much numbers and words are larger than on a drawing that fills the page; zero where the
+    words at their places are small.
+    """
+
+    @property
+    def letters(self) -> float:
+        """Size of the words at their places, units."""
+        return 15.0 * self.larger or 11.0
+
+    @property
+    def by(self) -> float:
+        """By how much its marks are drawn larger."""
+        return self.larger or 1.0
 
     @property
     def units_per_mm(self) -> float:
@@ -66,10 +82,10 @@ def paper_for(reach: Flat, half: float, above: float = 34.0, below: float = 34.0
 
 
 def drawn(
-    key: str, title: str, scene: Scene, above: float, below: float, letters: float = 11.0
+    key: str, title: str, scene: Scene, above: float, below: float, larger: float = 0.0
 ) -> Figure:
-    """The figure of a scene, with so much room above and below it, and words of that size."""
-    paper = replace(paper_for(scene.reach, scene.half, above, below), letters=letters)
+    """The figure of a scene, with so much room above and below it, and its words so much larger."""
+    paper = replace(paper_for(scene.reach, scene.half, above, below), larger=larger)
     over = any(isinstance(part, Stroke) and part.pale for part in scene.parts)
     inside = []
     for pale, parts in groupby(scene.parts, lambda part: isinstance(part, Stroke) and part.pale):
@@ -94,17 +110,21 @@ def _label(paper: Paper, label: Label) -> str:
     """At the edge of the page, or at its place: toward the middle where it would run off."""
     x, y = paper.at(label.at)
     if label.where == "margin":
-        return text(4.0, y + 4, label.words)
+        return text(4.0, y + 4, label.words, font_size=SIZE * paper.by)
     along = (x - LEFT) / (RIGHT - LEFT)
     anchor = "start" if along < NEAR else "end" if along > 1 - NEAR else "middle"
-    return text(x, y + 4, label.words, anchor, font_size=paper.letters)
+    x += {"start": ASIDE, "end": -ASIDE}.get(anchor, 0.0)  # clear of a crossmember there
+    return text(x, y + 4, label.words, anchor, font_size=paper.letters, **OVER)
 
 
 def _mark(paper: Paper, mark: Mark) -> str:
     x, y = paper.at(mark.at)
     if mark.kind == "number":
-        ring = element("circle", cx=x, cy=y, r=11.0, fill="#fff", stroke="#000", stroke_width=2.0)
-        return ring + text(x, y + 5, mark.words, "middle", font_weight="bold")
+        by = paper.by
+        ring = element("circle", cx=x, cy=y, r=11.0 * by, fill="#fff", stroke="#000",
+            stroke_width=2.0)  # fmt: skip
+        size, low = SIZE * by, y + 5 * by
+        return ring + text(x, low, mark.words, "middle", font_weight="bold", font_size=size)
     if mark.kind == "station":
         row = y + 32 + 15 * mark.row
         foot = line(x, y - 8, x, row - 11, 1.0, "2 3")

@@ -2,8 +2,6 @@
 comes from.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import datetime
@@ -54,7 +52,7 @@ PARTS = (
     Part("d", "what can be done", ("choices",)),
     Part("o", "in what order", ("to-do", "order", "again")),
     Part("s", "what to ask", ("questions",)),
-    Part("n", "not known", ("untold", "not-seen", "scope")),
+    Part("n", "not known", ("untold", "not-seen", "kind", "scope")),
     Part(
         "f", "all figures", ("sound", "axle-set", "where-to-look", "beside", "findings", "left-out")
     ),
@@ -245,7 +243,7 @@ def findings_section(
     sister = bool(survey.standing(Sister))
     for judged in verdict.judged:
         items.append(Item(sentence_and_band(judged, layout, survey.unit, bent)))
-        items += _doubts(judged, survey) if mentor else []
+        items += _doubts(judged, survey, library) if mentor else []
         items += _by_sister(judged, survey, library, mentor) if sister else []
     return Section("findings", "Every finding", tuple(items))
 
@@ -256,7 +254,7 @@ def _by_sister(judged: Judged, survey: Survey, library: Library, mentor: bool) -
     return sister_items(judged, survey, library, parts=mentor)
 
 
-def _doubts(judged: Judged, survey: Survey) -> Iterable[Item]:
+def _doubts(judged: Judged, survey: Survey, library: Library) -> Iterable[Item]:
     from wizard.telling.mentor import doubt_items
 
-    return doubt_items(judged, survey)
+    return doubt_items(judged, survey, library)

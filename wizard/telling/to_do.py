@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from wizard.checks.case import case_of
-from wizard.checks.notes import Crown
+from wizard.checks.notes import Crown, Mark
 from wizard.checks.springing import SPRING_MM, expected
 from wizard.judgment.bands import Judged
 from wizard.judgment.claims import of_action, of_crown
@@ -195,10 +195,18 @@ VOICES = {
     ),
     "wrinkle": ("The wrinkled flange was once folded. Have somebody who knows frames look at it."),
     "bent": (
-        "A crossmember or bracket is bent, and no tape along the rails shows that. Have somebody who"
+        "A crossmember, bracket or box is bent, and no tape along the rails shows that. Have somebody who"
         " knows frames look at it."
     ),
     "rust-ring": "A rust ring may mean a loose rivet: oil it, tap it, answer again.",
+    "held-by-wood": (
+        "Wood that is bolted tight may push the rail out of line, or hold it: read the string with every bolt"
+        " slack, then tight (/also body-mounts). Until then nobody knows whether the steel is bent."
+    ),
+    "rot": (
+        "The wood is soft or split there. Have somebody who knows wooden frames say what it still"
+        " holds, before its bolts are touched."
+    ),
     "slack": (
         "What holds a spring or the steering is loose there. Have somebody who knows such joints"
         f" tighten and secure it. {NOT_DRIVEN}"
@@ -234,12 +242,22 @@ def _held_lines(verdict: Verdict) -> list[Item]:
     return lines
 
 
+def _near(judged: Judged) -> str:
+    """That a deep place lies near a mounting."""
+    found, says = judged.finding, judged.finding.of.says
+    names = (note.name for note in found.notes if isinstance(note, Mark))
+    return "".join(f" {says[name]}" for name in names if name in marks.BY_MOUNTING)
+
+
 def _look_lines(verdict: Verdict) -> list[Item]:
     """One line for each kind of thing that was seen, then the places still to be seen where nothing
     graver is known.
     """
     lines = [
-        Item(f"{VOICES[marks.DEEP]} (The {where_of(j.finding.where).side} rail.)", (j.finding.id,))
+        Item(
+            f"{VOICES[marks.DEEP]} (The {where_of(j.finding.where).side} rail.){_near(j)}",
+            (j.finding.id,),
+        )
         for j in verdict.deep
     ]
     lines += [

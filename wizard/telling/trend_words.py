@@ -230,7 +230,8 @@ def _meets(trend: Trend, by: str, surveys: Sequence[Survey], unit: Unit) -> str:
             f" {late})."
         )
     dates = [_date(surveys, x) for x in (met.x, met.earliest, met.latest)]
-    return f"{what} about {dates[0]} (between {dates[1]} and {dates[2]})."
+    between = f" (between {dates[1]} and {dates[2]})" if dates[1] != dates[2] else ""
+    return f"{what} about {dates[0]}{between}."
 
 
 def _date(surveys: Sequence[Survey], x: float) -> str:

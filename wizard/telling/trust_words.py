@@ -35,8 +35,15 @@ def trust_sections(
         section("agreement", "Do the readings agree?", _agreement(verdict, layout, survey)),
         section("edge", "What the string was compared with", _edge_items(survey, library)),
         section("sun", "What stood in the sun", sun_items(survey, library)),
+        kind_section(layout),
         *_sister(survey, library),
     )
+
+
+def kind_section(layout: Layout) -> Section:
+    """What no reading tells of this kind of frame; with no line where all is told."""
+    items = [Item(said, ("rule:layout",)) for said in layout.cannot]
+    return section("kind", "What nothing here tells of this kind of frame", items)
 
 
 def _sister(survey: Survey, library: Library) -> tuple[Section, ...]:
@@ -109,7 +116,7 @@ def _edge_items(survey: Survey, library: Library) -> list[Item]:
     from wizard.checks.case import case_of  # numpy only where there is something to say
 
     case = case_of(survey, library)
-    if not any(id in case.counted for id in case.gaps):
+    if not any(id in case.counted for id in case.ground.gaps):
         return []
     asked = (library.asking(q) for q in (marks.STRING_SIDE, marks.EDGES))
     said = tuple(f"answer:{a.prompt}" for a in asked if a and survey.answer_to(a.prompt))

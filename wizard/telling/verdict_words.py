@@ -21,7 +21,6 @@ from wizard.library.places import (
     step_of,
 )
 from wizard.library.shapes import Layout, Library
-from wizard.readings.plain import clean_line
 from wizard.survey.guide import CARRIED, layout_of
 from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
@@ -39,7 +38,16 @@ from wizard.telling.sound_words import horns_alike, sound_lines
 from wizard.telling.supports_words import twist_advice, twist_doubt
 from wizard.telling.to_do import SUSPECTS, what_to_do
 from wizard.telling.trust_words import trust_sections
-from wizard.telling.work_order import again_lines, choice_lines, order_lines, question_lines
+from wizard.telling.work_order import (
+    again_lines,
+    as_question,
+    as_sentence,
+    choice_lines,
+    order_lines,
+    own_question,
+    question_lines,
+    typed_to,
+)
 
 ALONE = 3
 """So many places not seen for one reason are named each in a line of its own."""
@@ -71,7 +79,7 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
         *trust_sections(verdict, layout, survey, library),
         section("worth-a-look", "Worth a look because of it", worth),
         *axle_sections(verdict, survey, library),
-        section("questions", "What to ask a specialist", [*_own_question(survey, library), *asked]),
+        section("questions", "What to ask a specialist", [*own_question(survey, library), *asked]),
         section("again", "Look again before paint, and after", again_lines(verdict)),
         section("noted", "What you noted", _noted(survey, library)),
         section("not-seen", "What was not seen or not measured", _not_seen(verdict.not_seen)),
@@ -307,32 +315,16 @@ def _noted(survey: Survey, library: Library) -> list[Item]:
     return lines
 
 
-def _typed(question: str, survey: Survey, library: Library) -> tuple[str, tuple[str, ...]]:
-    """What was typed to a question that wants words, and the rows it stands in; empty for nothing."""
-    asked = library.asking(question)
-    text = survey.answer_to(asked.prompt).strip(" -") if asked else ""
-    rows = (r for r in survey.standing(Row) if asked and r.prompt == asked.prompt)
-    return text, tuple(r.id for r in rows) if text else ()
-
-
-def _own_question(survey: Survey, library: Library) -> list[Item]:
-    """The person's own question for a specialist, before the program's."""
-    which, ids = _typed(marks.OWN_QUESTION, survey, library)
-    if meant(survey, library, marks.WISH) != marks.ASK_SPECIALIST or not which:
-        return []
-    return [Item(_sentence(which), ids)]
-
-
 def _last(survey: Survey, library: Library) -> Iterator[Item]:
     asked, last = library.asking(marks.WISH), library.asking(marks.LAST_WORD)
     wish = WISHES.get(meant(survey, library, marks.WISH), "")
     for row in survey.standing(Row):
         if last and row.prompt == last.prompt and row.answer.strip(" -"):
-            yield Item(_sentence(row.answer), (row.id,))
+            yield Item(as_sentence(row.answer), (row.id,))
         elif asked and row.prompt == asked.prompt and wish:
-            which, _ = _typed(marks.OWN_QUESTION, survey, library)
+            which, _ = typed_to(marks.OWN_QUESTION, survey, library)
             yield Item(
-                f"{wish.rstrip('.')}: {_sentence(which)}" if which else wish,
+                f"{wish.rstrip('.')}: {as_question(which)}" if which else wish,
                 (row.id,),
             )
 
@@ -342,10 +334,6 @@ def _remarks(survey: Survey, library: Library) -> Iterator[Item]:
         if row.text.strip() and CARRIED not in row.extra:
             step = library.steps.get(step_of(row.prompt))
             yield Item(
-                f"{step.title}: {_sentence(row.text)}" if step else _sentence(row.text), (row.id,)
+                f"{step.title}: {as_sentence(row.text)}" if step else as_sentence(row.text),
+                (row.id,),
             )
-
-
-def _sentence(text: str) -> str:
-    text = clean_line(text, 200).strip()
-    return text if text.endswith((".", "!", "?")) else f"{text}."

@@ -16,7 +16,10 @@ from wizard.judgment.verdict import Verdict, is_open
 from wizard.library import marks
 from wizard.library.places import WHOLE_BOX, FindingId, QuantityId, Source
 from wizard.library.shapes import Layout, Library, Work
+from wizard.readings.plain import clean_line
+from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
+from wizard.survey.rows import Answer as Row
 from wizard.telling.amounts import about, and_
 from wizard.telling.axle_words import askew, beside
 from wizard.telling.causes_words import place_name, zone_words
@@ -133,6 +136,35 @@ def _axle(
         return [Item(f"The axle: {holds(layout)}. Tape it again.", base)]
     look = f" Look at {holds(layout)}, then tape again."
     return [Item(sentence(j, layout, survey.unit) + look, (*base, j.finding.id)) for j in found]
+
+
+def own_question(survey: Survey, library: Library) -> list[Item]:
+    """The person's own question for a specialist, before the program's."""
+    which, ids = typed_to(marks.OWN_QUESTION, survey, library)
+    if meant(survey, library, marks.WISH) != marks.ASK_SPECIALIST or not which:
+        return []
+    return [Item(as_question(which), ids)]
+
+
+def typed_to(question: str, survey: Survey, library: Library) -> tuple[str, tuple[str, ...]]:
+    """What was typed to a question that wants words, and the rows it stands in; empty for nothing."""
+    asked = library.asking(question)
+    text = survey.answer_to(asked.prompt).strip(" -") if asked else ""
+    rows = (r for r in survey.standing(Row) if asked and r.prompt == asked.prompt)
+    return text, tuple(r.id for r in rows) if text else ()
+
+
+def as_question(text: str) -> str:
+    """A person's own question as it is put to somebody else: many type neither capital nor mark."""
+    said = as_sentence(text)
+    said = said[:1].upper() + said[1:]
+    return said if said.endswith(("!", "?")) else f"{said.rstrip('.')}?"
+
+
+def as_sentence(text: str) -> str:
+    """Somebody's own words with a mark at their end."""
+    text = clean_line(text, 200).strip()
+    return text if text.endswith((".", "!", "?")) else f"{text}."
 
 
 def question_lines(verdict: Verdict, layout: Layout) -> list[Item]:
@@ -366,8 +398,10 @@ def _again(work: Work, found: tuple[Choice, ...], library: Library) -> str:
     here = [c for c in found if work in c.works]
     pages = dict.fromkeys(page for choice in here for page in choice.pages)
     names = [_small(library.steps[page].title) for page in pages]
-    more = [f"{len(names) - PAGES} more pages"] if len(names) > PAGES else []
-    where = and_([*names[:PAGES], *more])
+    # One more page is named: that takes no more room than to count it.
+    most = PAGES if len(names) > PAGES + 1 else PAGES + 1
+    more = [f"{len(names) - most} more pages"] if len(names) > most else []
+    where = and_([*names[:most], *more])
     return "; ".join(filter(None, (where, work.again)))
 
 

@@ -26,7 +26,6 @@ from wizard.survey.rows import (
     Size,
     Tool,
 )
-from wizard.telling.asking import not_needed
 from wizard.telling.document import Section, section
 from wizard.telling.left_out import left_out, row_words
 from wizard.telling.text import wrap
@@ -111,6 +110,8 @@ def _of_no_page(survey: Survey, pages: tuple[Page, ...]) -> dict[str, Sequence[R
 
 
 def _page(survey: Survey, number: int, page: Page, notes: dict[str, str]) -> list[str]:
+    from wizard.telling.asking import not_needed  # not needed where nothing is left out
+
     named = {p.look.id: p.name for p in page.place.parts} if page.place else {}
     said = [said for p in page.wanted for said in _page_rows(survey, p, notes, named.get(p.id, ""))]
     read = [p for p in page.wanted if survey.folded(p.id) and answered(survey, p)]

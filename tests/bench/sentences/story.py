@@ -177,7 +177,8 @@ def _history(hit: Zone | None, mended: bool, rng: random.Random) -> dict[str, st
 
 LAYOUT = {
     "straight-ladder": "s", "leaf-ladder-light": "l", "leaf-ladder-large": "d", "a-frame": "a",
-    "double-drop": "k", "x-braced": "x", "boxed-perimeter": "b",
+    "double-drop": "k", "x-braced": "x", "boxed-perimeter": "b", "cruciform": "c",
+    "wooden-sills": "w",
 }  # fmt: skip
 STANDING: Mapping[str, str] = {
     "about-the-car/car": "Bramble",

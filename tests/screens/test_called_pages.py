@@ -1,10 +1,12 @@
-"""The pages of the axle set and of the wobble, called for, as they stand on the screen in every window."""
+"""The pages that are asked only when they are called for, as they stand on the screen in every window."""
 
 from __future__ import annotations
 
 import shutil
 from datetime import datetime
 from pathlib import Path
+
+import pytest
 
 from tests.screens.test_every_page import SIZES, _check
 from tests.sitting.driving import likely
@@ -17,23 +19,29 @@ SAMPLE = "bramble-2026-04-11.toml"
 NOON = datetime(2026, 4, 11, 12, 0)
 
 
-def test_nothing_is_cut_and_nothing_has_to_be_scrolled_to(tmp_path: Path) -> None:
+@pytest.mark.parametrize("also", sorted(load_library().also))
+def test_nothing_is_cut_and_nothing_has_to_be_scrolled_to(
+    tmp_path: Path, also: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The drawing stands from the first answer on: before it all there is to do comes first."""
     library = load_library()
     desk = Desk(library, tmp_path, lambda: NOON)
     desk.open(Path(shutil.copy(samples_dir() / SAMPLE, tmp_path)))
     met: dict[tuple[int, int], set[str]] = {size: set() for size in SIZES}
-    desk.line("/also axle-set")
-    desk.line("/also wobble")
-    pages = [s.id for s in library.steps.values() if s.called in ("axle-set", "wobble")]
+    desk.line(f"/also {also}")
+    pages = [s.id for s in library.steps.values() if s.called == also]
     for page in pages:
         desk.line(f"/go {page}")
         sitting = desk.sitting
         assert sitting is not None
+        drawn: tuple[str, ...] = ()
         while sitting.target is not None and sitting.target.prompt.step == page:
             ask = sitting.ask
             assert ask is not None
+            monkeypatch.setattr("tests.screens.test_every_page.FILLED", drawn)
             for size, known in met.items():
                 _check(sitting, ask, desk, stage(desk, *size, "blocks"), size, known)
+            drawn = ("side", "axle") if not ask.prompt.kind.acknowledges else drawn
             desk.line(_longest(ask.prompt))
             if sitting.ask == ask:
                 desk.line("")  # a doubted reading is kept
