@@ -150,6 +150,8 @@ def false_of(claim: Claim, car: Car, known: Known) -> bool | None:
     if claim.kind in ("thin", "thin-place"):
         lost = 100 * car.thin[str(claim.where.side)].lost / SHEET
         return lost < 0.99 * leaves()["thickness"] / 2
+    if claim.kind == "choice" and claim.way == "open":
+        return None  # what is offered for what is open is to measure again first
     if claim.kind in PARTS:
         return not PARTS[claim.kind](claim, car.axle.figures, _frame(car, known))
     return _false_choice(claim, car, known) if claim.kind == "choice" else None
