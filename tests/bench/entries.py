@@ -4,7 +4,7 @@ Each kind of frame straight, with one fault and with two, typed prompt by prompt
 makes no slips: the car together and its body bolts slack, on stands under the axles, everything
 seen bare. What is doubted is typed once more and counted. A caution that is acknowledged is counted
 apart. Pages are those that come in front, each as often as it does. Minutes are what the pages say at
-the beginning, of everything that may be asked, and what they say of what was asked in the end.
+the beginning, and what they say of all that was answered in the end, what an answer opened with it.
 
 Run from the project's folder: python -m tests.bench.entries
 """
@@ -28,8 +28,7 @@ from wizard.sitting.foretold import foretell_with
 from wizard.sitting.paging import same
 from wizard.sitting.reply import Reply
 from wizard.survey.follow import following
-from wizard.survey.guide import guide_of
-from wizard.survey.minutes import minutes_of
+from wizard.survey.minutes import span_of, taken
 from wizard.survey.prompts import Prompt, wanting
 from wizard.survey.record import Survey
 
@@ -73,16 +72,18 @@ class Count:
     cautions_to_tape: int = 0
     pages_to_tape: int = 0
     minutes: float = 0.0
-    """What is said to be left at the beginning."""
+    """What is said to be left at the beginning, where nothing is open."""
+    most: float = 0.0
+    """What is said beside it, of all that may be asked."""
     took: float = 0.0
-    """Of the pages that came, by the share of each that was asked."""
+    """Of all that was answered, by its share of its page."""
     readings: int = 0
 
     def row(self) -> str:
         """As a line of the table."""
         before = f"{self.to_tape:>4} +{self.cautions_to_tape:>2}  {self.pages_to_tape:>3}"
         whole = f"{self.entries:>4} +{self.cautions:>2}  {self.pages:>3}  {self.readings:>3}"
-        return f"{before}   {whole}  {self.minutes:>5.0f} {self.took:>5.0f}"
+        return f"{before}   {whole}  {self.minutes:>5.0f} {self.most:>5.0f} {self.took:>5.0f}"
 
 
 def counted(layout: str, wrong: int, library: Library) -> Count:
@@ -125,7 +126,7 @@ def _typed(
     clock, count = [begun], Count()
     sitting = Unsaved(library, survey=start, now=lambda: clock[0], foretell=foretell_with(library))
     sitting.earlier = earlier
-    count.minutes = minutes_of(sitting.survey, sitting.walk())
+    count.minutes, count.most = span_of(sitting.survey, sitting.walk())
     page, taped = "", False
     while (prompt := sitting.prompt) is not None and count.entries < MOST:
         clock[0] += PACE
@@ -134,9 +135,7 @@ def _typed(
         count.pages += here != page
         count.pages_to_tape += here != page and not taped
         page = here
-        before, left = sitting.survey, minutes_of(sitting.survey, sitting.walk())
         reply = _entered(sitting, prompt, answers, car)
-        count.took += left - _left(sitting, before)
         count.readings += prompt.kind.measures
         if reply.kind == "doubted" or sitting.pending:
             count.entries += 1
@@ -148,6 +147,7 @@ def _typed(
         count.cautions += not asked
         count.to_tape += asked and not taped
         count.cautions_to_tape += not asked and not taped
+    count.took = taken(sitting.survey, sitting.walk())
     return sitting.survey, count
 
 
@@ -164,17 +164,6 @@ def _entered(
     return (
         same(sitting, "") if len([p for p in left if sitting.keeps(p)]) > 2 else sitting.enter("")
     )
-
-
-def _left(sitting: Unsaved, before: Survey) -> float:
-    """Minutes left by the pages as they were, but for what this entry has answered or opened: what was
-    found not to be needed takes no time, and is none that was taken.
-    """
-    survey = sitting.survey
-    for fold in survey.folds():
-        if fold not in before.folds():
-            survey = survey.with_struck(fold.id, "for the minutes alone")
-    return minutes_of(survey, guide_of(survey, sitting.library).walk(sitting.now()))
 
 
 def _page(sitting: Unsaved) -> str:
@@ -213,8 +202,8 @@ def line_of(survey: Survey, prompt: Prompt, answers: Mapping[str, str], car: han
 
 def table(library: Library) -> Iterator[str]:
     """A line for each kind of frame and number of faults."""
-    yield f"{'':30}to the first tape   whole survey                minutes"
-    yield f"{'':30}entries     pages   entries     pages  read   said  took"
+    yield f"{'':30}to the first tape   whole survey                 minutes"
+    yield f"{'':30}entries     pages   entries     pages  read   said up to  took"
     for layout in all_layouts():
         for wrong, name in enumerate(("straight", "one fault", "two faults")):
             yield f"{layout:<18} {name:<10} {counted(layout, wrong, library).row()}"

@@ -89,6 +89,19 @@ FRAMES: dict[str, dict[str, tuple[float, float, float]]] = {
         "rear-door": (2430, 604, 0),
         "rear": (3060, 436, 0),
     },
+    "torque-boxes": {
+        "tip": (-460, 376, -20),
+        "front": (0, 394, 0),
+        "front-torque": (1070, 644, -20),
+        "center": (1770, 694, -20),
+        "rear-torque": (2450, 664, -20),
+        "rear": (3210, 486, 0),
+    },
+    "tube-ladder": {
+        "front": (0, 334, 0),
+        "center": (1270, 327, 0),
+        "rear": (1960, 333, 0),
+    },
 }
 """x rearward, half width, z, mm: by kind of frame, place by place; half width 0 is the middle."""
 SIZE_SD = 0.03

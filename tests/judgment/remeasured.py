@@ -21,7 +21,8 @@ from wizard.survey.state import with_tool, with_tool_start
 DAY = datetime(2027, 1, 1)
 LAYOUTS = (
     *("straight-ladder", "leaf-ladder-light", "leaf-ladder-large", "a-frame"),
-    *("double-drop", "x-braced", "boxed-perimeter", "cruciform", "wooden-sills"),
+    *("double-drop", "x-braced", "boxed-perimeter", "torque-boxes", "tube-ladder"),
+    *("cruciform", "wooden-sills", "backbone"),
 )
 SAMPLES = tuple(sorted(p.stem for p in samples_dir().glob("*.toml")))
 

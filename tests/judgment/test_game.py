@@ -148,7 +148,11 @@ def test_readings_are_found_by_id_by_words_and_by_a_tail_that_is_no_others() -> 
 
 
 @pytest.mark.parametrize(
-    "layout", ["a-frame", "double-drop", "boxed-perimeter", "x-braced", "leaf-ladder-light"]
+    "layout",
+    [
+        *("a-frame", "double-drop", "boxed-perimeter", "x-braced", "leaf-ladder-light"),
+        *("torque-boxes", "tube-ladder"),
+    ],
 )
 def test_the_game_can_be_won_on_every_kind_of_frame_unless_two_faults_read_alike(
     layout: str,

@@ -60,7 +60,10 @@ def test_with_all_its_tapes_each_kind_is_the_only_one_left(moves: Moves, kind: s
     assert kinds(moves) == {kind}
 
 
-@pytest.mark.parametrize("layout", ["a-frame", "boxed-perimeter", "double-drop", "x-braced"])
+@pytest.mark.parametrize(
+    "layout",
+    ["a-frame", "boxed-perimeter", "double-drop", "x-braced", "torque-boxes", "tube-ladder"],
+)
 def test_a_diamond_is_told_from_an_end_bent_over_on_every_kind_of_frame(layout: str) -> None:
     """On the double drop it was told in 1 of 6: an end that goes over by 19 mm made every box doubtful by
     0.6 mm, and no tape tied the kicks to the ends.

@@ -61,7 +61,7 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
     ),
     "missing-key": (
         DIAGONALS,
-        "minutes = 10\n",
+        "minutes = 6\n",
         "",
         "long-diagonals.toml: minutes: is missing; add minutes =",
     ),
@@ -73,13 +73,13 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
     ),
     "wrong-type": (
         DIAGONALS,
-        "minutes = 10",
+        "minutes = 6",
         'minutes = "10"',
         "minutes: is str; write it as a whole number",
     ),
     "flag-for-number": (
         DIAGONALS,
-        "minutes = 10",
+        "minutes = 6",
         "minutes = true",
         "minutes: is bool; write it as a whole number",
     ),
@@ -800,7 +800,7 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
     ),
     "not-toml": (
         DIAGONALS,
-        "minutes = 10",
+        "minutes = 6",
         "minutes = ten",
         "long-diagonals.toml: file: is not TOML (Invalid value",
     ),

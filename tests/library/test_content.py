@@ -14,6 +14,7 @@ from wizard.library.load import read_content
 from wizard.library.paths import content_dir, samples_dir
 from wizard.library.shapes import SEEN
 from wizard.screens.page import choice_columns
+from wizard.survey.prompts import expand
 
 pytestmark = pytest.mark.quick
 
@@ -201,3 +202,12 @@ def test_how_near_a_mounting_counts_is_one_figure_wherever_it_is_said() -> None:
     assert len(said) > 8
     assert {m.groups() for text in texts for m in far.finditer(text)} == {("300", "12")}
     assert [id for id in sorted(said) if "GOV.UK" not in library.steps[id].source] == []
+
+
+def test_no_two_answers_of_a_page_stand_under_one_name() -> None:
+    """In the list of what was answered there would be no telling them apart."""
+    library = load_library()
+    for layout in library.layouts.values():
+        for step in library.steps.values():
+            names = [p.short or p.ask for p in expand(step, layout, library.tools)]
+            assert len(set(names)) == len(names), (layout.id, step.id)

@@ -139,8 +139,10 @@ def test_the_walk_ends_and_every_step_of_the_layout_was_met(id: str) -> None:
 
 @each_layout
 def test_with_the_body_bolted_the_diagonals_are_taped_from_below(id: str) -> None:
-    survey = walked(id)[0].with_row(State(id="s9", body="bolted"))
+    survey = Survey(layout=id).with_row(State(id="s9", body="bolted"))
     found = {p.step.id: p for p in pages(survey, LIBRARY, DAY)}["diagonals-below"]
+    taped = walked(id)[0].with_row(State(id="s9", body="bolted"))  # it was loose then
+    assert {p.step.id: p for p in pages(taped, LIBRARY, DAY)}["diagonals-below"].gone
     whole = LIBRARY.layouts[id].boxes[0].role == ""
     assert [p.id.rsplit("/", 1)[-1] for p in found.prompts if p.kind.spans] == (
         ["front-left--rear-right", "front-right--rear-left"] if whole else []
@@ -254,7 +256,8 @@ def test_what_is_open_on_a_thin_survey_of_any_layout_has_advice_and_no_crash(id:
 @each_layout
 def test_every_layout_can_be_chosen_and_says_that_its_figures_are_from_memory(id: str) -> None:
     offered = {c.token: c.words for p in LIBRARY.steps["about-the-car"].prompts for c in p.choices}
-    assert len(offered[id]) <= 50
+    # Half of a window of 80: there the kinds stand in two columns, and what is longer is cut off.
+    assert len(offered[id]) <= 33
     assert "from memory" in LIBRARY.layouts[id].source
 
 
@@ -288,6 +291,7 @@ def test_the_layout_cannot_be_changed_under_the_readings() -> None:
         ("boxed-perimeter", "joint-welds", "inside-channel", "kick-bends"),
         ("cruciform", "center-box", "inside-channel", "plate-to-corners"),
         ("wooden-sills", "wooden-sills", "", "center-box"),
+        ("backbone", "outriggers", "horns", "plate-to-corners"),
         ("boxed-perimeter", "closed-rails", "", "torque-boxes"),
         ("torque-boxes", "torque-boxes", "front-box-bar", "nose-diagonals"),
         ("tube-ladder", "closed-rails", "inside-channel", "torque-boxes"),

@@ -20,7 +20,7 @@ from wizard.screens.page import SIDE, pictures_of
 from wizard.screens.paper import Line, as_text
 from wizard.screens.stage import WIDE, Stage, stage
 from wizard.sitting.sitting import Sitting
-from wizard.survey.guide import Ask
+from wizard.survey.guide import Ask, layout_of
 from wizard.survey.prompts import Prompt, caution_prompt
 
 LAYOUTS = tuple(layout.id for layout in kinds_of(load_library()))
@@ -132,7 +132,8 @@ def _check(
     if step.drawing in FILLED:
         assert _drawn(sitting, page.splitlines(), span), where
     if step.id not in met:  # the first time, all there is to do is before the eyes
-        assert _moves_seen(step, page), where
+        said = step.on(layout_of(sitting.survey, sitting.library))
+        assert _moves_seen(said, page), where
     met.add(step.id)
 
 

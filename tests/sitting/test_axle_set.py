@@ -124,6 +124,17 @@ def test_it_is_told_with_what_the_frame_explains(file: Path) -> None:
     assert "no figures of the car's own book" not in told
 
 
+@pytest.mark.parametrize("line", ["-", "/skip it is lent"])
+def test_nobody_without_an_angle_gauge_is_asked_for_an_angle(tmp_path: Path, line: str) -> None:
+    driver = fresh(tmp_path).run("/also axle-set")
+    asked = walked(driver, {**TYPED, "tools/gauge": (line,)}, PAGES[:3])
+    assert "tools/gauge" in asked
+    assert {"spring-perches/left", "spring-perches/right"} <= asked
+    assert not {"spring-perches/shackle-left", "spring-perches/shackle-right"} & asked
+    gone = {p.step.id: p.gone for p in driver.sitting.pages()}
+    assert gone["caster-camber"].startswith("Without an angle gauge: a wheel shop reads both")
+
+
 def test_without_a_book_that_is_said(tmp_path: Path) -> None:
     driver = fresh(tmp_path).run("/also axle-set")
     none = {f"axle-book/{of}": ("-",) for of in ("caster", "camber", "toe")}

@@ -370,3 +370,52 @@ def test_the_string_is_not_set_up_for_one_reading() -> None:
 
 def test_nothing_is_offered_where_nothing_is_open() -> None:
     assert best_offer(sight_of(_whole(), load_library()), entries.BEGUN) is None
+
+
+# Of a page a part alone --------------------------------------------------------------------------
+
+
+@cache
+def whole(layout: str) -> Survey:
+    """A straight frame of that kind, surveyed to its end."""
+    car, tale = entries._car(layout, 0)
+    start = Survey(id="entries", started=entries.BEGUN, layout=layout)
+    answers = entries._answers(layout, tale)
+    return entries._typed(start, entries.BEGUN, load_library(), answers, car)[0]
+
+
+def left_out(survey: Survey, step: str) -> set[str]:
+    prompts = (id for fold in survey.folds() for id in fold.prompts.split())
+    return {id for id in prompts if id.startswith(f"{step}/")}
+
+
+def read_twice(survey: Survey, step: str) -> set[str]:
+    ids = {str(r.prompt) for r in survey.standing(Reading)}
+    return {id for id in ids if id.startswith(f"{step}/") and len(survey.readings_of(id)) > 1}
+
+
+def test_where_one_box_is_open_the_others_are_not_taped_again() -> None:
+    """Its rear box was not settled by the first readings; of the others nothing hangs on it."""
+    survey = whole("leaf-ladder-large")
+    assert {id.split("/")[1] for id in left_out(survey, BOXES)} >= {"front-box", "middle-box"}
+    assert {id.split("/")[1] for id in read_twice(survey, BOXES)} == {"rear-box"}
+
+
+def test_no_part_goes_while_the_plan_is_still_to_be_taped() -> None:
+    """Before the plate is taped nobody knows what a repeat of the boxes is worth."""
+    survey = whole("x-braced")
+    assert left_out(survey, BOXES) == set()
+    assert len(read_twice(survey, BOXES)) == 4
+    assert read_twice(survey, "plate-to-corners") == set()
+
+
+def test_the_level_is_laid_again_only_until_the_lean_is_settled() -> None:
+    """Not before it was laid everywhere, and back at the first place: by that its hand is known."""
+    survey = whole("boxed-perimeter")
+    level = [r for r in survey.standing(Reading) if r.prompt.startswith("level/")]
+    assert len({r.prompt for r in level[:12]}) == 12
+    gone = left_out(survey, "level")
+    assert gone
+    assert {id.rpartition("/")[2] for id in gone} <= {"as-set", "turned"}
+    (fold,) = [f for f in survey.folds() if "level/" in f.prompts]
+    assert all(quantity.startswith(("twist", "horn-height")) for quantity in fold.settled.split())

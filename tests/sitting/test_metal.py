@@ -13,6 +13,7 @@ from tests.recipes.carried_out import answered, flat, piped, reports, said, samp
 from tests.sitting.driving import READ, Driver
 from wizard.library import load_library
 from wizard.library.places import StepId
+from wizard.sitting.foretold import foretell_with
 from wizard.sitting.recheck import start
 from wizard.survey.file import load
 from wizard.survey.rows import Reading
@@ -159,6 +160,18 @@ def test_a_deep_place_near_a_mounting_is_told_so(
         assert all(said_so in flat(text) for kind, text in reports(file).items() if kind != "csv")
     else:
         assert "within 300 mm" not in told
+
+
+def test_more_metal_left_than_sound_metal_is_doubted(file: Path) -> None:
+    driver = Driver(file.parent, path=file, foretell=foretell_with(load_library()))
+    driver.run("/also thin-metal", "/go thin-metal", READ, "o", "3.0 mm")
+    reply = driver.say("3.6 mm")
+    assert reply.kind == "doubted"
+    assert "more than the sound metal beside it, 3.0 mm" in reply.says
+    assert driver.say("2.2 mm").kind == "taken"
+    assert driver.at == "thin-metal/left/long-1"
+    assert driver.sitting.kept
+    driver.sitting.kept.release()
 
 
 def test_it_is_drawn_along_the_rail(thin: Path) -> None:

@@ -13,7 +13,7 @@ from wizard.judgment.game import Game
 from wizard.library import load_library
 from wizard.model.bent import Bent
 from wizard.model.sliders import SLIDERS
-from wizard.sitting.model_desk import STEP, STEP_DEG, ModelDesk, handle
+from wizard.sitting.model_desk import STEP, STEP_DEG, STEP_WARM, ModelDesk, handle
 from wizard.sitting.plain import WIDTH, run, run_model
 
 
@@ -68,10 +68,13 @@ def test_arrows_choose_a_slider_and_bend_it_by_one_step(desk: ModelDesk) -> None
 
 def test_every_slider_can_be_nudged_both_ways_and_back(desk: ModelDesk) -> None:
     for _ in SLIDERS:
+        step = {"mm": STEP["mm"], "deg": STEP_DEG, "C": STEP_WARM}[desk.slider.unit]
         desk.nudge(-1)
-        step = STEP["mm"] if desk.slider.unit == "mm" else STEP_DEG
-        assert desk.slider.get(desk.bent) == -step
+        assert desk.slider.get(desk.bent) == (0.0 if desk.slider.one_way else -step)
         desk.nudge(1)
+        if desk.slider.one_way:
+            assert desk.slider.get(desk.bent) == step
+            desk.nudge(-1)
         assert desk.bent == Bent()
         desk.choose(1)
 

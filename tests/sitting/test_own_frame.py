@@ -18,8 +18,9 @@ from wizard.sitting.own_frames import read_in
 from wizard.survey.built_frame import layout_in, layout_text
 from wizard.survey.file import load, save
 from wizard.survey.own_frame import base_of, carried, missing, same_kind
-from wizard.survey.rows import OwnFrame
+from wizard.survey.rows import Answer, OwnFrame
 from wizard.telling.left_out import left_out, left_out_sentence
+from wizard.telling.sheet import sheet_of
 from wizard.telling.step_drawing import drawing_for
 
 pytestmark = pytest.mark.quick
@@ -231,6 +232,20 @@ def test_it_goes_on_paper(tmp_path: Path, capsys: pytest.CaptureFixture[str]) ->
     told = " ".join(capsys.readouterr().out.split())
     assert "Pair 2: how far behind pair 1?" in told
     assert "left front to right rear" not in told, "its points have no names yet"
+
+
+def test_its_page_is_filled_in_on_paper_and_typed_in(tmp_path: Path) -> None:
+    asked_one_by_one = set_up(tmp_path / "one")
+    met = {a.prompt for a in asked_one_by_one.survey.standing(Answer)}
+    assert LIBRARY.own
+    sheet = sheet_of(LIBRARY, LIBRARY.own.id)
+    boxes = [box.ask.prompt for step in sheet.steps if step.id == PAGE for box in step.boxes]
+    driver = Driver(tmp_path / "typed").run(*BEFORE)
+    for prompt in boxes:
+        if prompt.id in met:  # a box of a pair that there is not stays empty
+            driver.run(LINES[prompt.name])
+    assert not driver.at.startswith(PAGE)
+    assert base_of(driver.survey, LIBRARY) == base_of(asked_one_by_one.survey, LIBRARY)
 
 
 # From a file that was made to harm ----------------------------------------------------------------

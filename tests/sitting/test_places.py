@@ -48,7 +48,7 @@ NOTHING = ("bare", "nothing-found")
 def test_all_bare_and_nothing_found_is_a_row_for_each_look(there: Driver, line: str) -> None:
     there.run(line)
     assert looks(there) == dict.fromkeys(LOOKS, NOTHING)
-    assert there.run(READ).at == "left-rail/seen"
+    assert there.run(READ).at == "right-front/seen"
 
 
 @pytest.mark.parametrize(
@@ -89,7 +89,7 @@ def test_what_there_is_to_tell_about_is_asked_by_itself_at_the_place(
         there.run("p " + ("h" if there.at == LOOKS["h"] else "v"))
     assert met == [LOOKS["h"], LOOKS["e"]]
     assert looks(there)["h"] == ("painted", "hammer-marks")
-    assert there.run(READ).at == "left-rail/seen"
+    assert there.run(READ).at == "right-front/seen"
 
 
 def test_one_may_be_seen_less_well_than_the_rest(there: Driver) -> None:
@@ -161,7 +161,7 @@ def test_undo_of_a_look_told_by_itself_leaves_the_entry(there: Driver) -> None:
 def test_a_place_is_passed_over_with_a_reason_for_each_look(there: Driver) -> None:
     there.run("/skip radiator in the way")
     assert {s.prompt for s in there.saved.standing(Skip)} == set(LOOKS.values())
-    assert there.run(READ).at == "left-rail/seen"
+    assert there.run(READ).at == "right-front/seen"
     there.run("/undo")
     assert there.saved.standing(Skip) == ()
     assert there.at == ENTRY

@@ -80,7 +80,7 @@ def test_other_words_are_other_words(text: str) -> None:
     [
         "since-last-time/happened",
         "state/temperature",
-        "set-supports/left/front-metal",
+        "jack-places/seen",
         "set-supports/push",
         "long-diagonals/whole/front-left--rear-right",
         "next-time/when",
@@ -192,6 +192,46 @@ def test_one_entry_keeps_a_place_with_a_row_for_each_look(driver: Driver, place:
                 kept = driver.survey.answer_to(prompt.id)
                 assert kept == driver.sitting.earlier.answer_to(prompt.id)
     assert not any(driver.at.startswith(step) for step in {x.rpartition("/")[0] for x in looks})
+
+
+def test_one_entry_keeps_every_look_that_is_left_after_it_was_listed(driver: Driver) -> None:
+    at_place(driver, "left-front")
+    before = len(driver.survey.table(Look))
+    assert driver.say("/same all").kind == "refused"  # how well it is seen today is never guessed
+    assert driver.say("/same all n").kind == "refused"
+    listed = driver.say("/same all p")
+    assert listed.kind == "told"
+    assert "Right rear, from below: " in listed.says
+    assert "Left front, from below: horn, ahead of the crossmember" in listed.says
+    assert len(driver.survey.table(Look)) == before  # it is on the page before it is given
+    driver.run("")
+    assert driver.sitting.earlier is not None
+    rows = driver.survey.standing(Look)[before:]
+    assert len(rows) > 20
+    assert {row.seen for row in rows} == {"painted"}
+    for row in rows:
+        assert row.answer in then(driver, str(row.prompt)), row.prompt
+    # What nobody saw last time stays open, and so does the metal where jack and stands go.
+    assert {row.prompt for row in rows} & set(driver.sitting.library.places) == set()
+    unseen = [p for p in seen_then(driver) if not any(then(driver, p))]
+    assert [p for p in unseen if looked(driver, p)] == []
+
+
+def seen_then(driver: Driver) -> list[str]:
+    """The looks of last time, seen or not."""
+    assert driver.sitting.earlier is not None
+    return list(dict.fromkeys(str(k.prompt) for k in driver.sitting.earlier.standing(Look)))
+
+
+def test_every_look_that_is_left_is_none_behind_a_caution_that_is_still_to_be_read(
+    driver: Driver,
+) -> None:
+    """Nobody has looked where he may not be yet: at the start nobody has pushed the car."""
+    driver.run("/whole", "/go left-front")
+    assert driver.sitting.prompt is not None
+    assert driver.sitting.prompt.kind.acknowledges
+    assert driver.say("/same all b").kind == "refused"
+    assert driver.survey.table(Look) == ()
 
 
 def found_at_a_place(folder: Path) -> tuple[Driver, str, str]:

@@ -60,6 +60,8 @@ BY_HAND: dict[str, frozenset[str]] = {
     "closed-rails": _to("under beside-lifted sharp-points wire-wheel old-paint fuel"),
     # "poke each open with a wire", "Press a scriber into dull places", "Brush each arm's root bare".
     "center-box": _to("under beside-lifted sharp-points wire-wheel old-paint fuel"),
+    # "Brush each root to bare metal", "Press a scriber into dull places": below, along the whole box.
+    "outriggers": _to("under beside-lifted sharp-points wire-wheel old-paint fuel"),
     # "Press a scriber in at bolts and joints": below and behind the sill, along the whole rail.
     "wooden-sills": _to("under beside-lifted sharp-points old-paint fuel"),
     # "Strip the place to bare metal", cleaner, dye, developer; any place, by tank and exhaust.
@@ -150,6 +152,7 @@ BY_HAND: dict[str, frozenset[str]] = {
     # "looked all around web and flanges"; "Ground flush?" and the seam show on bare metal only.
     "sectioned-rails": _to("under beside-lifted wire-wheel old-paint fuel"),
     # "Roll it straight", "four stands", "Push hard"; metal looked at from outside, paint scraped.
+    "jack-places": _to("beside-lifted lifting rolling old-paint"),
     "set-supports": _to("beside-lifted lifting rolling old-paint"),
     # "Count the shims": fingers between body and frame, on pads, webbing, boards.
     "stacked-shims": _to("under beside-lifted old-paint"),

@@ -25,6 +25,8 @@ from wizard.survey.rows import Ack, Answer, Look, Skip, State
 
 AT = datetime(2026, 4, 11, 12, 0, 0)
 PUSH = "set-supports/push"
+SETS = ("set-supports", "jack-places")
+"""The page of the supports, and the place at which the metal is looked at before anything is lifted."""
 ENGINE = ("in", "weight-off", "out")
 BODY = ("bolted", "loosened", "off")
 SUPPORTS = ("wheels", "stands-under-axles", "stands-under-frame", "three-points", "")
@@ -66,7 +68,7 @@ def to_read(step: str, how: str) -> set[str]:
 
     On the page of the supports the car is rolled in and let down as well.
     """
-    ways = {how, "wheels"} if step == "set-supports" else {how}
+    ways = {how, "wheels"} if step in SETS else {how}
     wanted = {CAUTION[e, w] for w in ways for e in hand(step) if (e, w) in CAUTION}
     return wanted - {"beside", "beside-bare"} if wanted & COVERS else wanted
 
@@ -74,7 +76,7 @@ def to_read(step: str, how: str) -> set[str]:
 def waits(step: str, state: tuple[str, str, str], situation: str) -> bool:
     """Whether nobody may be near the car for it until the supports are seen to."""
     near, how = hand(step) & NEAR, stands_as(*state)
-    if step == "set-supports" or not near:
+    if step in SETS or not near:
         return False
     tips = state[2] == "three-points" and how != "bare"
     if tips or situation == "rocks":
@@ -254,9 +256,7 @@ def test_at_a_place_each_look_waits_for_no_more_than_was_read_before_the_place()
 @pytest.mark.parametrize("exposure", ["under", "string", "lifting"])
 def test_one_exposure_taken_out_of_one_page_is_seen(exposure: str) -> None:
     """The table above must be able to fail."""
-    step = next(
-        s for s in LIBRARY.steps.values() if exposure in s.exposes and s.id != "set-supports"
-    )
+    step = next(s for s in LIBRARY.steps.values() if exposure in s.exposes and s.id not in SETS)
     less: Step = step._replace(exposes=tuple(e for e in step.exposes if e != exposure))
     library = replace(LIBRARY, steps={**LIBRARY.steps, step.id: less})
     layout: Layout = next(iter(library.layouts.values()))

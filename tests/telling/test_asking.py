@@ -129,6 +129,21 @@ def test_the_time_left_falls_with_every_answer_and_ends_at_zero() -> None:
     assert asking.minutes_left(half, bare) == 0
 
 
+def test_what_is_read_again_only_where_something_is_open_is_said_apart() -> None:
+    """The string is read to the last, of the level and of the diagonals the first time; a survey that
+    wants every reading has but one figure.
+    """
+    survey = survey_of({})
+    string = page(survey, "sag-loaded")
+    assert asking.left_words(survey, (string,)) == f"about {string.step.minutes} min left"
+    twice = page(survey, "box-diagonals")
+    assert asking.left_words(survey, (twice,)) == "about 4 min left, 8 min if something is open"
+    every = survey.with_row(
+        Answer(id=survey.new_id(Answer), prompt="about-the-car/course", answer="every")
+    )
+    assert asking.left_words(every, (twice,)) == "about 8 min left"
+
+
 def test_the_trail_in_a_line_counts_as_the_worksheet_does() -> None:
     """A page that drops out keeps its number, so that no other's changes."""
     survey = survey_of({}).with_row(State(id="s90", engine="out", body="off"))
@@ -145,5 +160,5 @@ def test_long_times_are_said_in_hours() -> None:
     assert " h left" in asking.trail_line(survey, *at_wheelbase(survey))
     assert (
         asking.trail_line(survey, (there := page(survey, "wheelbase"),), there)
-        == f"1 of 1, about {STEP.minutes} min left"
+        == f"1 of 1, about 6 min left, {STEP.minutes} min if something is open"
     )

@@ -95,3 +95,10 @@ def test_a_box_for_an_angle_says_in_what_and_which_ways() -> None:
         "floor under the tires, high side (degrees left or right)",
     ):
         assert said in text, said
+
+
+def test_room_for_words_says_too_when_it_is_asked_for() -> None:
+    text = " ".join(form_text(form_of(sheet_with("body-mounts"))).split())
+    made_of = "what is it, how many? (- for nothing to say)"
+    assert f"Pair 3: {made_of} [only if c, f, g or s] ___" in text
+    assert f"Pair 6: {made_of} [only if s] ___" in text

@@ -51,6 +51,39 @@ def test_nothing_fixes_the_size_of_the_paper() -> None:
     ).replace("box-sizing:", "")
 
 
+def test_each_sheet_of_paper_says_of_which_form_it_is_and_which_of_how_many() -> None:
+    page = sheet_html(car_s())
+    style = page[: page.index("</style>")]
+    assert '"Page " counter(page) " of " counter(pages)' in style
+    assert 'content: "Crosstape worksheet' in style
+    assert "Bramble" in style[style.index("@bottom-left") :]
+    assert "<b>" not in style
+
+
+def test_a_long_step_may_be_parted_and_a_short_one_is_not() -> None:
+    """By its boxes, those of both rails too, by the letters under them and by what is read before:
+    else half a sheet stays blank.
+    """
+    page = sheet_html(sheet_of(library(), "straight-ladder"))
+    long = set(re.findall(r'class="step long"><h2>(\d+)\.', page))
+    titles = dict(re.findall(r"<h2>(\d+)\. ([^<]+)</h2>", page))
+    assert {"Left rear, from below", "Sag with the engine&#x27;s weight on"} <= {
+        titles[n] for n in long
+    }
+    assert not {"The widths", "Twist", "Your tape"} & {titles[n] for n in long}
+
+
+def test_a_sheet_says_how_to_fill_in_the_boxes_that_it_has() -> None:
+    from tests.telling.test_report import SAMPLES, sample
+
+    whole = sheet_text(sheet_of(library(), "straight-ladder"))
+    assert "A place takes one entry" in whole
+    short = sheet_of(library(), "straight-ladder", survey=sample(SAMPLES[0]), again=True)
+    assert not [b for step in short.steps for b in step.boxes if b.kind.gathers]
+    assert "A place takes one entry" not in sheet_text(short)
+    assert "Where you look, write two letters" in sheet_text(short), "it has looks"
+
+
 def car_s(layout: str = "straight-ladder") -> Sheet:
     """The sheet for a car with a name that no page may take for markup."""
     return sheet_of(library(), layout, survey=Survey(layout=layout, car="Bramble <b>&"))

@@ -30,6 +30,7 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import OwnLimit, Remark
 from wizard.telling.change_words import asked_section
 from wizard.telling.document import Heading, Paragraph
+from wizard.telling.papers import report_as
 from wizard.telling.report import Source, report_of
 from wizard.telling.report_trend import Earlier
 from wizard.telling.sheet_html import form_html
@@ -125,6 +126,16 @@ def test_it_names_what_was_seen_and_what_can_be_asked_for_it() -> None:
     assert says(text, "This survey never says that a car may be driven")
     for work in library().paper.brief.works:
         assert says(text, f"{work.name}. {work.words}") is not work.ours
+
+
+def test_the_owner_s_own_question_is_put_to_the_shop_as_a_question() -> None:
+    """He typed neither a capital nor a mark, and the report puts it in the same words."""
+    assert says(form_text(shop_brief(hers(), library(), DAY)), OWN)
+    page = report_as(hers(), library(), DAY, Source("a.toml", "0" * 64), ".txt")
+    assert says(page, f"What to ask a specialist … {OWN}")
+
+
+OWN = "Can the left rail come forward with the box in place?"
 
 
 def test_a_frame_of_which_nothing_is_asked_says_so() -> None:

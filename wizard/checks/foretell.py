@@ -17,6 +17,7 @@ from wizard.checks.axles import apart, to_axles
 from wizard.checks.case import Case, Taken, case_of
 from wizard.checks.gaps import POINT, SIZES, Gap, misfit_of, stranger_before
 from wizard.checks.plan import Plan, flat, plan_of
+from wizard.checks.thin_places import sound_beside
 from wizard.checks.twist_supports import all_supports, footing
 from wizard.library import marks
 from wizard.library.places import (
@@ -113,7 +114,24 @@ def _doubt(case: Case, prompt: Prompt, row: Reading) -> str:
         return ""
     if prompt.tool == "ruler":
         return _far_too_long(case, value)
+    if prompt.tool == "caliper":
+        return _thicker_than_sound(case, prompt, value)
     return _against_rest(case, prompt, row, value)
+
+
+THICKER_MM = 0.3
+"""Rolled metal that is sound is unlike itself by no more (own figure)."""
+
+
+def _thicker_than_sound(case: Case, prompt: Prompt, value: float) -> str:
+    """More metal left in a thin place than the sound metal beside it has."""
+    sound = sound_beside(case, prompt.id, str(prompt.item))
+    if sound is None or value <= sound.number.value + THICKER_MM:
+        return ""
+    return (
+        f"That is more than the sound metal beside it, {clean_line(sound.rows[-1].typed, 20)}. Is it"
+        " what is left there, and is it in the same unit?"
+    )
 
 
 def _far_from_any(case: Case, prompt: Prompt, value: float) -> str:

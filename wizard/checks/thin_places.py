@@ -66,6 +66,20 @@ def places_of(case: Case, side: str) -> tuple[ThinPlace, ...]:
     return tuple(place for place in found if place)
 
 
+def sound_beside(case: Case, prompt: PromptId, side: str) -> Taken | None:
+    """The sound metal beside the thin place whose metal left is asked; None at any other prompt, and
+    while it is not read.
+    """
+    pit, page = case.library.page[marks.METAL], case.library.page.get(marks.THIN_PLACES)
+    clean = _taken(case, pit, side, "clean")
+    if prompt == prompt_id(pit, PlaceId(side), "pitted"):
+        return clean
+    if page is None:
+        return None
+    thin = {prompt_id(page, PlaceId(side), f"metal-{nth}") for nth in range(1, MOST + 1)}
+    return (_taken(case, page, side, "sound") or clean) if prompt in thin else None
+
+
 def _pit(case: Case, side: str, step: StepId, page: StepId | None) -> ThinPlace | None:
     clean, metal = (_taken(case, step, side, name) for name in ("clean", "pitted"))
     if not (clean and metal and clean.number.value > 0):

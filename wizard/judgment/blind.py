@@ -26,6 +26,7 @@ from wizard.math.student import coverage_factor
 from wizard.model.bending import bend
 from wizard.model.bent import Bent
 from wizard.model.frame import Frame
+from wizard.model.kit import Kit
 from wizard.model.readings import library_for, prompts_of, reading, survey_on
 from wizard.readings.refused import Refused
 from wizard.survey.prompts import Prompt
@@ -101,7 +102,8 @@ class Bench:
 
     def survey(self, bent: Bent) -> Survey:
         """Every reading off the bent model."""
-        return survey_on(self.frame(bent), self.prompts)
+        kit = Kit(string_below=bent.string == "below")
+        return survey_on(self.frame(bent), self.prompts, kit=kit)
 
     @cached_property
     def found(self) -> Callable[[Bent], dict[str, dict[FindingId, Finding]]]:
@@ -124,11 +126,12 @@ class Bench:
 
         fault: id of the authored fault, for the reasons that were written for it.
         """
-        straight = Bent(engine=bent.engine, supports=bent.supports, lean=bent.lean)
+        stands = Bent(engine=bent.engine, supports=bent.supports, string=bent.string)
+        straight = replace(stands, lean=bent.lean)
         now, then = self.found(bent), self.found(straight)
         voices = self.library.model.voices.values()
         heard = (self._heard(v, now[v.by], then[v.by], fault) for v in voices)
-        spoken = (h for h in heard if not (h.voice.called and h.kind == "blind"))
+        spoken = (h for h in heard if not (h.voice.called and h.kind in ("blind", "silent")))
         return tuple(replace(one, twins=self._twins(one, bent)) for one in spoken)
 
     def _twins(self, heard: Heard, bent: Bent) -> tuple[tuple[Prompt, float], ...]:

@@ -50,6 +50,10 @@ from wizard.survey.prompts import Prompt, answered, wanting
 from wizard.survey.record import Survey
 from wizard.survey.rows import NO_LONGER, WANTED, Doubt, Fold, Reading
 
+SLIGHT = 0.02
+"""Share of the squared doubt of a finding that a rest may take off and still be nothing to it: its u
+falls by less than a hundredth (this project's own figure).
+"""
 KNOWN = 10.0
 """Degrees of freedom with which a scatter is known: to about a fifth (JCGM 100:2008 G.4.2)."""
 DRILLED = 3
@@ -173,17 +177,57 @@ def _again(sight: Sight, walk: tuple[Page, ...], page: Page) -> Enough | None:
     """Of a page that reads everything twice, the second time; with it goes what only tells more of a
     difference that there is not.
     """
-    survey, case = sight.survey, sight.case
-    left = _open(survey, page.prompts)
+    left = _open(sight.survey, page.prompts)
     rest = [p for p in left if not p.optional]
     if not _are_repeats(sight, rest):
         return None
-    limits = _limits(sight, {p.id: p.repeats - answered(survey, p) for p in rest})
+    found = _settling(sight, walk, page, left, _leaning(sight, _more(sight.survey, rest)))
+    if found or _is_taped_on(sight, walk):
+        return found
+    aside = _aside(sight, rest)
+    more = _more(sight.survey, aside)
+    touched = [j for j in _leaning(sight, more) if _falls(sight, j, more)]
+    return _settling(sight, walk, page, aside, touched) if aside else None
+
+
+def _settling(
+    sight: Sight,
+    walk: tuple[Page, ...],
+    page: Page,
+    left: list[Prompt],
+    leaning: list[Judged],
+) -> Enough | None:
+    """These repeats of a page, where all that leans on them is settled without."""
+    rest = [p for p in left if not p.optional]
+    limits = _limits(sight, _more(sight.survey, rest), leaning)
     if not limits or not _slips_show(sight, walk, rest):
         return None
     told, upto = _told(page, rest, limits)
     judged = (told, *(j for j, _ in limits if j is not told))
-    return Enough("settled", _ids(left), _read(case, page.prompts), judged, upto)
+    return Enough("settled", _ids(left), _read(sight.case, page.prompts), judged, upto)
+
+
+def _more(survey: Survey, rest: Iterable[Prompt]) -> dict[PromptId, int]:
+    """How many readings of each are still to come."""
+    return {p.id: p.repeats - answered(survey, p) for p in rest}
+
+
+def _is_taped_on(sight: Sight, walk: tuple[Page, ...]) -> bool:
+    """Whether the plan is still to be taped for the first time somewhere: what a repeat is worth to it
+    is not known before.
+    """
+    along = (marks.RAIL_LENGTHS, marks.WIDTHS, marks.DIAGONALS, marks.FROM_THE_MIDDLE)
+    plan = sight.library.in_turn(*along)
+    return any(p.step in plan for p in _unread(sight.survey, walk))
+
+
+def _aside(sight: Sight, rest: list[Prompt]) -> list[Prompt]:
+    """Of these repeats those that are nothing to any finding that is open: another box is."""
+    more = _more(sight.survey, rest)
+    ahead = [(j, _ahead(sight.case, j, more)) for j in _leaning(sight, more) if j.edges]
+    undone = [j for j, then in ahead if not _settled(j, then)]
+    aside = [p for p in rest if not any(_falls(sight, j, {p.id: more[p.id]}) for j in undone)]
+    return aside if len(aside) < len(rest) else []
 
 
 def _are_repeats(sight: Sight, rest: list[Prompt]) -> bool:
@@ -342,11 +386,10 @@ def _is_known(case: Case, prompt: Prompt) -> bool:
     return max(pools, default=0.0) >= KNOWN
 
 
-def _limits(sight: Sight, more: Mapping[PromptId, int]) -> list[Settled]:
+def _limits(sight: Sight, more: Mapping[PromptId, int], leaning: list[Judged]) -> list[Settled]:
     """Each finding that leans on these readings with the limit within which it is settled; nothing
     where one of them is not. more: how many readings of each are still to come.
     """
-    leaning = _leaning(sight, more)
     if any(j.finding.quantity == marks.CLOSURE and j.stands_out for j in leaning):
         return []
     judged = [j for j in leaning if j.edges]
@@ -358,6 +401,12 @@ def _leaning(sight: Sight, ids: Iterable[PromptId]) -> list[Judged]:
     """The findings that the hand's part of these readings goes into."""
     wanted = set(ids)
     return [j for j in sight.judged if wanted & set(_hands(j))]
+
+
+def _falls(sight: Sight, judged: Judged, more: Mapping[PromptId, int]) -> bool:
+    """Whether these readings would take anything worth naming off the doubt of a finding."""
+    ahead = _ahead(sight.case, judged, more)
+    return ahead.kept < 1.0 - SLIGHT
 
 
 def _hands(judged: Judged) -> dict[PromptId, float]:

@@ -157,6 +157,7 @@ def _causes(shape: Shape) -> Iterator[Cause]:
     pairs = shape.pairs
     yield Cause(DIAMOND, {p.id: 1.0 for p in pairs}, {})
     yield from _shortened(shape)
+    yield _smooth_bow(shape)
     for place in pairs[1:-1]:
         yield Cause(POINT, {place.id: 1.0}, {})
         yield from bent_at(shape, place.x)
@@ -186,6 +187,13 @@ def _reach(shape: Shape, box: PlaceId, end: str, ids: Sequence[PlaceId]) -> int:
     found = shape.layout.box_by_id.get(box)
     place = getattr(found, end) if found else NO_PLACE
     return ids.index(place) if place in ids else (1 if end == "rear" else len(ids) - 2)
+
+
+def _smooth_bow(shape: Shape) -> Cause:
+    """Both rails bowed sideways in one even curve from the first pair to the last."""
+    first, last = shape.pairs[0].x, shape.pairs[-1].x
+    along = {p.id: (p.x - first) / (last - first) for p in shape.layout.places if not p.horns}
+    return Cause(BOW, {}, {id: 4.0 * at * (1.0 - at) for id, at in along.items()})
 
 
 def bent_at(shape: Shape, x: float) -> Iterator[Cause]:

@@ -398,8 +398,12 @@ def _place_faults(library: Library) -> Iterator[Fault]:
 
 
 def _unlike_looks(place: Step, steps: Iterable[Step]) -> Iterator[Fault]:
-    """A place exposes to what its looks expose to, all of them together."""
-    dangers = {e for step in steps for e in step.exposes}
+    """A place exposes to what its looks expose to, all of them together: their pages, and what the looks
+    of these pages say of themselves.
+    """
+    there = {step.id: step for step in steps}.values()
+    dangers = {e for step in there for e in step.exposes}
+    dangers |= {e for step in there for p in step.prompts if p.kind.looks for e in p.exposes}
     if dangers != set(place.exposes):
         said = ", ".join(f'"{e}"' for e in sorted(dangers))
         wrong = "is not what its looks expose to, all of them together"

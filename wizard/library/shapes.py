@@ -135,7 +135,7 @@ class Layout(Frozen):
     """
     traits: tuple[str, ...] = ()
     """How it is made: open-rails, closed-rails, tube-rails, riveted, welded, kicks, torque-boxes,
-    center-box (one box carries all), wooden-sills, cross-springs (rods hold the axles),
+    center-box (one box carries all), outriggers, wooden-sills, cross-springs (rods hold the axles),
     ball-on-gearbox (the front one's rod ends under the bell housing).
     """
     cannot: tuple[str, ...] = ()
@@ -458,6 +458,10 @@ class Step(NamedTuple):
     """What its result does not mean."""
     instead: str = ""
     source: str = ""
+    readings: int = 0
+    """For how many readings its minutes are, where another kind of frame has more or fewer of them; 0
+    where they are for all of its prompts.
+    """
     again: int | None = None
     """Minutes of setting up for the page a second time, marks and tools at hand; each answer comes
     on top (see wizard/survey/minutes.py). Common practice, no published source. None: a second time
@@ -465,7 +469,7 @@ class Step(NamedTuple):
     """
     stand_in: StepId = NO_STEP
     """Step that takes the same readings another way; when that one is done, this one is not
-    missing.
+    missing, nor is it asked once the car comes to stand otherwise.
     """
     marks: tuple[str, ...] = ()
     """What a rule reads of the page: wizard/library/marks.py says what there is."""
@@ -835,6 +839,14 @@ class Library(Frozen):
         if "calls" not in self.kept:
             self.kept["calls"] = {a.id: a.call for a in self.also.values()}
         found: Mapping[str, Need] = self.kept["calls"]
+        return found
+
+    def gathered(self) -> frozenset[PromptId]:
+        """Ids of the looks that places ask."""
+        if "gathered" not in self.kept:
+            looks = (g.look for s in self.steps.values() for g in s.gathers)
+            self.kept["gathered"] = frozenset(looks)
+        found: frozenset[PromptId] = self.kept["gathered"]
         return found
 
     def in_turn(self, *marks: str) -> tuple[StepId, ...]:

@@ -365,6 +365,7 @@ def read_step(t: Table) -> Step:
         title=t.text("title"),
         part=t.word("part", PARTS),
         minutes=t.whole("minutes"),
+        readings=t.whole("readings", 0),
         again=_again(t),
         why=t.text("why"),
         how=t.texts("how", needed=True),

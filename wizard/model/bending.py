@@ -20,6 +20,8 @@ MOST_DEG = 10.0
 """Degrees; the model leans no further."""
 MOST = 60.0
 """mm; the model bends no further: beyond it nobody needs a tape."""
+MOST_WARM = 40.0
+"""°C; no sun makes more of a difference."""
 SUPPORTS: dict[str, Supports] = {
     "wheels": "wheels",
     "axles": "stands-under-axles",
@@ -81,6 +83,8 @@ def bend(bent: Bent, text: str, layout: Layout, unit: Unit = "mm") -> Bent:
 def _bend(bent: Bent, line: list[str], layout: Layout, unit: Unit) -> Bent:
     """The same for one line in the sliders' own words."""
     crown = bool(line) and line[0] == "crown"
+    if line[:1] == ["string"]:
+        return _strung(bent, line)
     if line[:1] == ["engine"] or line[:1] == ["supports"]:
         return _stand(bent, line)
     slider, rest = _named(["sag", *line[1:]] if crown else _horn_words(line), layout)
@@ -98,6 +102,16 @@ def _amount(slider: Slider, typed: str, unit: Unit) -> float:
     """mm, or for a slider of angles degrees, plus for the first of its two words. Raises
     Refused.
     """
+    value = _size(slider, typed, unit)
+    if slider.one_way and value < 0:
+        raise Refused(f"This goes one way only: {slider.signs[0]}", f"{slider.id} 1 mm")
+    return value
+
+
+def _size(slider: Slider, typed: str, unit: Unit) -> float:
+    """The same, either way."""
+    if slider.unit == "C":
+        return _warmth(slider, typed)
     if slider.unit == "deg":
         bare = typed if any(map(typed.endswith, slider.signs)) else f"{typed} {slider.signs[0]}"
         value = float(read_angle(bare, slider.signs))
@@ -107,6 +121,18 @@ def _amount(slider: Slider, typed: str, unit: Unit) -> float:
     value = float(read_length(typed, unit, slider.signs))
     if abs(value) > MOST:
         raise Refused("The model bends by 60 mm (2 3/8 in) at most: type less", "1/4 in or 6 mm")
+    return value
+
+
+def _warmth(slider: Slider, typed: str) -> float:
+    """°C, a bare number too. Raises Refused."""
+    words = typed.replace("°", " ").replace("deg", " ").split()
+    way = next((w for w in words if w in slider.signs), slider.signs[0])
+    value = float(
+        read_angle(" ".join([*(w for w in words if w not in (way, "c")), way]), slider.signs)
+    )
+    if abs(value) > MOST_WARM:
+        raise Refused("A rail is 40 °C warmer on one side at most: type less", f"{slider.id} 10")
     return value
 
 
@@ -217,7 +243,7 @@ def everyday(line: list[str]) -> tuple[str, ...]:
     )
 
 
-OWN = (["crown"], ["engine"], ["supports"])
+OWN = (["crown"], ["engine"], ["supports"], ["string"])
 """First words that are no slider's, and no everyday words either."""
 
 
@@ -280,6 +306,15 @@ def _ways(line: list[str]) -> list[int]:
     return [at for at in ways if alone or not _is_amount(line[at], line[at - 1])]
 
 
+def _strung(bent: Bent, line: list[str]) -> Bent:
+    word = line[1] if len(line) > 1 else ""
+    if word == "above":
+        return replace(bent, string="above")
+    if word == "below":
+        return replace(bent, string="below")
+    raise Refused("Say whether the string runs above or below the rail", "string below")
+
+
 def _stand(bent: Bent, line: list[str]) -> Bent:
     word = line[1] if len(line) > 1 else ""
     if line[0] == "supports":
@@ -305,6 +340,13 @@ def _stand(bent: Bent, line: list[str]) -> Bent:
     return replace(bent, engine="in" if carries else "weight-off")
 
 
+SAID: dict[str, Callable[[float], str]] = {
+    "deg": lambda value: f"{value:.1f} deg",
+    "C": lambda value: f"{value:.0f} °C",
+}
+"""How a size is written that is no length."""
+
+
 def said(bent: Bent, layout: Layout, write: Callable[[float], str]) -> tuple[str, ...]:
     """Every slider that is not at zero, in words: `right rail back 6 mm (a diamond)`."""
     lines = []
@@ -316,7 +358,7 @@ def said(bent: Bent, layout: Layout, write: Callable[[float], str]) -> tuple[str
                 sag = bend_of(bent, slider.id.split()[-1], slider.id.startswith("kink"))
                 at = f" at {_nearest(layout, sag.x)}" if sag else ""
             head = " ".join(slider.id.split()[:2]) if slider.id.startswith("horn") else slider.id
-            size = f"{abs(value):.1f} deg" if slider.unit == "deg" else write(abs(value))
+            size = SAID.get(slider.unit, write)(abs(value))
             plain = slider.plain[value < 0].format(size=size)
             lines.append(plain or f"{head} {size} {word}{at}")
     return tuple(lines)

@@ -11,6 +11,7 @@ from typing import Any, Literal
 Engine = Literal["in", "weight-off"]
 Supports = Literal["wheels", "stands-under-axles", "stands-under-frame", "three-points"]
 """The same words as in the record's state."""
+String = Literal["above", "below"]
 KINK_SPREAD, BOW_SPREAD = 0.0, 600.0
 
 
@@ -66,8 +67,16 @@ PLAIN = (
     "front_spring",
     "body_left",
     "body_right",
+    "shims_left",
+    "shims_right",
+    "thin_left",
+    "thin_right",
+    "sun_left",
+    "sun_right",
+    "deeper",
+    "arched",
 )
-"""Fields of Bent that are one length each, or one angle."""
+"""Fields of Bent that are one length each, one angle, or one warmth."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,6 +148,30 @@ class Bent:
     """mm by which the body, drawn tight, lifts the left rail midway between the string's blocks."""
     body_right: float = 0.0
     """The same of the right rail."""
+    shims_left: float = 0.0
+    """mm of shims that are missing under the body at the left mounts midway: drawn tight, a body that
+    does not give lifts the rail there by as much.
+    """
+    shims_right: float = 0.0
+    """The same of the right rail."""
+    thin_left: float = 0.0
+    """mm that rust took off the top of the left rail from outside, all across it, for a stretch at the
+    engine's mount.
+    """
+    thin_right: float = 0.0
+    """The same of the right rail."""
+    sun_left: float = 0.0
+    """°C by which the top of the left rail is warmer than its bottom."""
+    sun_right: float = 0.0
+    """The same of the right rail."""
+    deeper: float = 0.0
+    """mm by which the maker made both rails deeper midway between the string's blocks than at them, on
+    the lower edge, the top straight: no fault.
+    """
+    arched: float = 0.0
+    """mm by which the maker made both edges of both rails stand up there: no fault."""
+    string: String = "above"
+    """Which edge of the rail the string runs along."""
     engine: Engine = "in"
     """With its weight on the mounts, or without."""
     supports: Supports = "wheels"

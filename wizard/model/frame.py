@@ -13,10 +13,17 @@ from functools import cached_property
 
 from wizard.library.places import SIDES, PlaceId, PointId, pair_ids, point_of
 from wizard.library.shapes import Layout, Place
+from wizard.math.channel import Loss
+from wizard.math.thread import STEEL, expansion
+from wizard.math.tube import Tube, rail, section_of
 from wizard.model.bent import Bent
-from wizard.model.rail import GRAVITY, Ends, Line, inertia_of, settled, sprung
+from wizard.model.rail import GRAVITY, Ends, Line, bowed, inertia_of, settled, softened, sprung
 
 Spot = tuple[float, float, float]
+THIN_LONG = 600.0
+"""mm; how far the model's thin stretch runs."""
+PIT = 30.0, 15.0, 800.0
+"""mm; how long and wide the model's small pit is, and how far behind the front points it lies."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -99,20 +106,85 @@ class Frame:
         }
 
     @cached_property
-    def _spring(self) -> Line:
+    def _maker_and_sun(self) -> Mapping[str, Line]:
+        """What arches a rail without bending it for good. The other rail and the crossmembers hold it
+        back in truth; here nothing does (this project's own choice, the worst case).
+        """
+        start, end = self.layout.string
+        depth = self.layout.figures.get("rail_depth", 0.0)
+        arched = 8.0 * self.bent.arched / (end - start) ** 2
+        suns = {"left": self.bent.sun_left, "right": self.bent.sun_right}
+        return {
+            side: bowed(arched + (STEEL * suns[side] / depth if depth else 0.0), self.held)
+            for side in SIDES
+        }
+
+    def deeper(self, x: float) -> float:
+        """How much deeper the rail is at x by make than at the string's blocks, mm: a parabola."""
+        start, end = self.layout.string
+        share = (x - start) / (end - start)
+        return 4.0 * self.bent.deeper * share * (1.0 - share)
+
+    # What is thin
+    # --------------------------------------------------------------------------------------------
+
+    def thin(self, side: str) -> float:
+        """mm gone from the top of a rail along its thin stretch; no more than there is."""
+        gone = self.bent.thin_left if side == "left" else self.bent.thin_right
+        return min(max(gone, 0.0), self.layout.figures.get("rail_thickness", 0.0))
+
+    @cached_property
+    def thin_middle(self) -> float:
+        """x of the middle of the thin stretch: at the engine's rear mount, else midway."""
+        start, end = self.layout.string
+        x = self.layout.figures.get("engine_mount_x", start)
+        return x if start < x < end else (start + end) / 2
+
+    @cached_property
+    def _top_wide(self) -> float:
+        """mm across the whole of a rail's top; of a tube its upper half, all around."""
+        f = self.layout.figures
+        sizes = (f["rail_depth"], f["rail_flange"], f["rail_thickness"])
+        made = rail(self.layout.section, *sizes)
+        return made.around / 2 if isinstance(made, Tube) else f["rail_flange"]
+
+    def thin_place(self, side: str) -> tuple[float, float, float]:
+        """Length, width and place of the thin stretch of a rail, mm; of a rail without one, those of
+        the model's small pit.
+        """
+        if not self.thin(side):
+            return PIT
+        return THIN_LONG, self._top_wide, self.thin_middle
+
+    def _softer(self, side: str, load: float, inertia: float) -> Line:
+        """What a thin stretch adds to the spring of a rail."""
+        f = self.layout.figures
+        gone = self.thin(side)
+        if not gone:
+            return lambda x: 0.0
+        made = rail(self.layout.section, f["rail_depth"], f["rail_flange"], f["rail_thickness"])
+        left = section_of(made, [Loss("top", "outside", gone)]).inertia / inertia
+        reach = self.thin_middle - THIN_LONG / 2, self.thin_middle + THIN_LONG / 2
+        return softened(load, f["engine_mount_x"], inertia, self.held, (*reach, left))
+
+    @cached_property
+    def _spring(self) -> Mapping[str, tuple[Line, ...]]:
+        """What each rail gives under the engine: as a sound one, and more where it is thin."""
         f = self.layout.figures
         wanted = ("rail_depth", "rail_flange", "rail_thickness", "engine_mass_kg", "engine_mount_x")
         if any(name not in f for name in wanted):
-            return lambda x: 0.0
+            return dict.fromkeys(SIDES, ())
         sizes = (f["rail_depth"], f["rail_flange"], f["rail_thickness"])
         inertia = inertia_of(self.layout.section, *sizes)
         # Half of the engine hangs on its rear mounts, and each rail carries half of that.
-        return sprung(f["engine_mass_kg"] * GRAVITY / 4, f["engine_mount_x"], inertia, self.held)
+        load = f["engine_mass_kg"] * GRAVITY / 4
+        sound = sprung(load, f["engine_mount_x"], inertia, self.held)
+        return {side: (sound, self._softer(side, load, inertia)) for side in SIDES}
 
     def drop(self, side: str, x: float, *, loaded: bool) -> float:
         """How far a rail lies below a straight one at x, held where the frame rests."""
-        bent = sum(line(x) for line in self._set[side])
-        return bent + (self._spring(x) if loaded else 0.0)
+        lines = (*self._set[side], self._maker_and_sun[side])
+        return sum(line(x) for line in (*lines, *(self._spring[side] if loaded else ())))
 
     def sag(self, side: str, x: float, *, loaded: bool) -> float:
         """How far a rail lies below the straight line between the string's blocks, positive
@@ -129,7 +201,9 @@ class Frame:
         """
         start, end = self.layout.string
         share = (x - start) / (end - start)
-        most = self.bent.body_left if side == "left" else self.bent.body_right
+        bent = self.bent
+        most = bent.body_left if side == "left" else bent.body_right
+        most += bent.shims_left if side == "left" else bent.shims_right
         return 4.0 * most * share * (1.0 - share)
 
     @property
@@ -161,9 +235,16 @@ class Frame:
         mash = bent.mash_left if side == "left" else bent.mash_right
         # All that lies ahead of the buckle goes back as one piece; between the front points and the
         # knee it is shared.
-        moved = x + sign * bent.diamond / 2 + mash * min(ahead, 1.0)
+        moved = x + sign * bent.diamond / 2 + mash * min(ahead, 1.0) + self._longer(side, x)
         y = sign * self.half_width(x) + bent.sway_front * ahead + bent.sway_rear * behind
         return moved, y, self.height(side, x)
+
+    def _longer(self, side: str, x: float) -> float:
+        """How far the sun moves a point of a rail away from its middle, mm: half as warm, on the whole,
+        as its top.
+        """
+        sun = self.bent.sun_left if side == "left" else self.bent.sun_right
+        return expansion(x - sum(self.layout.string) / 2, sun / 2) if sun else 0.0
 
     def point(self, name: PointId) -> Spot:
         """Where a point such as `front-left` is.

@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from itertools import pairwise
 
-from wizard.math.beam import Beam, deflection
+from wizard.math.beam import STEEL_MPA, Beam, deflection
 from wizard.math.tube import rail, section_of
 from wizard.model.bent import Sag
 
@@ -72,6 +73,49 @@ def sprung(newton: float, place: float, inertia: float, held: Ends) -> Line:
         return lambda x: 0.0
     beam = Beam(held[1] - held[0], newton, place - held[0], inertia)
     return lambda x: deflection(beam, x - held[0])
+
+
+def bowed(curvature: float, held: Ends) -> Line:
+    """A rail bent alike from end to end, up positive curvature in 1/mm, as drop from the line between
+    the places where it is held: by the maker, or by a top that is warmer than the bottom.
+
+    >>> bowed(1e-6, (0.0, 2000.0))(1000.0)
+    -0.5
+    """
+    return lambda x: -curvature / 2 * (x - held[0]) * (held[1] - x)
+
+
+def softened(
+    newton: float, place: float, inertia: float, held: Ends, weak: tuple[float, float, float]
+) -> Line:
+    """What a rail gives more than a sound one where a stretch of it has lost stiffness.
+
+    weak: where the stretch begins and ends, and the share of its inertia that is left. Source: the
+    unit-load theorem, ∫ M m / (E I) dx, over the stretch alone (any text on the strength of
+    materials); both moments are straight lines between load, place and supports, so Simpson's rule
+    is exact.
+    """
+    if newton <= 0 or not held[0] < place < held[1] or weak[2] <= 0:
+        return lambda x: 0.0
+    first, span = held[0], held[1] - held[0]
+    start, end = (min(max(at, held[0]), held[1]) - first for at in weak[:2])
+    gain = (1 / weak[2] - 1) * newton / (STEEL_MPA * inertia)
+
+    def moment(at: float, load: float) -> float:
+        """At a place of the rail, of a load of one there or there."""
+        return (span - load) * at / span if at <= load else load * (span - at) / span
+
+    def more(x: float) -> float:
+        own, spot = place - first, x - first
+        cuts = sorted({start, end, *(c for c in (own, spot) if start < c < end)})
+        pieces = ((a, (a + b) / 2, b, (b - a) / 6) for a, b in pairwise(cuts))
+        return gain * sum(
+            sixth
+            * sum(w * moment(at, own) * moment(at, spot) for w, at in ((1, a), (4, m), (1, b)))
+            for a, m, b, sixth in pieces
+        )
+
+    return more
 
 
 def inertia_of(sort: str, depth: float, flange: float, thickness: float) -> float:

@@ -16,7 +16,7 @@ from wizard.library import marks
 from wizard.library.places import SIDES, PromptId, StepId, across, axle_end_of, point_id
 from wizard.library.shapes import Library
 from wizard.math.thread import dip
-from wizard.model.frame import Frame
+from wizard.model.frame import PIT, Frame
 from wizard.model.kit import PERFECT, Kit, exact_text
 from wizard.survey.prompts import Prompt, expand
 from wizard.survey.record import Survey, Unit
@@ -66,6 +66,7 @@ def _sag(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
     if station is None or side not in SIDES or (loaded and not frame.loaded):
         return None
     low = frame.sag(side, station.x, loaded=loaded)
+    low += frame.deeper(station.x) if kit.string_below else 0.0
     return (
         kit.block - low + _hang(frame, kit, station.x)
         if kit.string_below
@@ -80,7 +81,7 @@ def _under_body(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
     station = frame.layout.station_by_id.get(prompt.item)
     if station is None or prompt.name not in SIDES:
         return 0.0
-    low = frame.sag(prompt.name, station.x, loaded=frame.loaded)
+    low = frame.sag(prompt.name, station.x, loaded=frame.loaded) + frame.deeper(station.x)
     lift = frame.lift(prompt.name, station.x) if prompt.reads == marks.BODY_TIGHT else 0.0
     return kit.block - low + lift + _hang(frame, kit, station.x)
 
@@ -163,8 +164,6 @@ def _wheel(x: float, skew: float, track: float, side: str) -> tuple[float, float
 
 CALIPER = "caliper"
 """Kind of tool that reads metal; how far a pit runs is taped."""
-PIT_LONG = 30.0
-"""mm; how long the model's one pit is."""
 
 
 def _pitting(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
@@ -172,27 +171,28 @@ def _pitting(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
     if sound is None:
         return None
     if prompt.tool != CALIPER:
-        return PIT_LONG
-    return sound - (frame.bent.pit if prompt.name == "pitted" else 0.0)
-
-
-PIT_WIDE, PIT_BACK = 15.0, 800.0
-"""mm; how wide the model's thin places are, and how far behind the front points the first lies."""
+        return frame.thin_place(str(prompt.item))[0]
+    gone = max(frame.bent.pit, frame.thin(str(prompt.item)))
+    return sound - (gone if prompt.name == "pitted" else 0.0)
 
 
 def _thin(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
-    """Every thin place of the model is as deep as its one pit, and one lies behind the other."""
+    """The worst place is the thin stretch of the rail, where it has one; the others are all as deep as
+    the model's one pit, and lie one behind the other.
+    """
     sound = frame.layout.figures.get("rail_thickness")
     if sound is None:
         return None
     pit, _, nth = prompt.name.rpartition("-")
+    long, wide, back = PIT
+    _, across, middle = frame.thin_place(str(prompt.item))
     by_name = {
         "": sound,
         "metal": sound - frame.bent.pit,
-        "long": PIT_LONG,
-        "wide": PIT_WIDE,
-        "from": PIT_BACK * int(nth) if nth.isdigit() else PIT_BACK,
-        "pit": PIT_BACK if nth == "from" else PIT_WIDE,
+        "long": long,
+        "wide": wide,
+        "from": back * int(nth) if nth.isdigit() else back,
+        "pit": max(middle, 0.0) if nth == "from" else across,
     }
     return by_name.get(pit)
 
@@ -261,6 +261,29 @@ def _toe(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
     return TREADS + (TOE_PLAIN + frame.bent.toe if prompt.name == "back" else 0.0)
 
 
+SHIMS, PACKED = 10.0, 2
+"""mm under every mount of the body, and the pair, counted from the front, at which shims may be
+missing.
+"""
+
+
+def _shims(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
+    missing = {"left": frame.bent.shims_left, "right": frame.bent.shims_right}
+    there = prompt.name.endswith(f"-{PACKED}")
+    return max(0.0, SHIMS - (missing.get(str(prompt.item), 0.0) if there else 0.0))
+
+
+def _depth(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
+    """Of the rail, web upright; it is as deep at both blocks."""
+    depth, station = (
+        frame.layout.figures.get("rail_depth"),
+        frame.layout.station_by_id.get(prompt.item),
+    )
+    if depth is None or station is None:
+        return depth
+    return depth + frame.deeper(station.x)
+
+
 READERS: dict[str, Reader] = {
     marks.STRING_LOADED: _sag,
     marks.STRING_UNLOADED: _sag,
@@ -277,8 +300,8 @@ READERS: dict[str, Reader] = {
     marks.TOE_TAPES: _toe,
     marks.BODY_SLACK: _under_body,
     marks.BODY_TIGHT: _under_body,
-    marks.SHIMS: lambda frame, prompt, kit: 0.0,
-    marks.RAIL_DEPTHS: lambda frame, prompt, kit: frame.layout.figures.get("rail_depth"),
+    marks.SHIMS: _shims,
+    marks.RAIL_DEPTHS: _depth,
 }
 """What is read where it is no distance between two points."""
 
@@ -327,18 +350,18 @@ def survey_on(
         unit=unit,
         rows={
             "state": (State(id="s1", at=DAY, engine=engine, body="off", supports=bent.supports),),
-            "answer": tuple(_of_the_string(prompts.values(), kit)),
+            "answer": tuple(_answers(prompts.values(), kit)),
             "reading": rows,
         },
     )
 
 
-def _of_the_string(prompts: Iterable[Prompt], kit: Kit) -> Iterator[Answer]:
-    """That the string runs as the kit says, and hangs steady."""
+def _answers(prompts: Iterable[Prompt], kit: Kit) -> Iterator[Answer]:
+    """That the string runs as the kit says, and hangs steady; that what is thin is so on top."""
     below = marks.BELOW if kit.string_below else ""
-    meant = {marks.STRING_SIDE: ("a2", below), marks.STRING_STEADY: ("a3", marks.STEADY)}
-    for prompt in prompts:
-        if prompt.asks in meant:
-            id, says = meant[prompt.asks]
-            token = next(c.token for c in prompt.choices if c.says == says)
-            yield Answer(id=id, at=DAY, prompt=prompt.id, answer=token)
+    meant = {marks.STRING_SIDE: below, marks.STRING_STEADY: marks.STEADY}
+    meant |= {marks.PIT_FACE: marks.TOP, marks.THIN_FACE: marks.TOP}
+    asked = (prompt for prompt in prompts if prompt.asks in meant)
+    for n, prompt in enumerate(asked, start=2):
+        token = next(c.token for c in prompt.choices if c.says == meant[prompt.asks])
+        yield Answer(id=f"a{n}", at=DAY, prompt=prompt.id, answer=token)

@@ -26,7 +26,9 @@ class Slider:
     placed: bool = False
     """Whether it has a place along the rail."""
     unit: str = "mm"
-    """Of its value: mm, or deg."""
+    """Of its value: mm, deg, or C for degrees of warmth."""
+    one_way: bool = False
+    """Whether it goes to plus alone: rust puts no metal on."""
     plain: tuple[str, str] = ("", "")
     """What plus and minus are said as where the slider's own words do not name the rail; {size}."""
 
@@ -38,13 +40,20 @@ def _field(
     minus: str,
     plain: tuple[str, str] = ("", ""),
     unit: str = "mm",
+    one_way: bool = False,
 ) -> Slider:
     def put(bent: Bent, value: float, x: float) -> Bent:
         changed: dict[str, Any] = {name: value}
         return replace(bent, **changed)
 
     return Slider(
-        id, (plus, minus), lambda bent: float(getattr(bent, name)), put, unit=unit, plain=plain
+        id,
+        (plus, minus),
+        lambda bent: float(getattr(bent, name)),
+        put,
+        unit=unit,
+        plain=plain,
+        one_way=one_way,
     )
 
 
@@ -120,6 +129,14 @@ SLIDERS: tuple[Slider, ...] = (
     _field("front spring", "front_spring", "left", "right"),
     _field("body left", "body_left", "up", "down"),
     _field("body right", "body_right", "up", "down"),
+    _field("shims left", "shims_left", "missing", "more", one_way=True),
+    _field("shims right", "shims_right", "missing", "more", one_way=True),
+    _field("thin left", "thin_left", "gone", "more", one_way=True),
+    _field("thin right", "thin_right", "gone", "more", one_way=True),
+    _field("sun left", "sun_left", "warmer", "colder", unit="C"),
+    _field("sun right", "sun_right", "warmer", "colder", unit="C"),
+    _field("deeper", "deeper", "midway", "shallower"),
+    _field("arched", "arched", "up", "down"),
 )
 """In the order in which the arrows walk through them."""
 

@@ -31,7 +31,7 @@ from wizard.screens.key_line import key_at
 from wizard.screens.looks import DARK, LIGHT, charset, first_theme
 from wizard.screens.stage import Stage, bare_stage, stage
 from wizard.screens.typed import BURST_GAP_S
-from wizard.screens.widgets import Entry, Sheet
+from wizard.screens.widgets import LOOKS, Entry, Sheet
 from wizard.sitting.naming import survey_folder
 from wizard.sitting.reply import NOTHING, Reply
 from wizard.sitting.shelf import Listed, listed
@@ -59,6 +59,7 @@ class CrosstapeApp(App[None], inherit_bindings=False):
     """Draws what the desk stands on, and hands it what is typed."""
 
     CSS_PATH = "crosstape.tcss"
+    COMPONENT_CLASSES = LOOKS
     TITLE = "Crosstape"
     ENABLE_COMMAND_PALETTE = False
     AUTO_FOCUS = "#entry"
@@ -79,7 +80,7 @@ class CrosstapeApp(App[None], inherit_bindings=False):
         self.set_class(plain, "-plain")
         for theme in (DARK, LIGHT):
             self.register_theme(theme)
-        self.theme = first_theme()
+        self._begin_with(first_theme())
         path = Path(file) if file else None
         self.desk = Desk(None, _folder(path, folder), now, later=True)
         if path:
@@ -91,6 +92,16 @@ class CrosstapeApp(App[None], inherit_bindings=False):
         """How often in a row the page could not be drawn."""
         self.fault = ""
         """What is said on the bare terminal when a fault has ended the wizard."""
+
+    def _begin_with(self, theme: str) -> None:
+        """The first palette. The dark one is set before there is a style to work out, where the
+        library would work out all of them twice.
+        """
+        if theme == DARK.name:
+            self.set_reactive(App.theme, theme)
+            self.stylesheet.set_variables(self.get_css_variables())
+        else:
+            self.theme = theme
 
     def compose(self) -> ComposeResult:
         """Top line, page with the trail beside it, question, entry line, message, keys."""

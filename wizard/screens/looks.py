@@ -6,9 +6,9 @@ import os
 import sys
 
 from textual.color import TRANSPARENT
+from textual.dom import DOMNode
 from textual.style import Style
 from textual.theme import Theme
-from textual.widget import Widget
 
 from wizard.telling.canvas import Charset
 
@@ -52,13 +52,13 @@ LIGHT = Theme(
 )
 
 
-def look_of(widget: Widget, name: str) -> Style:
-    """The looks that the style sheet gives a component of a widget.
+def look_of(node: DOMNode, name: str) -> Style:
+    """The looks that the style sheet gives a component of a widget or of the app.
 
     `Widget.get_visual_style` does nearly this, but loses an opaque background and reverse (seen in
     Textual 8.2.8).
     """
-    rules = widget.get_component_styles(name)
+    rules = node.get_component_styles(name)
     text = rules.text_style
     return Style(
         background=rules.background if rules.has_rule("background") else TRANSPARENT,

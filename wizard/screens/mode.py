@@ -30,7 +30,7 @@ class Space(NamedTuple):
     charset: Charset
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False, repr=False, match_args=False)
 class Window:
     """The part of a page that shows."""
 

@@ -7,11 +7,11 @@ What reads a survey, and the math, are loaded when they are wanted: this page mu
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from wizard.frozen import Frozen
 from wizard.readings.refused import Refused
 from wizard.screens.key_line import key_lines
 from wizard.screens.mode import Space, View, Window
@@ -31,8 +31,7 @@ Row = tuple[tuple[str, ...], Line]
 """A line of the page with the names of the items on it: none, one, or two side by side."""
 
 
-@dataclass(frozen=True, slots=True)
-class Item:
+class Item(Frozen):
     """One thing to choose."""
 
     name: str
@@ -49,8 +48,7 @@ class Item:
         return self.kind == "sample"
 
 
-@dataclass(frozen=True, slots=True)
-class Task:
+class Task(Frozen):
     """Something done with the list beside opening one of it."""
 
     letter: str

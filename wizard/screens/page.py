@@ -9,6 +9,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from wizard.frozen import Frozen
 from wizard.library.places import Source
 from wizard.screens.key_line import key_lines
 from wizard.screens.mode import Panel, Space, View
@@ -490,8 +491,7 @@ SPARE = 3
 """Blank lines between the blocks that come before the last of many readings."""
 
 
-@dataclass(frozen=True, slots=True)
-class Pictures:
+class Pictures(Frozen):
     """What can be drawn on the page, when there is room."""
 
     frame: Draw
@@ -522,7 +522,7 @@ def caution_page(caution: Caution, before: str, width: int, ink: str = "#") -> l
     return lines
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False, repr=False, match_args=False)
 class Left:
     """Lines of a page that are left, granted to one block after another."""
 

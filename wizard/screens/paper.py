@@ -10,11 +10,11 @@ from __future__ import annotations
 import re
 import textwrap
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from itertools import zip_longest
 
 from rich.cells import cell_len, set_cell_size
 
+from wizard.frozen import Frozen
 from wizard.readings.plain import clean
 from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.document import (
@@ -126,8 +126,7 @@ def beside(left: Sequence[Line], right: Sequence[Line], width: int) -> list[Line
     return rows
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+class Page(Frozen):
     """The face that shows a document in cells."""
 
     width: int

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from wizard.frozen import Frozen
 from wizard.screens.desk import Desk
 from wizard.screens.key_line import key_lines
 from wizard.screens.mode import Space, View
@@ -20,8 +19,7 @@ UNDRAWN = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Stage:
+class Stage(Frozen):
     """What each part of the screen shows."""
 
     top: tuple[Line, ...]

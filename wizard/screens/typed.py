@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from rich.cells import cell_len
 
+from wizard.frozen import Frozen
 from wizard.readings.plain import clean
 
 BURST_GAP_S = 0.04
@@ -14,8 +13,7 @@ catching up.
 """
 
 
-@dataclass(frozen=True, slots=True)
-class Typed:
+class Typed(Frozen):
     """The entry line's text and the place of the cursor in it."""
 
     text: str = ""

@@ -23,14 +23,20 @@ from wizard.screens.paper import ROLES, Line, as_text, cells
 from wizard.screens.typed import BURST_GAP_S, Burst, Typed
 from wizard.sitting.reply import NOTHING, Reply
 
+LOOKS = {f"sheet--{role}" for role in ROLES}
+"""Of every role of a line, by its name in crosstape.tcss."""
+
 
 class Sheet(Widget):
-    """Lines of text in their roles. Never focused, so that the entry line keeps the keys."""
+    """Lines of text in their roles. Never focused, so that the entry line keeps the keys.
 
-    COMPONENT_CLASSES = {f"sheet--{role}" for role in ROLES}  # noqa: RUF012
+    The app has the looks of the roles (`LOOKS`), once for all sheets: the library works out anew
+    what each widget has of its own, ten roles seven times over, whenever it looks at its styles.
+    """
+
     can_focus = False
 
-    @dataclass
+    @dataclass(eq=False, repr=False, match_args=False)
     class Clicked(Message):
         """A press of the mouse on a line."""
 
@@ -43,7 +49,7 @@ class Sheet(Widget):
             """The sheet that was clicked."""
             return self.sheet
 
-    @dataclass
+    @dataclass(eq=False, repr=False, match_args=False)
     class Rolled(Message):
         """A turn of the mouse wheel over the sheet."""
 
@@ -64,7 +70,9 @@ class Sheet(Widget):
         parts: list[Content] = []
         for pieces in self.lines:
             styled = [
-                Content(text).stylize(look_of(self, f"sheet--{role}")) if role else Content(text)
+                Content(text).stylize(look_of(self.app, f"sheet--{role}"))
+                if role
+                else Content(text)
                 for text, role in pieces
             ]
             parts.append(Content("").join(styled) if styled else Content(""))

@@ -5,12 +5,11 @@ from __future__ import annotations
 import os
 import re
 import stat
-import tomllib
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from wizard.frozen import Frozen
 from wizard.library.paths import samples_dir
 from wizard.readings.plain import clean_line
 
@@ -27,8 +26,7 @@ _KEY = re.compile(rb"^(id|car|started|follows)[^\S\n]*=[^\S\n]*(.*?)[^\S\n]*\r?$
 _PLAIN = re.compile(rb'"([^"\\]*)"|(\d{4}-\d\d-\d\d[T ]?[\d:]*)')
 
 
-@dataclass(frozen=True, slots=True)
-class Head:
+class Head(Frozen):
     """What the head of a survey's file says."""
 
     path: Path
@@ -94,6 +92,8 @@ def _value(text: bytes) -> str:
     plain = _PLAIN.fullmatch(text)
     if plain is not None:
         return (plain[1] if plain[1] is not None else plain[2]).decode("utf-8", "replace")
+    import tomllib  # for names that are not plainly written
+
     try:
         return str(tomllib.loads(f"x = {text.decode('utf-8')}")["x"])
     except (ValueError, RecursionError):

@@ -261,7 +261,9 @@ GROUPS = (
             ),
             Command("words", "explains the words of this page; /words sag explains one", _words),
             Command("skip", "leaves a question out: type why; /skip page and why for all", skip),
-            Command("same", "keeps the rest of this page as it was last time", same),
+            Command(
+                "same", "keeps the rest of this page as last time; /same all b every look", same
+            ),
             Command("back", "goes back to the question before", back),
             Command("next", "goes on to the next open question", on),
             Command("again", "asks once more for each measurement that is in doubt", again),

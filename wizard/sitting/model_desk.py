@@ -15,7 +15,7 @@ from wizard.judgment.game import SIZES, Board, Game, are_in, share_in
 from wizard.library.places import NO_STEP, StepId
 from wizard.library.shapes import Layout, Library
 from wizard.library.shapes_model import ModelFault
-from wizard.model.bending import MOST, MOST_DEG, everyday, mount_x
+from wizard.model.bending import MOST, MOST_DEG, MOST_WARM, SAID, everyday, mount_x
 from wizard.model.bent import Bent
 from wizard.model.frame import Frame
 from wizard.model.sliders import SLIDERS, Slider, bend_of, slider_of
@@ -46,6 +46,9 @@ HALF = 0.5
 STEP_DEG = 0.5
 STEP = {"mm": 1.0, "in": 25.4 / 16}
 """mm that one press of an arrow bends."""
+STEP_WARM = 5.0
+STEPS = {"deg": (STEP_DEG, MOST_DEG), "C": (STEP_WARM, MOST_WARM)}
+"""What one press bends, and the most, of what is no length."""
 
 
 class ModelDesk:
@@ -122,17 +125,17 @@ class ModelDesk:
         """Left and right: the chosen slider by one step, in the survey's unit."""
         if self.guessing:
             return Reply("refused", "The frame is bent in secret. Type reset to end the game.")
-        of_angle = self.slider.unit == "deg"
-        step, most = (STEP_DEG, MOST_DEG) if of_angle else (STEP[self.unit], MOST)
+        step, most = STEPS.get(self.slider.unit, (STEP[self.unit], MOST))
+        least = 0.0 if self.slider.one_way else -most
         value = self.slider.get(self.bent) + way * step
-        value = 0.0 if abs(value) < 0.01 else max(-most, min(most, value))
+        value = 0.0 if abs(value) < 0.01 else max(least, min(most, value))
         self.bent = self.slider.put(self.bent, value, self._place())
         return Reply("taken")
 
     def size_of(self, value: float) -> str:
         """The size of a bend by the slider that is chosen, in words."""
-        if self.slider.unit == "deg":
-            return f"{abs(value):.1f} deg"
+        if said := SAID.get(self.slider.unit):
+            return said(abs(value))
         return write_fraction_about(abs(value), self.unit)
 
     def _place(self) -> float:

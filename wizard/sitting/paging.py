@@ -4,6 +4,7 @@ guess, and held against the survey that this one follows, or answered as it was 
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 from wizard.judgment.bands import Judged
@@ -15,15 +16,15 @@ from wizard.sitting.aside import blind
 from wizard.sitting.marks import of_prompt
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
-from wizard.survey.answer import Doubted
+from wizard.survey.answer import Doubted, Refusal
 from wizard.survey.follow import THEN
-from wizard.survey.guide import wanting
+from wizard.survey.guide import Ask, Page, Person, front, guide_of, wanting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Guess, PointNote
-from wizard.survey.same import SAME, By, marked, page_kept
+from wizard.survey.same import SAME, SEEN_LETTERS, By, kept, marked, page_kept
 from wizard.telling.page import PageView, Row, choice_lines, results_of_step, said, view
-from wizard.telling.then_words import page_words, then_line
+from wizard.telling.then_words import look_words, looks_words, page_words, then_line
 from wizard.telling.written_down import written_text
 
 HIDDEN = "hidden until both are in"
@@ -188,12 +189,52 @@ def kept_then(sitting: Sitting, asked: Prompt | None, text: str, reply: Reply) -
     """The reply with the words of last time that now stand for today's too."""
     if asked is None or sitting.earlier is None or asked.kind.gathers or asked.kind.measures:
         return reply
-    kept = SAME in marked(text) or not text.strip()
-    words = said(sitting.survey, asked) if kept else ""
+    is_same = SAME in marked(text) or not text.strip()
+    words = said(sitting.survey, asked) if is_same else ""
     return replace(reply, says=f"As last time: {clean_line(words, 80)}.") if words else reply
 
 
 NOTHING_THEN = "There is nothing of last time to keep here. Answer it for today."
+
+
+EVERYWHERE = "all"
+"""What, behind /same, stands for every look that is left."""
+SAY_HOW = "Say how well you see them today too, like /same all b: b bare, p paint, d dirt."
+
+
+def _everywhere(sitting: Sitting, earlier: Survey | None, how: str) -> Reply:
+    """Every look that is left and that may be kept, as last time and seen so well: listed first, and
+    kept by Enter.
+    """
+    if earlier is None or how.strip().lower() not in SEEN_LETTERS:
+        return Reply("refused", SAY_HOW)
+    survey, by = sitting.survey, By(sitting.at, sitting.reader)
+    by_id = guide_of(survey, sitting.library).questions.by_id
+    told = list[str]()
+    for stop, prompt in _to_look(sitting):
+        found = kept(survey, prompt, f"{how} {SAME}", earlier, by, by_id)
+        if isinstance(found, Refusal):
+            return Reply("refused", found.says)
+        told.append(look_words(stop.title, prompt, survey, found))
+        survey = found
+    return replace(
+        sitting.doubt(Doubted(looks_words(told), survey), f"/same all {how}"), kind="told"
+    )
+
+
+def _to_look(sitting: Sitting) -> Iterator[tuple[Page, Prompt]]:
+    """The places and looks that are open, may be kept, and stand behind no caution that he has still to
+    read: nobody has looked where he may not be yet.
+    """
+    person = Person(sitting.reader, sitting.now())
+    for stop in sitting.walk():
+        for prompt in stop.prompts:
+            looks = prompt.kind.looks or prompt.kind.gathers
+            if not (looks and wanting(sitting.survey, prompt) and sitting.keeps(prompt)):
+                continue
+            asked = Ask(prompt)
+            if front(sitting.survey, sitting.library, asked, person) == asked:
+                yield stop, prompt
 
 
 def readings(sitting: Sitting, _: str) -> Reply:
@@ -209,6 +250,9 @@ def same(sitting: Sitting, rest: str) -> Reply:
         return Reply("refused", NOTHING_THEN)
     looks = prompt.kind.looks or prompt.kind.gathers
     if looks and sitting.keeps(prompt):
+        all_of_them, _, how = rest.strip().partition(" ")
+        if all_of_them.lower() == EVERYWHERE:
+            return _everywhere(sitting, earlier, how)
         return sitting.enter(rest and f"{rest} {SAME}")
     if page is None or earlier is None or prompt.kind.counts:
         return Reply("refused", NOTHING_THEN)

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
+
+from wizard.frozen import Frozen
 
 if TYPE_CHECKING:
     from wizard.telling.document import Block
@@ -30,8 +31,7 @@ closed: what lies over the mode goes; turn: between dark and light; nothing: all
 """
 
 
-@dataclass(frozen=True, slots=True)
-class Reply:
+class Reply(Frozen):
     """One answer of a mode to one entered line or key."""
 
     kind: Kind

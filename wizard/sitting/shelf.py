@@ -6,11 +6,12 @@ import contextlib
 import heapq
 import os
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from wizard.frozen import Frozen
 from wizard.library.paths import samples_dir
 from wizard.readings.plain import clean_line
 from wizard.sitting.chain import Head, head_of
@@ -25,8 +26,7 @@ first page.
 """
 
 
-@dataclass(frozen=True, slots=True)
-class Listed:
+class Listed(Frozen):
     """One survey in a list."""
 
     path: Path
@@ -61,8 +61,7 @@ class Listed:
         return self.done >= self.steps
 
 
-@dataclass(frozen=True, slots=True)
-class Shelf:
+class Shelf(Frozen):
     """The surveys of a folder, newest first, and the samples."""
 
     surveys: tuple[Listed, ...] = ()

@@ -29,6 +29,7 @@ from wizard.survey.guide import (
     asks_of,
     front,
     guide_of,
+    is_one_visit,
     is_open,
     next_ask,
     stop_of,
@@ -239,7 +240,7 @@ class Sitting:
         """
         person = Person(self.reader, self.now(), *visit)
         found = front(survey, self.library, target, person)
-        if found.prompt.step == visit[0]:
+        if is_one_visit(self.library, visit[0], found.prompt.step):
             return found, visit
         visit = found.prompt.step, survey.last_number()
         return (
@@ -255,12 +256,12 @@ class Sitting:
     @property
     def prompt(self) -> Prompt | None:
         """The prompt in front, None at the end."""
-        return self.ask.prompt if self.ask else None
+        return ask.prompt if (ask := self.ask) else None
 
     @property
     def step(self) -> Step | None:
         """The step in front, None at the end."""
-        return self.library.steps[self.ask.prompt.step] if self.ask else None
+        return self.library.steps[ask.prompt.step] if (ask := self.ask) else None
 
     @property
     def at(self) -> datetime:
@@ -283,11 +284,11 @@ class Sitting:
 
     def page(self) -> Page | None:
         """The stop in front."""
-        return stop_of(self.walk(), self.prompt) if self.prompt else None
+        return stop_of(self.walk(), prompt) if (prompt := self.prompt) else None
 
     def waits(self) -> bool:
         """Whether the prompt in front still wants an answer (it does not after going back)."""
-        return self.ask is not None and is_open(self.survey, self.ask)
+        return (ask := self.ask) is not None and is_open(self.survey, ask)
 
     # Moving ---------------------------------------------------------------------------------------
     # ------------

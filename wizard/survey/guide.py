@@ -341,8 +341,24 @@ and let down.
 
 
 def sets_supports(step: Step) -> bool:
-    """Whether it is the page of the supports: the one that never waits for them."""
-    return "lifting" in step.exposes and any(p.keep == SUPPORTS for p in step.prompts)
+    """Whether it is the page of the supports, or the place that gathers its looks: what never waits for
+    them.
+    """
+    return "lifting" in step.exposes and (bool(step.gathers) or _says_supports(step))
+
+
+def _says_supports(step: Step) -> bool:
+    return any(p.keep == SUPPORTS for p in step.prompts)
+
+
+def is_one_visit(library: Library, before: StepId, now: StepId) -> bool:
+    """Whether two pages are one visit to the car: they are the same, or the supports and the place that
+    gathers their looks.
+    """
+    if before == now:
+        return True
+    steps = [library.steps.get(id) for id in (before, now)]
+    return all(step is not None and sets_supports(step) for step in steps)
 
 
 def _dropped(
@@ -455,7 +471,7 @@ def _held(
             "hangs",
         )  # nothing more is lifted: only what it rests on can be said anew
         return standing if none and target.prompt.keep != SUPPORTS else ""
-    since = person.since if person.step == page.step.id else None
+    since = person.since if is_one_visit(library, person.step, page.step.id) else None
     changed_here = since is not None and moved_since(survey, since)
     if is_push(target.prompt) and changed_here and not why_refused(survey, library):
         return ""
@@ -487,14 +503,15 @@ def _gate(survey: Survey, library: Library, ask: Ask, page: Page, person: Person
         survey,
         now=person.now,
         by=person.by,
-        visit=person.since if person.step == page.step.id else None,
+        visit=person.since if is_one_visit(library, person.step, page.step.id) else None,
         stood=SET_UP if sets_supports(page.step) else frozenset(),
     )
     return _hold(wanted[0], ask) if wanted else ask
 
 
 def _supports_step(library: Library) -> Step:
-    return next(s for s in library.steps.values() if sets_supports(s))
+    steps = library.steps.values()
+    return next(s for s in steps if sets_supports(s) and _says_supports(s))
 
 
 def supports_ask(survey: Survey, library: Library) -> Ask:

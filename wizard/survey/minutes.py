@@ -11,12 +11,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 from typing import NamedTuple
 
+from wizard.library import marks
 from wizard.library.kinds import CHOICE
 from wizard.library.places import NO_PROMPT, PromptId, StepId
 from wizard.library.shapes import Need
 from wizard.library.templates import KIND
-from wizard.survey.guide import Ask, Page, is_open, need_met, still_open
-from wizard.survey.prompts import Prompt
+from wizard.survey.guide import Ask, Page, course_name, is_open, need_met, still_open
+from wizard.survey.prompts import Prompt, answered
 from wizard.survey.record import Survey
 from wizard.survey.rows import CARRIED, NEVER, SAME_AS, Row
 from wizard.survey.same import may_keep
@@ -25,25 +26,80 @@ RULE = 1 / 3
 """Minutes of one rule against a string that hangs there. Common practice, no published source."""
 
 
+class Span(NamedTuple):
+    """Minutes that the open part of some pages takes."""
+
+    usual: float
+    """Where nothing is found and nothing is open: what is asked only to settle or to explain is not."""
+    most: float
+    """With all that may be asked."""
+
+
 def minutes_of(survey: Survey, pages: Iterable[Page]) -> float:
-    """Minutes that the open part of these pages takes; of two pages that stand in for each other
-    one is counted.
+    """Minutes that the open part of these pages takes, with all that may be asked; of two pages that
+    stand in for each other one is counted.
     """
-    total, counted, there = 0.0, set[StepId](), tuple(pages)
+    return span_of(survey, pages).most
+
+
+def span_of(survey: Survey, pages: Iterable[Page]) -> Span:
+    """The same, and what it takes where nothing is found."""
+    usual, most, counted, there = 0.0, 0.0, set[StepId](), tuple(pages)
+    folds = not survey.follows and course_name(survey) == marks.WHOLE and not survey.takes_all
     for page in there:
         if page.gone:
-            total += _coming(page, there, survey)
+            coming = _coming(page, there, survey)
+            span = Span(coming * _is_usual(page, folds), coming)
+        elif page.step.stand_in in counted or (page.step.needs and _waits(page, survey)):
             continue
-        if page.step.stand_in in counted or (page.step.needs and _waits(page, survey)):
-            continue
-        counted.add(page.step.id)
-        asks = _asks(page)
-        left = still_open(survey, asks)
-        aside = {a.prompt.id for a in left if _hangs(a.prompt.needs, survey)}
-        left = [a for a in left if a.prompt.id not in aside]
-        every = max(page.of, len(asks))
-        total += _minutes(page, left, every - len(aside), bool(survey.follows))
-    return total
+        else:
+            counted.add(page.step.id)
+            span = _of_page(survey, page, folds)
+        usual, most = usual + span.usual, most + span.most
+    return Span(usual, most)
+
+
+NOTHING = Span(0.0, 0.0)
+
+
+def _of_page(survey: Survey, page: Page, folds: bool) -> Span:
+    """What the open part of a page takes. folds: whether what is not needed is left out."""
+    left = still_open(survey, page.each)
+    if not left:
+        return NOTHING
+    aside = {a.prompt.id for a in left if _may_never_be(a.prompt, survey)}
+    left = [a for a in left if a.prompt.id not in aside]
+    every = max(page.of, len(page.each)) - len(aside)
+    most = _minutes(page, left, every, bool(survey.follows))
+    if not folds or not left:
+        return Span(most, most)
+    first = sum([_is_first(page, a) for a in left])
+    return Span(most * _is_usual(page, folds) * first / len(left), most)
+
+
+def _is_usual(page: Page, folds: bool) -> bool:
+    """Whether a page is asked also where nothing is open."""
+    return not (folds and _is_to_settle(page))
+
+
+DRILLED = 3
+"""Readings of the drill after which the hand is mostly known."""
+
+
+def _is_to_settle(page: Page) -> bool:
+    """Whether a page is asked only where something is open: of the engine's weight, of the front box, or
+    of what explains a find.
+    """
+    step = page.step
+    only = marks.ENGINE_WEIGHT in step.marks or marks.EXPLAINS in step.marks
+    return only or step.reads in (marks.STRING_UNLOADED, marks.CARRIED_BAR)
+
+
+def _is_first(page: Page, ask: Ask) -> bool:
+    """Whether it is no repeat of a distance or a slope: those go where the first settles it."""
+    if page.step.reads == marks.DRILL:
+        return ask.nth <= DRILLED
+    return ask.nth == 1 or page.step.reads == marks.STRING_LOADED
 
 
 def _coming(page: Page, pages: Iterable[Page], survey: Survey) -> float:
@@ -69,15 +125,19 @@ def _is_offered(need: Need, pages: Iterable[Page], survey: Survey) -> bool:
     return any(token in need.any for token in tokens)
 
 
-def _asks(page: Page) -> list[Ask]:
-    return list(page.each)
-
-
 def _waits(page: Page, survey: Survey) -> bool:
     """Whether a page is asked only by an answer that is open. Of the tools that is whether they are
     last time's, which a first survey does not ask.
     """
     return _hangs(page.step.needs, survey) and (bool(survey.follows) or not page.step.only_tools)
+
+
+def _may_never_be(prompt: Prompt, survey: Survey) -> bool:
+    """Whether a prompt hangs on an answer that is open, and on one that most cars do not get: nearly all
+    are lifted, and the metal is looked at first.
+    """
+    lifts = prompt.kind.looks and any(c.stands for c in prompt.choices)
+    return not lifts and _hangs(prompt.needs, survey)
 
 
 def _hangs(needs: Iterable[Need], survey: Survey) -> bool:
@@ -92,12 +152,13 @@ def _is_open(prompt: PromptId, survey: Survey) -> bool:
     return not said
 
 
-def _minutes(page: Page, left: list[Ask], all_of_them: int, again: bool) -> float:
+def _minutes(page: Page, left: Sequence[Ask], all_of_them: int, again: bool) -> float:
     if not left:
         return 0.0
     share = len(left) / all_of_them
     if not again or page.step.again is None:
-        return page.step.minutes * share
+        by_one = page.step.readings
+        return page.step.minutes * (len(left) / by_one if by_one else share)
     anew = [a for a in left if not may_keep(a.prompt)]
     kept = CHOICE.minutes if len(anew) < len(left) else 0.0
     return page.step.again * share + kept + sum(_answer(a.prompt) for a in anew)
@@ -123,6 +184,17 @@ QUICKEST, SLOWEST = 0.4, 2.5
 """Nobody is taken for quicker or slower than the table by more."""
 
 
+def taken(survey: Survey, pages: Iterable[Page]) -> float:
+    """Minutes by the table of all that was answered on these pages: what is still open, was passed over
+    or found not to be needed took none, and what an answer opened took its own.
+    """
+    total = 0.0
+    for page in pages:
+        done = [a for a in page.each if a.nth <= answered(survey, a.prompt)]
+        total += _minutes(page, done, max(page.of, len(page.each)), bool(survey.follows))
+    return total
+
+
 def pace_of(survey: Survey, pages: Sequence[Page]) -> float:
     """By how much a person is slower than the table: 1 where nothing is known of him.
 
@@ -138,7 +210,7 @@ def pace_of(survey: Survey, pages: Sequence[Page]) -> float:
 
 def _whole(survey: Survey, page: Page) -> float:
     """Minutes of all of a page by the table; 0 where it is not done, or something of it was skipped."""
-    asks, skipped = _asks(page), survey.by_prompt().skipped
+    asks, skipped = page.each, survey.by_prompt().skipped
     if page.gone or still_open(survey, asks) or any(skipped.get(a.prompt.id) for a in asks):
         return 0.0
     return _minutes(page, asks, max(page.of, len(asks)), bool(survey.follows))

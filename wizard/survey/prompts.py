@@ -171,11 +171,13 @@ def _rounds(item: Sequence[Prompt]) -> list[Ask]:
 
 def _together(first: Prompt, prompt: Prompt) -> bool:
     """Whether two prompts are read in turn: of one item, distances that are read equally often, or
-    the gaps along one rail, so that a second reading comes once the first is out of mind, and once
-    everything there is to read was read once.
+    the gaps along one rail, or the places of the level, so that a second reading comes once the first is
+    out of mind, and once everything there is to read was read once.
     """
     if first.each == prompt.each == STATION:
         return first.name == prompt.name
+    if first.each == prompt.each == LEVEL:
+        return True
     if first.kind.spans and prompt.kind.spans and first.repeats == prompt.repeats > 1:
         return True
     return bool(first.item) and first.item == prompt.item

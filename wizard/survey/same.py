@@ -29,6 +29,8 @@ _SAID = (
 )
 """What people type for it."""
 _LETTERS = {word: letter for letter, word in SEEN.items()}
+SEEN_LETTERS = frozenset(letter for letter in SEEN if letter != "n")
+"""How well something may be seen that is as last time."""
 
 
 class By(NamedTuple):

@@ -98,14 +98,17 @@ def stops(
     """The stops of a walk as they stand. there: the pages of the course."""
     found: list[Page] = []
     asked: set[PromptId] = set()
+    gathered = library.gathered()
     for stop in walk:
         step = library.steps[stop.step]
         page = place(survey, step, questions, there) if step.gathers else there.get(step.id)
         if page is None:
             continue
         if not step.gathers and (stop.parts or asked):
-            page = _part(page, stop, asked)
-        asked |= {p.id for p in page.prompts}
+            page = _part(page, stop, asked, gathered)
+            if not page.prompts and stop.step in library.tool_steps():
+                continue  # a tool that nothing is read with here
+        asked |= {p.id for p in page.wanted}
         found.append(page)
     tools = [page for id, page in there.items() if id in library.tool_steps()]
     return _named(_with_tools(found, tools), library)
@@ -122,16 +125,23 @@ def _called(page: Page, library: Library) -> Page:
     return replace(page, named=name) if name else page
 
 
-def _part(page: Page, stop: Stop, asked: set[PromptId]) -> Page:
-    """The prompts of a page that its stop asks: its part, else what no stop before it has asked."""
-    mine = [
-        p
-        for p in page.prompts
-        if (within_any(p.id, stop.parts) if stop.parts else p.id not in asked)
-    ]
+def _part(page: Page, stop: Stop, asked: set[PromptId], gathered: frozenset[PromptId]) -> Page:
+    """The prompts of a page that its stop asks: its part, else what no stop before it has asked.
+
+    gathered: the looks that places ask, with what hangs on them: none of it is the page's own work.
+    """
+    if stop.parts:
+        mine = [p for p in page.prompts if within_any(p.id, stop.parts)]
+    else:
+        mine = [
+            p
+            for p in page.prompts
+            if p.id not in asked and gathered.isdisjoint([n.prompt for n in p.needs])
+        ]
     if len(mine) == len(page.prompts):
         return page
-    return replace(page, prompts=tuple(mine), of=len(page.asks))
+    own = [a for a in page.asks if a.prompt.id not in gathered]
+    return replace(page, prompts=tuple(mine), of=len(own))
 
 
 def stop_of(walk: Sequence[Page], prompt: Prompt) -> Page | None:

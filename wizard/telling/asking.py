@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from wizard.library.places import spoken
 from wizard.library.shapes import SEEN, Caution, Choice, Layout, Library, Step
 from wizard.survey.guide import Ask
-from wizard.survey.minutes import minutes_of, pace_of
+from wizard.survey.minutes import pace_of, span_of
 from wizard.survey.prompts import (
     Part,
     Prompt,
@@ -162,10 +162,10 @@ def _wanted(page: Page) -> list[Ask]:
 
 
 def minutes_left(survey: Survey, pages: tuple[Page, ...]) -> int:
-    """About how long the rest takes, from the steps' own minutes, what of each is still open, and how
-    quick this person was so far.
+    """About how long the rest takes where nothing is found, from the steps' own minutes, what of each is
+    still open, and how quick this person was so far.
     """
-    return round(minutes_of(survey, pages) * survey.once(pages, pace_of))
+    return round(span_of(survey, pages).usual * survey.once(pages, pace_of))
 
 
 NOWHERE: Mapping[int, str] = {}
@@ -218,7 +218,9 @@ def left_words(survey: Survey, pages: tuple[Page, ...], after: str = " left") ->
         return "all answered"
     if any(p.gone.endswith(WAITS) for p in pages):
         return "the rest waits until it stands still"
-    return f"about {duration(max(minutes_left(survey, pages), 1))}{after}"
+    span, pace = span_of(survey, pages), survey.once(pages, pace_of)
+    usual, most = (duration(max(round(m * pace), 1)) for m in span)
+    return f"about {usual}{after}" + (f", {most} if something is open" if most != usual else "")
 
 
 def duration(minutes: int) -> str:

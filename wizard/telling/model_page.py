@@ -68,13 +68,17 @@ def model_page(bench: Bench, bent: Bent, unit: Unit, fault: str = "") -> ModelPa
     )
     return ModelPage(
         title=title,
-        stands=(
-            f"{SUPPORTS[bent.supports]}, engine's weight {'on' if bent.engine == 'in' else 'off'}"
-        ),
+        stands=_stands(bent),
         bent=sliders,
         rows=tuple(_row(h, unit) for h in heard if h.kind != "silent"),
         notes=tuple(_notes(bench, bent, unit, heard, fault)),
     )
+
+
+def _stands(bent: Bent) -> str:
+    engine = "on" if bent.engine == "in" else "off"
+    string = ", string below the rail" if bent.string == "below" else ""
+    return f"{SUPPORTS[bent.supports]}, engine's weight {engine}{string}"
 
 
 def _row(heard: Heard, unit: Unit) -> VoiceRow:

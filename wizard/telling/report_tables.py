@@ -86,7 +86,7 @@ def findings_part(verdict: Verdict, survey: Survey, library: Library) -> list[Bl
         Heading("findings", "Every finding and its doubt"),
         Heading("rule", "How a figure is judged", 3),
         *map(Paragraph, (*RULE, DOUBTS)),
-        *_filled(Table("Findings", head, rows, (10, 45, 6, 7, 13, 12, 7)), "Nothing was computed."),
+        *_filled(Table("Findings", head, rows, (13, 43, 7, 7, 11, 12, 7)), "Nothing was computed."),
     ]
 
 

@@ -590,7 +590,9 @@ def _place_boxes(page: Page, course: Course) -> tuple[Box, ...]:
     """
     assert page.place is not None
     listed = Codes("", tuple((p.letter, f"{p.name} ({p.found})") for p in page.place.parts))
-    entry = Box(Ask(page.place), label_of(Ask(page.place)), "", "", listed, "")
+    needs = {part.look.needs for part in page.place.parts}
+    only = only_if(needs.pop(), page.place, course) if len(needs) == 1 else ""
+    entry = Box(Ask(page.place), label_of(Ask(page.place)), "", only, listed, "")
     found = [entry] if course.wants(page, entry.ask) else []
     letters = {p.look.id: p.letter for p in page.place.parts} if found else {}
     asked = [p for p in unfolded(page, course.questions)[1:] if course.wants(page, Ask(p))]

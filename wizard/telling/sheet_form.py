@@ -38,7 +38,9 @@ from wizard.telling.sheet_words import (
     FILL_LINES,
     GOING_ON_LINES,
     HEAD_FIELDS,
+    LOOK_LINES,
     OWN_SHEET,
+    PLACE_LINE,
     WHOLE_LINE,
     title_of,
 )
@@ -148,7 +150,7 @@ def _head(sheet: Sheet) -> Together:
     title = Heading("sheet", f"Worksheet: {sheet.car}" if sheet.car else "Worksheet", 1)
     about = Paragraph(title_of(sheet.layout, sheet.state))
     known = (Paragraph(f"{cap(words)}.") for words in sheet.of_car)
-    said = (*_first_lines(sheet), *FILL_LINES, *_enter_lines(sheet))
+    said = (*_first_lines(sheet), *_fill_lines(sheet), *_enter_lines(sheet))
     return Together((title, about, *known, _head_fields(sheet), items(said)))
 
 
@@ -165,6 +167,15 @@ def _first_lines(sheet: Sheet) -> tuple[str, ...]:
     if sheet.again:
         return AGAIN_LINES
     return GOING_ON_LINES if sheet.going_on else ()
+
+
+def _fill_lines(sheet: Sheet) -> list[str]:
+    """How the boxes that it has are filled in."""
+    kinds = [box.kind for step in sheet.steps for box in step.boxes]
+    places = any(kind.gathers for kind in kinds)
+    looks = places or any(kind.looks for kind in kinds)
+    needless = {*(() if looks else LOOK_LINES), *(() if places else (PLACE_LINE,))}
+    return [line for line in FILL_LINES if line not in needless]
 
 
 def _enter_lines(sheet: Sheet) -> list[str]:

@@ -22,7 +22,7 @@ from wizard.telling.html import Markup, feet, page, said, tag
 from wizard.telling.sheet import Sheet
 from wizard.telling.sheet_form import form_of
 
-LONG = 12
+LONG = 10
 """Rows from which on a step may be parted by the end of a page."""
 MORE = 2
 """Low lines in a box: they hold its room, and with the styles off they are the box."""
@@ -59,6 +59,7 @@ li .codes { grid-column: 1 / -1; } .codes b { font-family: Helvetica, Arial, san
 .ruled td { height: 6.5mm; }
 .free { color: transparent; }
 .of1 { grid-column: span 6; } .of2 { grid-column: span 3; } .of3 { grid-column: span 2; }
+.points svg { width: 84%; margin: 0 auto; } .close .points svg { width: 100%; }
 .close { font-size: 9.5pt; line-height: 1.25; }
 .close h1 { font-size: 14pt; }
 .close h2 { font-size: 11pt; }
@@ -95,7 +96,9 @@ def _paper(form: Form) -> str:
     """
     if form.paper is None:
         return feet(f"{form.title}.")
-    drawing = f"svg {{ max-height: {form.paper.tall}mm; }} figure {{ margin: 0; }}"
+    drawing = (
+        f".points svg {{ width: 100%; max-height: {form.paper.tall}mm; }} figure {{ margin: 0; }}"
+    )
     pages = "body { max-width: none; } .step { margin: 0; } .step + .step { break-before: page; }"
     return f"@page {{ size: {form.paper.size}; }} {drawing} {pages}"
 
@@ -152,7 +155,7 @@ class FormMarkup(Markup):
         points = said("Points: " + "; ".join(block.points) + ".") if block.points else ""
         words = tag("figcaption", said(figure.words), " ", points)
         drawing = tag("figure", figure.svg, words)
-        return tag("section", tag("h2", said(figure.title)), drawing, class_="step")
+        return tag("section", tag("h2", said(figure.title)), drawing, class_="step points")
 
     def together(self, block: Together) -> str:
         """One element where it has a heading."""

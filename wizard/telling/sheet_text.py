@@ -133,7 +133,7 @@ class FormText(Text):
     def _blank(self, blank: Blank) -> list[str]:
         """Its words, then dots up to the box at the right; a note has a line of its own."""
         if blank.kind.tells:
-            return [*self._wrap(blank.label), self.inset + "_" * (self.width - len(self.inset))]
+            return [*self._wrap(_label(blank)), self.inset + "_" * (self.width - len(self.inset))]
         box = "[" + (blank.preset or "").center(blank.kind.blank, "_") + "]"
         *before, last = textwrap.wrap(_label(blank), self.width - len(self.inset) - 2 - len(box))
         dots = self.width - len(self.inset) - 1 - len(last)

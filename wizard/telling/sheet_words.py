@@ -26,21 +26,27 @@ HEAD_FIELDS = (
     ("String and its weight", "Bar and its pointers", "Garage, how warm"),
 )
 """Room at the top, a line of fields each."""
-FILL_LINES = (
-    "Read each caution before you go on, then mark its box.",
-    "Fill the boxes from left to right, line by line. The program asks in the same order.",
-    "Where each rail has a column of its own, fill the left rail's first.",
-    "Write each figure as the tool says it, like 25 7/8 or 657, and say it back aloud.",
+LOOK_LINES = (
     f"Where you look, write two letters: how well you saw it ({SEEN_LINE}) and what you saw. Like b o.",
     (
         "If you find something with (!) after it, change nothing there and show it to a specialist:"
         " it counts more than any number."
     ),
-    (
-        "A place takes one entry for all its list: how well seen, then the letters of what there is"
-        " something to tell about. b: all bare, nothing found. b s; k n: the same, but s to tell"
-        " about and k not reached. Only what is to tell about has its own box filled in below."
-    ),
+)
+"""How a look is filled in."""
+PLACE_LINE = (
+    "A place takes one entry for all its list: how well seen, then the letters of what there is"
+    " something to tell about. b: all bare, nothing found. b s; k n: the same, but s to tell"
+    " about and k not reached. Only what is to tell about has its own box filled in below."
+)
+"""How a place of a round is."""
+FILL_LINES = (
+    "Read each caution before you go on, then mark its box.",
+    "Fill the boxes from left to right, line by line. The program asks in the same order.",
+    "Where each rail has a column of its own, fill the left rail's first.",
+    "Write each figure as the tool says it, like 25 7/8 or 657, and say it back aloud.",
+    *LOOK_LINES,
+    PLACE_LINE,
     "If you cannot read a place, leave its box empty and write why beside it.",
 )
 OWN_SHEET = (

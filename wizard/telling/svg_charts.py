@@ -322,13 +322,17 @@ def _values_words(judged: Sequence[Judged], unit: Unit, name: Callable[[Judged],
     left = [j for j in judged if j.bands == ("leave",)]
     if left:
         most = max(left, key=lambda j: abs(j.finding.value))
-        which = f"{_how_many(len(left), bool(out))}, the largest " if len(left) > 1 else ""
+        which = _of(len(left), bool(out))
         said.append(f"{cap(bands_words(most))}: {which}{name(most)} {_said(most, unit)}")
     return f"{'. '.join(said)}."
 
 
-def _how_many(count: int, more: bool) -> str:
-    return f"{count} more" if more else "both" if count == 2 else f"all {count}"
+def _of(count: int, more: bool) -> str:
+    """Of how many the one behind it is the largest. more: others are told before them."""
+    if count < 2:
+        return ""
+    many = f"{count} more" if more else "both" if count == 2 else f"all {count}"
+    return f"{many}, the {'larger' if count == 2 else 'largest'} "
 
 
 def _bands(value: Value) -> tuple[list[str], int]:

@@ -10,7 +10,7 @@ from wizard.library.shapes import Layout, Library, Step
 from wizard.library.templates import misfit
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import answered, layout_of, pages, short_list_of
-from wizard.survey.prompts import Part, Prompt, found_at
+from wizard.survey.prompts import Part, Prompt, covered_by, found_at, wanting
 from wizard.survey.record import Survey
 from wizard.survey.rows import PointNote, Remark
 from wizard.survey.same import answer_then
@@ -59,6 +59,24 @@ def page_words(prompts: Sequence[Prompt], now: Survey) -> str:
     """What one entry is about to write down again, question by question."""
     words = "; ".join(f"{p.short or p.ask}: {clean_line(said(now, p), 80)}" for p in prompts)
     return f"As last time on this page: {words}."
+
+
+def look_words(title: str, prompt: Prompt, before: Survey, after: Survey) -> str:
+    """What one look or place of many is about to be written down as: its names, and what was found."""
+    looks = [(p.name, p.look) for p in covered_by(before, prompt)] or [("", prompt)]
+    now = [(name, look) for name, look in looks if not wanting(after, look)]
+    words = (f"{name}{_found(after, look)}" for name, look in now)
+    return f"{title}: {'; '.join(filter(None, words)) or 'nothing of it'}"
+
+
+def _found(survey: Survey, look: Prompt) -> str:
+    """What was found there, behind its name; nothing where nothing was."""
+    return f" ({clean_line(said(survey, look), 80)})" if found_at(survey, look) else ""
+
+
+def looks_words(told: Sequence[str]) -> str:
+    """What one entry is about to write down again, place by place."""
+    return f"Seen today, and as last time. {'. '.join(told)}. What nobody saw then stays open."
 
 
 def perhaps_gone(parts: Sequence[Part], earlier: Survey) -> str:

@@ -100,10 +100,13 @@ class Section:
     flange: float
     thickness: float
     closed: bool
+    tube: bool = False
+    """Round or oval."""
 
     @property
     def inertia(self) -> float:
-        """About the axis across the car, mm4: the outer rectangle less what is hollow."""
+        """About the axis across the car, mm4: the outer rectangle, or ellipse, less what is hollow."""
         hollow = self.flange - self.thickness * (2 if self.closed else 1)
         inner = self.depth - 2 * self.thickness
-        return (self.flange * self.depth**3 - hollow * inner**3) / 12
+        share = math.pi / 64 if self.tube else 1 / 12
+        return share * (self.flange * self.depth**3 - hollow * inner**3)

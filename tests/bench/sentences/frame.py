@@ -105,6 +105,7 @@ def made(layout: str, rng: random.Random) -> Made:
         figures["rail_flange"] * rng.gauss(1.0, 0.02),
         figures["rail_thickness"] * rng.gauss(1.0, 0.03),
         "closed-rails" in data["traits"],
+        "tube-rails" in data["traits"],
     )
     return Made(
         layout=layout,

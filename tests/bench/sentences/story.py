@@ -178,7 +178,7 @@ def _history(hit: Zone | None, mended: bool, rng: random.Random) -> dict[str, st
 LAYOUT = {
     "straight-ladder": "s", "leaf-ladder-light": "l", "leaf-ladder-large": "d", "a-frame": "a",
     "double-drop": "k", "x-braced": "x", "boxed-perimeter": "b", "cruciform": "c",
-    "wooden-sills": "w",
+    "torque-boxes": "p", "tube-ladder": "t", "wooden-sills": "w", "backbone": "f",
 }  # fmt: skip
 STANDING: Mapping[str, str] = {
     "about-the-car/car": "Bramble",
