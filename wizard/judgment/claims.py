@@ -176,7 +176,7 @@ def of_finding(judged: Judged, bent: Side | None = None) -> tuple[Claim, ...]:
     if found.disagrees:
         return (Claim("contradict", sources=(found.id,)),)
     notes = (claim for note in found.notes for claim in _of_note(judged, note))
-    return *_of_figure(judged, bent), *_of_doubt(judged), *notes
+    return *_of_figure(judged, bent), *_of_doubt(judged), *notes, *_of_marks(judged)
 
 
 def _claim(kind: str, judged: Judged, way: str = "", where: Where | None = None) -> Claim:
@@ -209,6 +209,14 @@ def _of_doubt(judged: Judged) -> Iterator[Claim]:
         yield _claim(kind, judged)
 
 
+def _of_marks(judged: Judged) -> Iterator[Claim]:
+    """What a check notes by a mark alone."""
+    for note in judged.finding.notes:
+        if isinstance(note, Mark) and note in NOTED:
+            kind, way = NOTED[note]
+            yield _claim(kind, judged, way)
+
+
 def _of_note(judged: Judged, note: Note) -> Iterator[Claim]:
     """What a check has to say beside the number."""
     match note:
@@ -217,9 +225,6 @@ def _of_note(judged: Judged, note: Note) -> Iterator[Claim]:
             yield _claim("kink", judged, where=Where(note.near, side))
         case Lean(kind="one-joint"):
             yield _claim("twist-joint", judged, where=Where(next(iter(note.between), NO_PLACE)))
-        case Mark() if note in NOTED:
-            kind, way = NOTED[note]
-            yield _claim(kind, judged, way)
         case Rises():
             for way, rail in note.odd:
                 yield _claim("alarm", judged, way, Where(NO_PLACE, side_of(rail)))
