@@ -236,7 +236,9 @@ def test_every_layout_gets_sag_twist_and_a_verdict_in_words(id: str) -> None:
     verdict = verdict_of(survey, LIBRARY, DAY)
     assert verdict.lacking == ()
     assert {g.step for g in verdict.not_seen} <= {"diagonals-below", "pitting"}
-    assert "{" not in tell_text(survey, LIBRARY, DAY, mentor=True)
+    told = tell_text(survey, LIBRARY, DAY, mentor=True)
+    assert "{" not in told
+    assert [w for w in LIBRARY.layouts[id].cannot if w not in " ".join(told.split())] == []
 
 
 @each_layout

@@ -61,6 +61,19 @@ def test_all_around_outside_lost_is_a_smaller_tube_and_inside_a_thinner_one() ->
     assert outside.inertia < inside.inertia
 
 
+@pytest.mark.parametrize("sizes", [(60, 100), (100, 60)])
+def test_an_oval_tube_loses_square_to_its_wall(sizes: tuple[int, int]) -> None:
+    """0.5 mm off all around outside: between the line half a mm out from the wall's middle and the one
+    a whole mm in.
+    """
+    width, depth = sizes
+    lost = [Loss(face, "outside", 0.5) for face in ("top", "bottom")]
+    found = Tube(depth, width, 2).section(lost)
+    outer, inner = (second_moment(outline(width, depth, 2, out)) for out in (0.5, -1.0))
+    assert found.inertia == pytest.approx(outer - inner, rel=4e-3)
+    assert found.modulus == pytest.approx(found.inertia / (depth / 2 - 0.5), rel=1e-4)
+
+
 def test_the_crest_and_the_bottom_count_most_and_the_side_least() -> None:
     """Of a thin ring a short piece at the crest has z = r; at the side z = 0."""
     part = (0.45, 0.55)

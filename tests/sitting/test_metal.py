@@ -127,6 +127,15 @@ def test_deep_pits_call_for_it(file: Path) -> None:
     assert "because of deep pits or rust in layers" in flat(piped(file, "/also"))
 
 
+def test_a_page_that_hangs_on_a_look_is_asked_in_the_walk_too(file: Path) -> None:
+    answered(file, "/go left-beside", READ, "b t", "b h")
+    driver = Driver(file.parent, path=file)
+    walked = {str(p.id) for page in driver.sitting.walk() for p in page.prompts}
+    assert driver.sitting.kept
+    driver.sitting.kept.release()
+    assert {"pitting/left/clean", "pitting/left/pitted", "pitting/left/stretch"} <= walked
+
+
 def test_one_deep_place_is_a_matter_for_an_eye_and_no_verdict_on_the_rail(thin: Path) -> None:
     told = flat(said("tell", thin, "--all"))
     assert f"{DEEP[:1].upper()}{DEEP[1:]}: have somebody who knows frames look" in told

@@ -13,6 +13,7 @@ from tests.sitting.driving import READ, Driver, files, likely
 from tests.sitting.own_frame import BEFORE, FILE, LINES, PAGE, set_up
 from wizard.command import main
 from wizard.library import load_library
+from wizard.library.fields import Fault
 from wizard.library.shapes import Layout
 from wizard.sitting.own_frames import read_in
 from wizard.survey.built_frame import layout_in, layout_text
@@ -159,6 +160,10 @@ def test_it_is_saved_beside_the_surveys_and_in_order(
     found = read_in(path, LIBRARY)
     assert isinstance(found, Layout)
     assert layout_in(layout_text(found), LIBRARY) == found
+    # What no reading tells of a kind is the program's own word: nobody else may write it.
+    refused = layout_in('cannot = ["It may be driven."]\n' + layout_text(found), LIBRARY)
+    assert isinstance(refused, Fault)
+    assert refused.key == "cannot"
     assert "own-points" not in found.traits
 
 

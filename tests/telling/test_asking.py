@@ -105,7 +105,8 @@ def test_the_trail_marks_where_one_is() -> None:
     assert len(here) == 1
     assert here[0].endswith("(wheelbase)")
     left = asking.left_words(survey, pages(survey, library(), DAY))
-    assert lines[-1] == f"A{left[1:]}. To go to a page, type /go and its number."
+    longer = " (the longer where something is open)"
+    assert lines[-1] == f"A{left[1:]}{longer}. To go to a page, type /go and its number."
     assert asking.trail_line(survey, *at_wheelbase(survey)).endswith(left)
 
 
@@ -137,7 +138,7 @@ def test_what_is_read_again_only_where_something_is_open_is_said_apart() -> None
     string = page(survey, "sag-loaded")
     assert asking.left_words(survey, (string,)) == f"about {string.step.minutes} min left"
     twice = page(survey, "box-diagonals")
-    assert asking.left_words(survey, (twice,)) == "about 4 min left, 8 min if something is open"
+    assert asking.left_words(survey, (twice,)) == "about 4 to 8 min left"
     every = survey.with_row(
         Answer(id=survey.new_id(Answer), prompt="about-the-car/course", answer="every")
     )
@@ -160,5 +161,5 @@ def test_long_times_are_said_in_hours() -> None:
     assert " h left" in asking.trail_line(survey, *at_wheelbase(survey))
     assert (
         asking.trail_line(survey, (there := page(survey, "wheelbase"),), there)
-        == f"1 of 1, about 6 min left, {STEP.minutes} min if something is open"
+        == f"1 of 1, about 6 to {STEP.minutes} min left"
     )

@@ -114,3 +114,20 @@ def test_with_too_little_room_there_are_only_words(width: int, height: int) -> N
     drawing = end_view("front", 0.01, False, width, height, "blocks")
     assert drawing.lines == ()
     assert "left, the higher side" in drawing.words
+
+
+def test_each_section_is_drawn_as_it_is_cut() -> None:
+    """A box has a wall on either side of each rail, a tube no corners; all stand in the same cells."""
+    lines = {
+        section: end_view("rear", None, False, 76, 9, "ascii", section).lines
+        for section in ("channel", "box", "tube")
+    }
+    rails = {section: [line for line in found if "#==" in line] for section, found in lines.items()}
+    assert len(rails["channel"]) == len(rails["box"]) == 2
+    assert "#========#" in rails["box"][0]
+    assert "#========#" not in rails["channel"][0]
+    assert rails["tube"] == []
+    walls = [line.count("#") for line in lines["tube"]]
+    # The blocks on top, the crest, four walls a row, the bottom.
+    assert walls[2:7] == [4, 0, 4, 4, 4]
+    assert sum("=" * 8 in line for line in lines["tube"]) == 2

@@ -7,16 +7,18 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from datetime import datetime
+from itertools import combinations
+from pathlib import Path
 
 import pytest
 
 from tests.checks.surveys import bent, library, survey_of
-from tests.telling.test_report import SOURCE
+from tests.telling.test_report import SAMPLES, SOURCE, sample
 from wizard.judgment.answer import answer_of
 from wizard.telling.document import Heading, Items, Paragraph, Picture, Table, items
 from wizard.telling.front_page import ROOMS, SHEET, front_page
 from wizard.telling.html import html_of
-from wizard.telling.print_height import ACROSS, height, lines, wide
+from wizard.telling.print_height import ACROSS, POINT, height, lines, wide
 from wizard.telling.report import report_of
 from wizard.telling.report_figures import found_picture
 
@@ -72,6 +74,23 @@ def test_its_letters_are_as_large_in_print_however_small_it_is(share: int) -> No
     assert len(words) == picture.figure.svg.count("<text")
     least = min(map(float, words)) * share / 100
     assert least == pytest.approx(13 * 0.82, rel=0.01)
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("share", [82, 60, 40])
+def test_no_two_words_of_it_lie_over_one_another(path: Path, share: int) -> None:
+    survey = sample(path)
+    picture = found_picture(answer_of(survey, library(), NOW), survey, library(), share)
+    boxes = []
+    for words in re.findall(r"<text[^>]*>[^<]*", picture.figure.svg):
+        x, y, size = (
+            float(re.findall(rf' {of}="([-\d.]+)"', words)[0]) for of in ("x", "y", "font-size")
+        )
+        long = wide(words.split(">")[1], size) / POINT
+        left = {"start": 0.0, "middle": 0.5, "end": 1.0}[re.findall(r'anchor="(\w+)"', words)[0]]
+        boxes.append((x - left * long, y - 0.72 * size, x + (1 - left) * long, y))
+    for (x0, y0, x1, y1), (u0, v0, u1, v1) in combinations(boxes, 2):
+        assert x1 <= u0 or u1 <= x0 or y1 <= v0 or v1 <= y0, (path.stem, share)
 
 
 def test_a_title_of_two_lines_takes_room_from_the_page() -> None:

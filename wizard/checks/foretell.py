@@ -112,6 +112,11 @@ def _doubt(case: Case, prompt: Prompt, row: Reading) -> str:
         return _against_before(case, before, prompt, row, value)
     if prompt.kind.offsets:
         return ""
+    return _by_its_tool(case, prompt, row, value)
+
+
+def _by_its_tool(case: Case, prompt: Prompt, row: Reading, value: float) -> str:
+    """A first length against what its tool can read, against the metal beside it, or the rest."""
     if prompt.tool == "ruler":
         return _far_too_long(case, value)
     if prompt.tool == "caliper":

@@ -6,7 +6,7 @@ that it leaves what to do as it is, the truth being just at the limit, is nine i
 (`wizard.math.predictive`), the scatter of what is still to come is known with ten degrees of freedom
 or more, nothing that was read is in doubt, and a slip of half an inch in what was read once would
 still be found. It goes of a frame alone on which nothing is to be put right: what is out is read to
-the last.
+the last. Once the plan is taped, what is open keeps those repeats alone that are something to it.
 
 What hangs under the string is read to the last: its hand is known by nothing but its repeats, and
 what is said of a rail's shape hangs on how many there are. The first reading of anything is never

@@ -25,6 +25,7 @@ from wizard.library import marks
 from wizard.library.places import (
     FRONT_BOX,
     NO_PLACE,
+    SIDES,
     FindingId,
     PartId,
     PlaceId,
@@ -282,16 +283,17 @@ def _sag(case: Case, read: set[StepId]) -> set[PartId]:
     """The stations at the middle, with the weight where that was read: it needs no lifting."""
     loaded, unloaded = (case.library.page[m] for m in marks.STRING)
     step = unloaded if loaded not in read and unloaded in read else loaded
-    ids = [s.id for s in case.layout.stations]
-    stations = [
-        s
-        for s in ids
-        if any(prompt_id(step, s, side) in case.by_prompt for side in ("left", "right"))
-    ] or ids
+    stations = _read_at(case, step) or [s.id for s in case.layout.stations]
     mount = mount_of(case.layout) if "engine_mount_x" in case.layout.figures else NO_PLACE
     middle = stations.index(mount) if mount in stations else len(stations) // 2
     set_up = case.library.page[marks.STRING_BLOCKS]
     return {set_up, *(part_of_step(step, s) for s in stations[max(middle - 1, 0) : middle + 2])}
+
+
+def _read_at(case: Case, step: StepId) -> list[PlaceId]:
+    """The stations at which that string was read, of either rail."""
+    ids = (s.id for s in case.layout.stations)
+    return [id for id in ids if any(prompt_id(step, id, s) in case.by_prompt for s in SIDES)]
 
 
 def _ends(case: Case) -> set[PartId]:

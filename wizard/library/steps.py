@@ -348,6 +348,10 @@ def _worded(t: Table) -> Worded:
     return Worded(trait, said)
 
 
+def _in_other_words(t: Table) -> tuple[Worded, ...]:
+    return tuple(_worded(w) for w in t.tables("worded"))
+
+
 def _worded_faults(t: Table, step: Step) -> None:
     """Each prompt names a move of `how` by its number, so there are as many in other words."""
     for one in step.worded:
@@ -395,7 +399,7 @@ def read_step(t: Table) -> Step:
         prompts=tuple(_prompt(p) for p in t.tables("prompt")),
         gathers=_gathers(t),
         lit=_lit(t),
-        worded=tuple(_worded(w) for w in t.tables("worded")),
+        worded=_in_other_words(t),
     )
     _worded_faults(t, step)
     step = _as_place(t, step)

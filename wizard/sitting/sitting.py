@@ -421,8 +421,7 @@ class Sitting:
         """
         asks = self._asks()
         found = (
-            [ask for stop, ask in asks if stop.gathered and stop.step.id == step],
-            [ask for stop, ask in asks if step in stop.gathered],
+            [ask for stop, ask in asks if step in (stop.step.id, *stop.gathered)],
             [ask for _, ask in asks if ask.prompt.step == step],
         )
         return self._go(next(filter(None, found), []))

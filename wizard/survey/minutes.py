@@ -54,7 +54,8 @@ def span_of(survey: Survey, pages: Iterable[Page]) -> Span:
             continue
         else:
             counted.add(page.step.id)
-            span = _of_page(survey, page, folds)
+            left = still_open(survey, page.each)
+            span = _of_page(survey, page, left, folds) if left else NOTHING
         usual, most = usual + span.usual, most + span.most
     return Span(usual, most)
 
@@ -62,11 +63,8 @@ def span_of(survey: Survey, pages: Iterable[Page]) -> Span:
 NOTHING = Span(0.0, 0.0)
 
 
-def _of_page(survey: Survey, page: Page, folds: bool) -> Span:
-    """What the open part of a page takes. folds: whether what is not needed is left out."""
-    left = still_open(survey, page.each)
-    if not left:
-        return NOTHING
+def _of_page(survey: Survey, page: Page, left: list[Ask], folds: bool) -> Span:
+    """What is left of a page takes. folds: whether what is not needed is left out."""
     aside = {a.prompt.id for a in left if _may_never_be(a.prompt, survey)}
     left = [a for a in left if a.prompt.id not in aside]
     every = max(page.of, len(page.each)) - len(aside)

@@ -98,20 +98,23 @@ def stops(
     """The stops of a walk as they stand. there: the pages of the course."""
     found: list[Page] = []
     asked: set[PromptId] = set()
-    gathered = library.gathered()
     for stop in walk:
         step = library.steps[stop.step]
         page = place(survey, step, questions, there) if step.gathers else there.get(step.id)
-        if page is None:
-            continue
-        if not step.gathers and (stop.parts or asked):
-            page = _part(page, stop, asked, gathered)
-            if not page.prompts and stop.step in library.tool_steps():
-                continue  # a tool that nothing is read with here
-        asked |= {p.id for p in page.wanted}
-        found.append(page)
+        page = page and _rest(page, stop, asked, library)
+        if page is not None:
+            asked |= {p.id for p in page.wanted}
+            found.append(page)
     tools = [page for id, page in there.items() if id in library.tool_steps()]
     return _named(_with_tools(found, tools), library)
+
+
+def _rest(page: Page, stop: Stop, asked: set[PromptId], library: Library) -> Page | None:
+    """What a stop asks of its page; None for a tool that nothing is read with here."""
+    if page.step.gathers or not (stop.parts or asked):
+        return page
+    part = _part(page, stop, asked, library.gathered())
+    return part if part.prompts or stop.step not in library.tool_steps() else None
 
 
 def _named(found: Iterable[Page], library: Library) -> tuple[Page, ...]:
@@ -128,15 +131,17 @@ def _called(page: Page, library: Library) -> Page:
 def _part(page: Page, stop: Stop, asked: set[PromptId], gathered: frozenset[PromptId]) -> Page:
     """The prompts of a page that its stop asks: its part, else what no stop before it has asked.
 
-    gathered: the looks that places ask, with what hangs on them: none of it is the page's own work.
+    gathered: the looks that places ask. What hangs on a look of this very page is asked there too, and
+    is not the page's own work; another page, such as that of dye, hangs on looks and is asked all the same.
     """
     if stop.parts:
         mine = [p for p in page.prompts if within_any(p.id, stop.parts)]
     else:
+        placed = gathered.intersection([p.id for p in page.prompts])
         mine = [
             p
             for p in page.prompts
-            if p.id not in asked and gathered.isdisjoint([n.prompt for n in p.needs])
+            if p.id not in asked and placed.isdisjoint([n.prompt for n in p.needs])
         ]
     if len(mine) == len(page.prompts):
         return page

@@ -169,6 +169,7 @@ def minutes_left(survey: Survey, pages: tuple[Page, ...]) -> int:
 
 
 NOWHERE: Mapping[int, str] = {}
+TO, LONGER = " to ", " (the longer where something is open)"
 
 
 def trail_text(
@@ -199,10 +200,9 @@ def trail_text(
             lines.append(f"         {rest}{not_needed(why)}")
         if n - 1 in between:
             lines.append(f"       {between[n - 1]}")
-    lines += [
-        "",
-        f"{left_words(survey, pages).capitalize()}. To go to a page, type /go and its number.",
-    ]
+    left = left_words(survey, pages).capitalize()
+    longer = LONGER if TO in left else ""
+    lines += ["", f"{left}{longer}. To go to a page, type /go and its number."]
     return "\n".join(lines)
 
 
@@ -220,7 +220,19 @@ def left_words(survey: Survey, pages: tuple[Page, ...], after: str = " left") ->
         return "the rest waits until it stands still"
     span, pace = span_of(survey, pages), survey.once(pages, pace_of)
     usual, most = (duration(max(round(m * pace), 1)) for m in span)
-    return f"about {usual}{after}" + (f", {most} if something is open" if most != usual else "")
+    return f"about {_upto(usual, most)}{after}"
+
+
+def _upto(usual: str, most: str) -> str:
+    """Both durations, the unit once.
+
+    >>> [_upto(*pair) for pair in (("3 h", "3 h"), ("3 h", "4 1/2 h"), ("90 min", "2 h"))]
+    ['3 h', '3 to 4 1/2 h', '90 min to 2 h']
+    """
+    if usual == most:
+        return usual
+    number, _, unit = usual.rpartition(" ")
+    return f"{number if most.endswith(f' {unit}') else usual}{TO}{most}"
 
 
 def duration(minutes: int) -> str:

@@ -22,12 +22,19 @@ _SECTION = {"blocks": "█▀▄█", "braille": "⣿⠛⣤⣿", "ascii": "#==#"
 
 
 def end_view(
-    place: str, slope: float | None, turned: bool, width: int, height: int, charset: Charset
+    place: str,
+    slope: float | None,
+    turned: bool,
+    width: int,
+    height: int,
+    charset: Charset,
+    section: str = "channel",
 ) -> Drawing:
     """The level on two blocks across both rails at a place.
 
     Args: slope height over width, positive when the left side is higher, None before it is read;
-    turned True for the second reading, with the level end for end.
+    turned True for the second reading, with the level end for end; section of the rails, as a layout
+    calls it.
     """
     words = _words(place, slope, turned)
     if width < SMALLEST[0] or height < SMALLEST[1]:
@@ -36,7 +43,7 @@ def end_view(
     left = max(width // 8, 4)
     right = width - 1 - left
     top = max(height - 1 - TALLEST, 3)
-    _section(canvas, left, right, top)
+    _section(canvas, left, right, top, section)
     for col in (left + 2, right - 3):
         canvas.text(top - 1, col, "##" if charset == "ascii" else "██")
     _level(canvas, left, right, top - 2, slope, turned)
@@ -49,14 +56,24 @@ def end_view(
     return canvas.drawing(words)
 
 
-def _section(canvas: Canvas, left: int, right: int, top: int) -> None:
-    """Both channels, webs outward, flanges toward the middle."""
+def _section(canvas: Canvas, left: int, right: int, top: int, section: str) -> None:
+    """Both rails cut across: of channels the webs outward and the flanges toward the middle, of boxes
+    a web on either side, of tubes the same without corners.
+    """
     web_left, upper, lower, web_right = tuple(_SECTION[canvas.charset])
     flange = max(canvas.width // 9, 5)
-    for row in range(top, canvas.height - 1):
+    bottom, round_off = canvas.height - 2, section == "tube"
+    inner = () if section == "channel" else (left + flange + 1, right - flange - 1)
+    for row in range(top + round_off, bottom + 1 - round_off):
         canvas.text(row, left, web_left)
         canvas.text(row, right, web_right)
-    for row, stroke in ((top, upper), (canvas.height - 2, lower)):
+        for col in inner:
+            canvas.text(row, col, web_left)
+    # Of a tube the half cells lie toward its middle.
+    for row, stroke in (
+        (top, lower if round_off else upper),
+        (bottom, upper if round_off else lower),
+    ):
         canvas.text(row, left + 1, stroke * flange)
         canvas.text(row, right - flange, stroke * flange)
 

@@ -46,7 +46,7 @@ from wizard.telling.svg_charts import (
 from wizard.telling.text import wrap
 from wizard.telling.thin_picture import thin_pictures
 
-INSIDE = 0.14
+INSIDE = 0.12
 """How far from the center line an amount stands, as a share of half the frame's width."""
 WHOLE = 82
 """Share of the page's width from which down the marks of the small drawing are drawn larger in it, so

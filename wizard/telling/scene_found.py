@@ -128,7 +128,7 @@ ASIDE, INWARD = 24.0, 18.0
 
 
 LINES = 2
-"""Lines of words at one place of it, at most."""
+"""Lines of words at one place of it, at most; where its words are drawn larger there is room for one."""
 
 
 class Noted(NamedTuple):
@@ -195,7 +195,8 @@ def _said(noted: Sequence[Noted], on: Laid, larger: float) -> Iterator[Part]:
         if marked:
             yield Mark("asked", at)
         every = list(dict.fromkeys(one.words for one in some))
-        lines = every if len(every) <= LINES else [f"{len(every)} things seen here"]
+        most = LINES if larger <= 1.0 else 1
+        lines = every if len(every) <= most else [f"{len(every)} things seen here"]
         for n, words in enumerate(lines, start=int(marked)):
             yield Label(words, _outward(at, -n * larger * INWARD / on.per_mm), "over")
 

@@ -27,6 +27,7 @@ from wizard.survey.guide import (
     called_for,
     called_topics,
     guide_of,
+    is_one_visit,
     layout_of,
     pages,
     sets_supports,
@@ -440,6 +441,7 @@ def _walk(
     page of which nothing is left to do.
     """
     settled: set[str] = set()
+    read, before = set[str](), NO_STEP
     for n, _ in enumerate(guide_of(survey, library).walk(DAY)):
         page = guide_of(survey, library).walk(DAY)[n]
         if begun.rows and not any(is_open(begun, ask) for ask in page.asks):
@@ -447,17 +449,32 @@ def _walk(
             continue
         exposures = exposures_of(page.step, page.prompts) if page.prompts else ()
         stood = SET_UP if sets_supports(page.step) else frozenset[str]()
-        cautions = open_cautions(exposures, library, survey, now=DAY, by="", stood=stood)
+        if not is_one_visit(library, before, page.step.id):
+            read = set()
+        wanted = open_cautions(exposures, library, survey, now=DAY, by="", stood=stood)
+        cautions = tuple(c for c in wanted if c.id not in read)
+        read, before = read | {c.id for c in cautions}, page.step.id
         yield page, cautions, tuple(_beside(page, exposures, survey, library))
-        for caution in cautions:
-            row = Ack(
-                id=survey.new_id(Ack),
-                at=DAY,
-                caution=caution.id,
-                standing=standing_of(survey.state()),
-            )
-            survey = survey.with_row(row)
+        survey = survey if _may_be_passed(page) else _with_read(survey, cautions)
         survey = _answered(survey, page, settled, chosen, library)
+
+
+def _with_read(survey: Survey, cautions: Iterable[Caution]) -> Survey:
+    """The survey once these were read."""
+    for caution in cautions:
+        row = Ack(
+            id=survey.new_id(Ack),
+            at=DAY,
+            caution=caution.id,
+            standing=standing_of(survey.state()),
+        )
+        survey = survey.with_row(row)
+    return survey
+
+
+def _may_be_passed(page: Page) -> bool:
+    """Whether a place is asked only by an answer: whoever does not come to it has not read there."""
+    return page.place is not None and all(part.look.needs for part in page.place.parts)
 
 
 def _beside(

@@ -111,10 +111,11 @@ def _side(survey: Survey, library: Library, step: Step, prompt: Prompt, box: Box
 
 def _end(survey: Survey, library: Library, _: Step, prompt: Prompt, box: Box) -> Drawing:
     """The level across the rails at the place asked for."""
-    levels = layout_of(survey, library).levels
+    layout = layout_of(survey, library)
+    levels = layout.levels
     names = [v.name for v in levels if v.id == prompt.item] or [v.name for v in levels] or [""]
     slope, turned = _slope(survey, library, prompt), prompt.name in TURNED
-    return end_view(names[0], slope, turned, box.width, box.height, box.charset)
+    return end_view(names[0], slope, turned, box.width, box.height, box.charset, layout.section)
 
 
 def _look(survey: Survey, library: Library, step: Step, prompt: Prompt, box: Box) -> Drawing:
