@@ -144,6 +144,18 @@ def test_a_whole_line_off_is_doubted_from_the_second_place_on_and_both_are_named
     assert ("Either of the two readings" in told) is doubted
 
 
+def test_places_that_happen_to_agree_doubt_nobody_for_a_quarter_of_a_line_more() -> None:
+    """Three places with one and the same own error make the hand look steadier than a quarter line can be read."""
+    same = {
+        f"level/{place}/{way}": [f"1 {side}"]
+        for place in ("horns", "front-crossmember", "center")
+        for way, side in (("as-set", "left"), ("turned", "right"))
+    }
+    survey = survey_of(same | {"level/rear/as-set": ["1 left"]})
+    assert doubt(survey, "level/rear/turned", "1 1/2 right") == ""
+    assert doubt(survey, "level/rear/turned", "2 right")
+
+
 def test_at_the_first_place_nothing_is_known_of_the_level() -> None:
     assert doubt(survey_of({"level/rear/as-set": ["1 left"]}), "level/rear/turned", "9 right") == ""
     assert doubt(survey_of(BEFORE), "level/rear/turned", "9 right") == ""

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
-from tests.checks.surveys import TOOLS, case_of
+from tests.checks.surveys import TOOLS, add, case_of, library, survey_of
 from wizard.checks import twist
+from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import Against
+from wizard.survey.rows import Tool
 
 pytestmark = pytest.mark.quick
 
@@ -103,11 +106,11 @@ def test_one_place_as_set_and_the_other_turned_add_up() -> None:
 
 def test_a_carpenters_level_tells_three_millimeters_and_not_one_and_a_half() -> None:
     """0.1 division of 6 mm/m, both ways round at two places 0.75 m wide: about 0.46 mm (measured by
-    identity).
+    identity); worth 4 degrees of freedom, to which two places that agree add one of nothing.
     """
     number = found(read({"front-crossmember": 0.0, "center": 0.0}))["twist/center"].number
-    assert number.u == pytest.approx(0.73 * 6 * 0.1, rel=0.01)
-    assert 1.5 < 2 * 1.86 * number.u < 3.0
+    assert number.u == pytest.approx(0.73 * 6 * 0.1 * math.sqrt(4 / 5), rel=0.01)
+    assert 1.5 < 2 * 2.015 * number.u < 3.0  # t of 0.95 at 5 degrees of freedom
 
 
 def test_back_at_the_horns_what_changed_is_the_closing() -> None:
@@ -133,3 +136,41 @@ def test_every_kind_of_level_gives_a_slope_left_high_plus(
     taken = case.taken("level/rear/as-set")
     assert taken is not None
     assert taken.number.value == pytest.approx(slope)
+
+
+def uneven(by: float) -> dict[str, list[str]]:
+    """A level whose own error comes out by so many lines more or less from place to place."""
+    made = read(dict.fromkeys(PLACES, 0.0), 1.0)
+    for place, sign in zip(PLACES, (1, -1, 1, -1), strict=True):
+        made[f"level/{place}/as-set"] = [f"{1 + sign * by:.2f} left"]
+        made[f"level/{place}/turned"] = [f"{1 + sign * by:.2f} right"]
+    return made
+
+
+def test_a_hand_that_reads_the_levels_own_error_unevenly_is_known_less_well() -> None:
+    """A hasty hand's intervals held 92 where 95 are promised: the level's own error is one and the
+    same, so that four places say three times how the hand scatters, and nobody asked them.
+    """
+    even, hasty = (found(uneven(by))["twist/rear"].number for by in (0.0, 0.25))
+    alone = found(read({"front-crossmember": 0.0}, 1.0) | read({"rear": 0.0}, 1.0))
+    assert hasty.u > 1.5 * even.u
+    assert even.u < alone["twist/rear"].number.u
+    assert hasty.dof == pytest.approx(4 + 3, abs=0.5)  # what is known beforehand, and four places
+
+
+def test_two_levels_have_two_errors_and_neither_scatters_for_that() -> None:
+    """The error of each is its own: one of 1 line and one of 3 make nobody's hand hasty."""
+    both = read({"horns": 0.0, "front-crossmember": 0.0}, 1.0)
+    survey = survey_of(both | read({}), unit="mm", tools=(*TOOLS, "carpenters-level"))
+    other = survey.standing(Tool)[-1].id
+    first = next(t.id for t in survey.standing(Tool) if t.kind == "level")
+    assert other != first
+    for place in ("center", "rear"):
+        for way, side in (("as-set", "left"), ("turned", "right")):
+            survey = add(survey, f"level/{place}/{way}", f"3 {side}", tool=other)
+    for prompt in both:
+        survey = survey.with_replaced(replace(survey.readings_of(prompt)[0], tool=first))
+    case = Case(survey, library())
+    pooled = case.pooled["level", ""]
+    assert pooled.s < 0.1
+    assert pooled.dof == 4 + 1 + 1

@@ -10,6 +10,8 @@ import pytest
 from tests.checks.surveys import DAY, findings, survey_of
 from wizard.checks.finding import Finding
 from wizard.checks.notes import Lean, SagTakenOut
+from wizard.checks.twist import explained
+from wizard.math.uncertain import Part, Uncertain, combine
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, State
 
@@ -111,6 +113,21 @@ def test_a_string_that_the_level_contradicts_makes_no_twist() -> None:
     assert found.value == pytest.approx(0.25 * WIDE * DIVISION, rel=1e-3)
     straight = twist(made({"center": 0.0}, LOW))["center"]
     assert straight.value == 0.0
+
+
+def of(value: float, u: float, name: str) -> Uncertain:
+    return Uncertain(value, (Part(name, u),))
+
+
+def test_where_all_of_a_small_lean_is_explained_none_of_it_need_be() -> None:
+    """A lean of 0.09 mm by a good level, that is 0.15 in truth, and rails that hang alike: the string
+    read 0.6 mm between them, and the twist was told as nothing, give or take 0.13.
+    """
+    found = explained(of(0.6, 0.3, "string"), 0.09, 0.04)
+    assert found is not None
+    left = combine(0.09 - found.value, [(1.0, of(0.0, 0.04, "level")), (-1.0, found)])
+    assert left.value == pytest.approx(0.02, abs=0.05)
+    assert left.value + 2.0 * left.u > 0.15
 
 
 def test_a_difference_within_the_strings_own_doubt_takes_nothing_out() -> None:

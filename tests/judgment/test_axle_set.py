@@ -27,6 +27,7 @@ def parts(*rows: list[Any], layout: str = LADDER, story: str = "quiet-frame") ->
 OFF = ["caster-book", "left", 4.0, 0.3]
 APART = ["caster-apart", "difference", 2.0, 0.2]
 PERCH = ["perch-apart", "difference", 22.0, 0.6]
+SQUARE_WHOLE = ["rail-shift", "whole", 0.2, 0.4]
 
 
 @pytest.mark.parametrize(
@@ -41,6 +42,9 @@ PERCH = ["perch-apart", "difference", 22.0, 0.6]
         ((APART,), LEAF, "square"),
         ((APART, ["twist", "rear", 7.0, 0.4]), LEAF, "out"),
         ((APART, ["twist", "rear", 2.4, 2.0]), LEAF, "open"),
+        # One box that is square says nothing of another: of 300 such frames the whole was called square
+        # in 4 that were not.
+        ((APART, SQUARE_WHOLE, ["rail-shift", "rear-box", 4.0, 1.2]), LEAF, "open"),
         ((PERCH, ["twist", "rear", 7.0, 0.4]), LADDER, "twist"),
         ((PERCH,), LADDER, "no-twist"),
         ((PERCH, ["twist", "rear", 2.4, 2.0]), LADDER, "twist-open"),

@@ -1,6 +1,7 @@
 """The level turned round, shims and heights; steady twist against one joint."""
 
 import math
+import random
 from collections import Counter
 from collections.abc import Callable
 
@@ -8,7 +9,14 @@ import numpy as np
 import pytest
 from uncertainties import umath
 
-from wizard.math.level import Twist, fit_twist, height_across, own_error, slope
+from wizard.math.level import (
+    Twist,
+    fit_twist,
+    height_across,
+    own_error,
+    own_error_spread,
+    slope,
+)
 from wizard.math.uncertain import Part, Uncertain
 
 
@@ -131,3 +139,27 @@ def test_too_few_places_or_two_at_one_are_refused(xs: list[float]) -> None:
     slopes = read(np.array([0.0, 0.001])[: len(xs)], np.zeros(min(len(xs), 2)))
     with pytest.raises(ValueError, match="two or more slopes"):
         fit_twist(xs, slopes)
+
+
+def test_a_levels_own_error_tells_how_the_hand_scatters() -> None:
+    """Squares of s^2 chi-square (n - 1), as of any n readings of one thing (JCGM 100:2008 H.5.2), whatever
+    the slopes are; drawn by random.gauss.
+    """
+    rng, s, places, times = random.Random(4), 0.14, 4, 4000
+    total = 0.0
+    for _ in range(times):
+        slopes, own = [rng.gauss(0.0, 3.0) for _ in range(places)], rng.gauss(0.0, 1.0)
+        turned = [
+            ([rng.gauss(v + own, s) for _ in range(1 + n % 2)], [rng.gauss(v - own, s)])
+            for n, v in enumerate(slopes)
+        ]
+        found = own_error_spread(turned)
+        assert found.size == places
+        total += found.squares
+    assert total / (times * (places - 1)) == pytest.approx(s * s, rel=0.04)
+
+
+def test_one_place_tells_nothing_of_the_hand_and_none_is_refused() -> None:
+    assert own_error_spread([([0.3], [-0.5])]).squares == 0.0
+    with pytest.raises(ValueError, match="no place"):
+        own_error_spread([])

@@ -28,9 +28,11 @@ from wizard.library.places import (
     StepId,
     WhereId,
     point_of,
+    prompt_id,
     step_of,
 )
 from wizard.library.shapes import Layout, Library, Place, Scatter
+from wizard.math.level import own_error_spread
 from wizard.math.network_slips import slip_among
 from wizard.math.repeats import Pooled, Spread, mean, mean_u, pool_squares, spread_of
 from wizard.math.thread import blade_sag
@@ -166,6 +168,8 @@ class Known(Frozen):
     """
     slips: dict[PromptId, tuple[Rows, Reading | None]] = field(default_factory=dict)
     together: dict[PromptId, Together] = field(default_factory=dict)
+    level: list[tuple[Rows, list[tuple[tuple[str, str], Spread]]]] = field(default_factory=list)
+    """The rows of a level that was read both ways round, and what they say of the hand: the last alone."""
     line: list[tuple[tuple[Reading, ...], str, Line]] = field(default_factory=list)
     """The rows under the string, where it runs, and what came of them: the last one alone."""
 
@@ -190,6 +194,11 @@ class Ground:
     def places(self) -> Mapping[str, tuple[float, float]]:
         """The round place of every point, mm: where an adjustment starts."""
         return {str(point): (spot.x, spot.y) for point, spot in self.spots.items()}
+
+    @cached_property
+    def turned(self) -> list[tuple[PromptId, PromptId]]:
+        """Prompts at which a level is read as set and turned around."""
+        return turned_at(self.layout, self.library.page[marks.SLOPES])
 
     def _spot(self, point: PointId, place: Place) -> Spot:
         why = f"which spot of the {place.kind} is the point (this project's own figure)"
@@ -526,6 +535,8 @@ class Case(Frozen):
         groups: dict[tuple[str, str], list[Spread]] = {}
         for found in self._together.values():
             groups.setdefault(found.group, []).extend(found.spreads)
+        for group, spread in self._level_spreads():
+            groups.setdefault(group, []).append(spread)
         return {key: self._pool(key, found) for key, found in groups.items()}
 
     @cached_property
@@ -554,8 +565,37 @@ class Case(Frozen):
             _spreads(rows, singles) if len(rows) > 1 else ALONE,
         )
 
+    def _level_spreads(self) -> list[tuple[tuple[str, str], Spread]]:
+        """What a level's own error, the same wherever it lies, says of the hand, by its group."""
+        known, turned = self._known.level, self.ground.turned
+        read = self.counted
+        both = [read[a] + read[b] for a, b in turned if a in read and b in read]
+        rows = tuple([row for pair in both for row in pair])
+        if not known or known[0][0] != rows:
+            known[:] = [(rows, self._own_errors(turned))]
+        return known[0][1]
+
+    def _own_errors(
+        self, turned: Iterable[tuple[PromptId, PromptId]]
+    ) -> list[tuple[tuple[str, str], Spread]]:
+        """By level, for each has an error of its own."""
+        found: dict[tuple[tuple[str, str], str], list[tuple[list[float], list[float]]]] = {}
+        for pair in turned:
+            ways = [self._by_level(self.counted.get(way, ())) for way in pair]
+            for key in filter(ways[1].__contains__, ways[0]):
+                found.setdefault(key, []).append((ways[0][key], ways[1][key]))
+        return [(group, own_error_spread(pairs)) for (group, _), pairs in found.items()]
+
+    def _by_level(self, rows: Rows) -> dict[tuple[tuple[str, str], str], list[float]]:
+        """Readings in the unit of their scatter, by its group and by the level."""
+        found: dict[tuple[tuple[str, str], str], list[float]] = {}
+        for row in rows:
+            one = self.single(row)
+            found.setdefault((one.group, row.tool), []).append(one.value / one.scale)
+        return found
+
     def _pool(self, key: tuple[str, str], groups: list[Spread]) -> Pooled:
-        prior = self.prior(*key)
+        prior = self.ground.prior(*key)
         if key[1] != POINT:
             return pool_squares(groups, prior.s, prior.dof)
         line = self.line
@@ -719,6 +759,15 @@ class Case(Frozen):
 def case_of(survey: Survey, library: Library) -> Case:
     """The survey's one case by that content."""
     return survey.once(library, Case)
+
+
+def turned_at(layout: Layout, page: StepId) -> list[tuple[PromptId, PromptId]]:
+    """The prompts at which a level is read as set and turned around, on the way and back again."""
+    return [
+        (prompt_id(page, place.id, f"{again}as-set"), prompt_id(page, place.id, f"{again}turned"))
+        for place in layout.levels
+        for again in ("", "again-")
+    ]
 
 
 def _spreads(rows: Rows, singles: Sequence[Single]) -> tuple[Spread, ...]:

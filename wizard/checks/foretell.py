@@ -569,7 +569,7 @@ def against_level(case: Case, prompt: Prompt, value: float) -> str:
     if as_set is None or not errors:
         return ""
     mean = sum(e for e, _ in errors) / len(errors)
-    u = as_set.number.u * math.sqrt(2 + 2 / len(errors))
+    u = max(as_set.number.u, _beforehand(case, as_set)) * math.sqrt(2 + 2 / len(errors))
     foretold = as_set.number.value - 2 * mean
     if abs(value - foretold) <= LEVEL_FAR * u:
         return ""
@@ -582,6 +582,14 @@ def against_level(case: Case, prompt: Prompt, value: float) -> str:
         "At the places before, the level had another error of its own. Is it the same level, and did"
         f" it lie still? {EITHER_WAY_ROUND}"
     )
+
+
+def _beforehand(case: Case, taken: Taken) -> float:
+    """What a reading of a level is expected to scatter, as a ratio. Two or three places that happened
+    to agree make nobody's hand steadier than that: at the prompt it would be doubted for nothing.
+    """
+    one = case.single(taken.rows[0])
+    return case.prior(*one.group).s * one.scale
 
 
 def _errors_elsewhere(case: Case, here: PlaceId) -> list[tuple[float, float]]:

@@ -37,13 +37,12 @@ from wizard.readings.instruments import StringLine, instrument
 from wizard.readings.refused import Refused
 from wizard.survey.rows import Reading
 
-BODY_PULL = QuantityId("body-pull")
 RETURNS = (
     marks.SAG_LOADED,
     marks.SAG_UNLOADED,
     marks.ELASTIC,
     marks.GAP_SLIP,
-    BODY_PULL,
+    marks.BODY_PULL,
 )
 
 AGAIN_U = 0.3
@@ -242,7 +241,7 @@ def _pull(
     where = where_id(station, side)
     note = _way(number, lies.get(where))
     ids = (*slack.ids, *tight.ids)
-    return case.found(BODY_PULL, where, number, ids, *([note] if note else []))
+    return case.found(marks.BODY_PULL, where, number, ids, *([note] if note else []))
 
 
 def sure(number: Uncertain) -> int:

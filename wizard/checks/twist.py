@@ -239,7 +239,7 @@ def _without_sag(
     if read is None:
         return found
     low, sags = read
-    less = explained(low, found.value)
+    less = explained(low, found.value, found.number.u)
     if less is None:
         return found
     readings = (i for s in sags.values() for i in s.readings)
@@ -270,20 +270,24 @@ def lean_by_string(
     return (elsewhere(low) if unlike else low), sags
 
 
-def explained(low: Uncertain, lean: float) -> Uncertain | None:
+def explained(low: Uncertain, lean: float, lean_u: float = 0.0) -> Uncertain | None:
     """What the sag explains of a lean, as far as the string knows it: all of a sag that is well
     known, little of one that is no more than its own doubt, and nowhere a threshold. None where it
     leans the other way: a string makes no twist that the level does not see.
 
     Source: the mean and the variance of a normal number whose size beforehand is that of what was
     read (empirical Bayes): share s^2 / (s^2 + u^2), variance u^2 times that share. Sag explains no
-    more than there is, so its doubt is at most that of anything between nothing and all of it.
+    more than there is, so its doubt is at most that of anything between nothing and all of it; or, of a
+    lean that is little more than its own doubt `lean_u`, so much that both together reach twice over
+    from nothing left to all of that lean and 2 `lean_u` more: where all of it was explained, none of
+    it need be.
     """
     if low.value * lean <= 0:
         return None
     share = low.value**2 / (low.value**2 + low.u**2)
     value = math.copysign(min(abs(low.value) * share, abs(lean)), lean)
-    doubt = min(low.u * share**0.5, abs(lean) / 3**0.5)
+    most = max(abs(lean) / 3**0.5, math.sqrt(lean * lean + 4.0 * abs(lean) * lean_u) / 2.0)
+    doubt = min(low.u * share**0.5, most)
     return combine(value, [(doubt / low.u, low)] if low.u else [])
 
 

@@ -11,7 +11,20 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from wizard.checks.finding import horn_named
-from wizard.checks.notes import Bend, Crown, Lean, Note, Rises, Slip
+from wizard.checks.notes import (
+    BODY_GAVE,
+    DEEP_THERE,
+    DEEPER_THERE,
+    FURTHER,
+    STRAIGHTER,
+    Bend,
+    Crown,
+    Lean,
+    Mark,
+    Note,
+    Rises,
+    Slip,
+)
 from wizard.judgment.bands import Judged
 from wizard.judgment.corner import Corner, corner_of
 from wizard.judgment.seen import bent_horn
@@ -32,6 +45,9 @@ from wizard.library.shapes import Layout
 
 if TYPE_CHECKING:  # what is read here is given, and nothing of it is made
     from wizard.judgment.cause import Causes, Conclusion
+    from wizard.judgment.change import Change
+    from wizard.judgment.choices import Choice
+    from wizard.judgment.consequences import FramePart, Prediction
     from wizard.judgment.signs import Evidence
     from wizard.judgment.verdict import Verdict
 
@@ -45,8 +61,39 @@ OF_QUANTITY = {
     marks.HORN_BACK: "horn-back",
     marks.WHEELBASE: "axle",
     marks.THICKNESS: "thin",
+    marks.BEAM_BEND: "bent-beam",
+    marks.CASTER_APART: "caster-apart",
+    marks.CASTER_BOOK: "caster-book",
+    marks.CAMBER_APART: "camber-apart",
+    marks.CAMBER_BOOK: "camber-book",
+    marks.TOE_BOOK: "toe",
+    marks.PERCH_APART: "perch",
+    marks.SHACKLE_APART: "shackle",
+    marks.BODY_PULL: "body-pull",
 }
 """Kind of claim that a figure past `leave` makes; sag and horn have a way of their own."""
+NOTED = {
+    DEEP_THERE: ("thin-place", ""),
+    DEEPER_THERE: ("thin-place", ""),
+    STRAIGHTER: ("body-helps", "straighter"),
+    FURTHER: ("body-helps", "further"),
+    BODY_GAVE: ("body-gave", ""),
+}
+"""Kind and way of the claim that a mark of a check makes."""
+EXPLAINS = {
+    "short-wheelbase": "beam-first",
+    "ball": "ball",
+    "ball-other-way": "ball",
+    "ball-still": "ball-still",
+    "square": "frame-square",
+    "twist": "frame-twist",
+    "no-twist": "no-frame-twist",
+}
+"""Kind of claim that is made by what the frame has to do with a figure of the axle set; of what it
+is by its kind, and of what is open, nothing is claimed.
+"""
+FORETOLD = {"caster": "ball", "fan": "fan"}
+"""Kind of claim that a thing to look at makes by itself, beside the finding it follows from."""
 DOUBTS = {
     marks.STRING_LEVEL: "string-level",
     marks.CLOSURE: "closure",
@@ -93,7 +140,9 @@ class Claim(NamedTuple):
 
 
 def claims_of(verdict: Verdict, layout: Layout) -> tuple[Claim, ...]:
-    """Every claim of a verdict."""
+    """Every claim of a verdict; what can be done about it, and a sister, claim beside it."""
+    from wizard.judgment.consequences import frame_parts  # a line of it carries its own claims
+
     bent = side_of(bent_horn(verdict.seen))
     corner = corner_of(verdict.judged, layout)
     return (
@@ -103,6 +152,8 @@ def claims_of(verdict: Verdict, layout: Layout) -> tuple[Claim, ...]:
         *of_gathered(verdict.causes),
         *of_box(verdict.causes),
         *of_causes(verdict.causes),
+        *(claim for part in frame_parts(verdict.judged, layout) for claim in of_part(part)),
+        *(claim for made in verdict.foretold for claim in of_foretold(made)),
     )
 
 
@@ -125,7 +176,7 @@ def of_finding(judged: Judged, bent: Side | None = None) -> tuple[Claim, ...]:
     if found.disagrees:
         return (Claim("contradict", sources=(found.id,)),)
     notes = (claim for note in found.notes for claim in _of_note(judged, note))
-    return *_of_figure(judged, bent), *_of_doubt(judged), *notes
+    return *_of_figure(judged, bent), *_of_doubt(judged), *notes, *_of_marks(judged)
 
 
 def _claim(kind: str, judged: Judged, way: str = "", where: Where | None = None) -> Claim:
@@ -156,6 +207,14 @@ def _of_doubt(judged: Judged) -> Iterator[Claim]:
     kind = DOUBTS.get(judged.finding.quantity)
     if kind and judged.stands_out:
         yield _claim(kind, judged)
+
+
+def _of_marks(judged: Judged) -> Iterator[Claim]:
+    """What a check notes by a mark alone."""
+    for note in judged.finding.notes:
+        if isinstance(note, Mark) and note in NOTED:
+            kind, way = NOTED[note]
+            yield _claim(kind, judged, way)
 
 
 def _of_note(judged: Judged, note: Note) -> Iterator[Claim]:
@@ -233,3 +292,38 @@ def _crown(high: Evidence) -> Claim:
     """Rails that are said to stand high."""
     side = side_of(high.zones[0][0]) if len(high.zones) == 1 else None
     return Claim("crown", Where(NO_PLACE, side), sources=high.sources)
+
+
+# Beside the frame --------------------------------------------------------------------------------
+
+
+def of_part(part: FramePart) -> tuple[Claim, ...]:
+    """What the frame is said to have to do with one figure of the axle set."""
+    kind = EXPLAINS.get(part.kind)
+    side = side_of(part.side) if part.side else None
+    size = part.amount if kind in ("ball", "frame-twist") else None
+    where = Where(NO_PLACE, side)
+    return (Claim(kind, where, part.kind, size, sources=part.sources),) if kind else ()
+
+
+def of_foretold(made: Prediction) -> tuple[Claim, ...]:
+    """What one thing to look at claims of the frame, where it names one."""
+    kind = FORETOLD.get(made.id)
+    if kind is None:
+        return ()
+    size = made.amount if kind == "ball" else None
+    return (Claim(kind, way=made.kind, size=size, sources=made.sources),)
+
+
+def of_choice(choice: Choice) -> Claim:
+    """That something can be done about a thing that was found."""
+    fact = choice.fact
+    size = fact.amount.value if fact.amount else None
+    return Claim("choice", fact.where, fact.deed, size, fact.worst, fact.sources)
+
+
+def of_sister(change: Change) -> Claim:
+    """That a figure of this frame differs from its sister's."""
+    where = where_of(change.new.where)
+    way = "more" if change.number.value > 0 else "less"
+    return Claim("sister", where, way, change.number.value, sources=(change.new.id,))

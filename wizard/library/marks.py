@@ -113,6 +113,7 @@ HORN_OUT, HORN_BACK = QuantityId("horn-out"), QuantityId("horn-back")
 HORNS = (HORN_APART, HORN_OUT, HORN_BACK, HORN_HEIGHT)
 """The horns against each other, and each against its own rail."""
 TWIST, TWIST_SHAPE = QuantityId("twist"), QuantityId("twist-shape")
+BODY_PULL = QuantityId("body-pull")
 LEVEL_CLOSING, LEVEL_ERROR = QuantityId("level-closing"), QuantityId("level-error")
 WHEELBASE, AXLE = QuantityId("wheelbase"), QuantityId("axle")
 THICKNESS, LENGTH = QuantityId("thickness"), QuantityId("length")

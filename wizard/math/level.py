@@ -13,6 +13,7 @@ import numpy as np
 
 from wizard.math.covariance import Array, whitener
 from wizard.math.number import Number, uncertain
+from wizard.math.repeats import Spread
 from wizard.math.uncertain import Uncertain, combine
 
 
@@ -34,6 +35,28 @@ def own_error(r1: Number, r2: Number) -> Uncertain:
     """The level's own error from the same two readings: half their difference."""
     a, b = uncertain(r1), uncertain(r2)
     return combine((a.value - b.value) / 2, [(0.5, a), (-0.5, b)])
+
+
+def own_error_spread(
+    turned: Sequence[tuple[Sequence[float], Sequence[float]]],
+) -> Spread:
+    """What the level's own error, one and the same at every place, says of the hand that read it.
+
+    turned: for each place the readings as set and those turned around, one or more each, as in `slope`
+    and in the unit of the scatter. Half the difference of their means is the own error with a
+    variance of s^2/4 (1/n + 1/m), so its weighted squares about the mean are s^2 chi-square with one
+    degree of freedom less than places (JCGM 100:2008 H.5.2). Raises ValueError for no place.
+
+    >>> own_error_spread([([1.0], [0.0]), ([2.0], [0.0])])
+    Spread(size=2, squares=0.25)
+    """
+    if not turned:
+        raise ValueError("no place, and nothing to learn from")
+    errors = [(sum(a) / len(a) - sum(b) / len(b)) / 2 for a, b in turned]
+    weights = [4.0 / (1 / len(a) + 1 / len(b)) for a, b in turned]
+    pairs = list(zip(weights, errors, strict=True))
+    middle = sum([w * e for w, e in pairs]) / sum(weights)
+    return Spread(len(pairs), sum([w * (e - middle) ** 2 for w, e in pairs]))
 
 
 def height_across(width: Number, slope_change: Number) -> Uncertain:

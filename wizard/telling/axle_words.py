@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from wizard.judgment import consequences
 from wizard.judgment.bands import Judged
+from wizard.judgment.claims import of_finding, of_part
 from wizard.judgment.consequences import FramePart, frame_parts
 from wizard.judgment.fact import gravest
 from wizard.judgment.facts import beyond, is_out, is_true
@@ -166,7 +167,7 @@ def _read(judged: Judged, survey: Survey, library: Library) -> Item:
     edge = next((e for e in judged.edges if not e.is_over), None)
     limit = f" (Limit: {edge.source}.)" if edge and judged.is_told else ""
     ids = (judged.finding.id, *((f"limit:{judged.finding.limit}",) if judged.edges else ()))
-    return Item(f"{text}{limit}", ids)
+    return Item(f"{text}{limit}", ids, claims=of_finding(judged))
 
 
 def _frame(part: FramePart, unit: Unit) -> Item:
@@ -177,9 +178,10 @@ def _frame(part: FramePart, unit: Unit) -> Item:
         text = (
             f"The frame gives {least}{about(part.amount, 'deg', unit)} {more} caster on both sides."
         )
-        return Item(f"{text} {BALL[part.kind]}", part.sources)
+        return Item(f"{text} {BALL[part.kind]}", part.sources, claims=of_part(part))
     said = FRAME_SAID[part.of, part.kind]
-    return Item(said.format(side=part.side, amount=about(part.amount, "mm", unit)), part.sources)
+    said = said.format(side=part.side, amount=about(part.amount, "mm", unit))
+    return Item(said, part.sources, claims=of_part(part))
 
 
 def _pins(survey: Survey, library: Library, only: str = "") -> Iterator[Item]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from wizard.judgment.bands import Judged
+from wizard.judgment.claims import of_foretold
 from wizard.judgment.consequences import Prediction
 from wizard.judgment.facts import is_true
 from wizard.judgment.supports import is_stands_twist
@@ -91,7 +92,7 @@ def _line(found: Prediction, verdict: Verdict, layout: Layout, unit: Unit) -> It
     if found.prompt:
         read = any(quantity_of(id) == marks.HOOD_TAPER for id in found.sources)
         text += " " + (_by_rule(found) if read else OUTCOME.get(found.outcome, _open(found)))
-    return Item(text, _rests(found))
+    return Item(text, _rests(found), claims=of_foretold(found))
 
 
 def _by_rule(found: Prediction) -> str:
@@ -133,7 +134,7 @@ def _caster(found: Prediction, verdict: Verdict, layout: Layout, unit: Unit) -> 
         text += f" {felt} {enough}: check joints, toe and tires too."
     else:
         text += " Sag alone rarely explains a wobble."
-    return Item(text, _rests(found))
+    return Item(text, _rests(found), claims=of_foretold(found))
 
 
 def _wheelbase(found: Prediction, verdict: Verdict, unit: Unit) -> Item:

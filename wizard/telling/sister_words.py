@@ -7,10 +7,11 @@ from typing import NamedTuple
 
 from wizard.checks.finding import Finding
 from wizard.judgment.change import EDGE, Apart, Change, Comparison
+from wizard.judgment.claims import of_sister
 from wizard.judgment.sister import Beside, beside, beside_kept_by, with_sister
 from wizard.judgment.states import Unlike
 from wizard.library import marks
-from wizard.library.places import FindingId, QuantityId
+from wizard.library.places import FindingId, QuantityId, Source
 from wizard.library.shapes import Layout, Library
 from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
@@ -87,8 +88,14 @@ def sister_section(survey: Survey, library: Library) -> Section:
         return section("sister", HEADING, ())
     told = Telling(layout_of(survey, library), survey.unit, library)
     ids = tuple(i for c in found.says("changed") if (i := c.new.id) and _judged(c))
-    lines = [*_head(found), *told.differing(found), *told.rest(found), CAN, CANNOT]
-    return section("sister", HEADING, (Item(line, (RULE, *ids)) for line in lines))
+    rests: tuple[Source, ...] = (RULE, *ids)
+    differ = [
+        Item(line, rests, claims=tuple(of_sister(c) for c in by if c.says == "changed"))
+        for line, by in told.each_differing(found)
+    ]
+    head = [Item(line, rests) for line in _head(found)]
+    rest = (Item(line, rests) for line in (*told.rest(found), CAN, CANNOT))
+    return section("sister", HEADING, (*head, *differ, *rest))
 
 
 def _judged(change: Change) -> bool:
@@ -131,6 +138,10 @@ class Telling(NamedTuple):
 
     def differing(self, found: Beside) -> Iterator[str]:
         """A line for each figure that stands out, the farthest beyond its doubt first."""
+        return (line for line, _ in self.each_differing(found))
+
+    def each_differing(self, found: Beside) -> Iterator[tuple[str, tuple[Change, ...]]]:
+        """The same, each line with the figures of which it speaks."""
         out = [*found.says("changed"), *(c for c in found.changes if c.why == "one-of-many")]
         out.sort(key=lambda c: -abs(c.number.value) / c.number.u)
         for change in out[:FEW]:
@@ -138,9 +149,10 @@ class Telling(NamedTuple):
             said = (
                 f"{cap(name_of(change.new, self.layout))}: {_said(change, self.unit, self.places)}"
             )
-            yield said + (too if change.new.id in found.itself else "")
+            yield said + (too if change.new.id in found.itself else ""), (change,)
         if len(out) > FEW:
-            yield f"And {len(out) - FEW} more: {self.names(out[FEW:])}."
+            rest = out[FEW:]
+            yield f"And {len(rest)} more: {self.names(rest)}.", tuple(rest)
 
     def rest(self, found: Beside) -> Iterator[str]:
         """What does not differ, what is not known, and what was not compared, in a line each."""

@@ -116,7 +116,10 @@ def _decides(verdict: Verdict) -> Iterator[Item]:
 
 def _deep(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
     """What a caliper found at one place that somebody who knows must look at."""
-    return [Item(sentence(j, layout, survey.unit), (j.finding.id,)) for j in verdict.deep]
+    return [
+        Item(sentence(j, layout, survey.unit), (j.finding.id,), claims=of_finding(j))
+        for j in verdict.deep
+    ]
 
 
 def _look(seen: Seen, *rules: str) -> Item:

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 
 from wizard.judgment.bands import Judged
 from wizard.judgment.choices import Choice, choices_of, in_turn
+from wizard.judgment.claims import of_choice
 from wizard.judgment.facts import Zone, is_out
 from wizard.judgment.seen import Seen
 from wizard.judgment.supports import is_stands_twist
@@ -360,7 +361,10 @@ def choice_lines(verdict: Verdict, survey: Survey, library: Library) -> list[Ite
     tale = Tale(verdict, survey, library)
     works = in_turn(found)
     every = tuple(dict.fromkeys(s for choice in found for s in choice.fact.sources))
-    lines = [Item(_choices_named(choice, tale), choice.fact.sources) for choice in found]
+    lines = [
+        Item(_choices_named(choice, tale), choice.fact.sources, claims=(of_choice(choice),))
+        for choice in found
+    ]
     lines += [Item(_work_words(work, found, library), _sources(work, found)) for work in works]
     return [*lines, *(Item(text, every) for text in (*_doing(works), NOT_HOW))]
 
