@@ -33,7 +33,7 @@ MARIGOLD = Story(
         engine_newton=520.0,
         engine_off=(-1.0, 0.5),
     ),
-    seed=22,
+    seed=23,
     tools={
         "unit": "mm",
         "tape_scale": 4e-5,

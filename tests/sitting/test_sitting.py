@@ -97,9 +97,9 @@ def test_a_place_where_no_file_can_be_is_not_a_new_survey(tmp_path: Path, name: 
 
 def test_a_frame_that_the_content_lacks_is_not_measured_as_another(tmp_path: Path) -> None:
     path = tmp_path / "s.toml"
-    path.write_text('format = 1\n[survey]\nlayout = "crucifo\\u001Brm"\n')
+    path.write_text('format = 1\n[survey]\nlayout = "coach-fr\\u001Bame"\n')
     with pytest.raises(
-        Unreadable, match="a kind of frame, cruciform, that this program does not know"
+        Unreadable, match="a kind of frame, coach-frame, that this program does not know"
     ):
         Driver(tmp_path, path=path)
 

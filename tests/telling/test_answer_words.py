@@ -231,7 +231,7 @@ def test_whoever_must_look_at_a_crack_is_shown_the_wrinkle_at_once() -> None:
     marigold = sample("marigold-2026-05-02")
     answer = told_of(answer_of(marigold, library(), DAY), marigold, library())
     tells(headline(answer), "resh crack", "wrinkled lower flange", "loose.", NOT_DRIVEN)
-    tells(_lines(answer)["As it reads now"], "Left rail 8 mm back", "put right")
+    tells(_lines(answer)["As it reads now"], "Left rail 7.5 mm back", "put right")
 
 
 def test_pits_that_whoever_surveys_measures_alone_come_after_what_is_to_be_put_right() -> None:

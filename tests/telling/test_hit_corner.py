@@ -219,10 +219,10 @@ def test_the_question_of_the_owner_s_own_is_the_first_for_the_specialist() -> No
         ("finish/question", "can the seam stay"),
     )
     lines = told(asked)["What to ask a specialist"]
-    assert lines[0] == "can the seam stay."
+    assert lines[0] == "Can the seam stay?"
     assert lines[1:] == told(survey())["What to ask a specialist"]
     assert (
-        "You have a question for a specialist: can the seam stay." in told(asked)["What you noted"]
+        "You have a question for a specialist: Can the seam stay?" in told(asked)["What you noted"]
     )
 
 
