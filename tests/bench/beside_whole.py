@@ -24,7 +24,7 @@ from tests.bench.sentences.frame import SIDES, all_layouts
 from tests.bench.sentences.hands import Bench
 from tests.bench.sentences.scoring import Known
 from wizard.judgment.choices import choices_of
-from wizard.judgment.claims import Claim, claims_of, of_choice
+from wizard.judgment.claims import OFFERED, Claim, claims_of, of_choice
 from wizard.judgment.sight import sight_of
 from wizard.sitting.commands import handle
 from wizard.sitting.sitting import Sitting
@@ -150,11 +150,11 @@ def false_of(claim: Claim, car: Car, known: Known) -> bool | None:
     if claim.kind in ("thin", "thin-place"):
         lost = 100 * car.thin[str(claim.where.side)].lost / SHEET
         return lost < 0.99 * leaves()["thickness"] / 2
-    if claim.kind == "choice" and claim.way == "open":
+    if claim.kind == OFFERED and claim.way == "open":
         return None  # what is offered for what is open is to measure again first
     if claim.kind in PARTS:
         return not PARTS[claim.kind](claim, car.axle.figures, _frame(car, known))
-    return _false_choice(claim, car, known) if claim.kind == "choice" else None
+    return _false_choice(claim, car, known) if claim.kind == OFFERED else None
 
 
 def _frame(car: Car, known: Known) -> Mapping[str, float]:
@@ -193,7 +193,7 @@ def count(car: Car, known: Known, claims: list[Claim], table: Table) -> None:
     """One survey."""
     hand, layout = ("slips" if car.hand.slips else "no slips"), car.frame.made.layout
     wrong = {c.kind for c in claims if false_of(c, car, known)}
-    for kind in (*AXLE_KINDS, "thin", "thin-place", *PARTS, "choice"):
+    for kind in (*AXLE_KINDS, "thin", "thin-place", *PARTS, OFFERED):
         table.add(f"false: {kind}", hand, layout, Count(kind in wrong, 1))
     for kind, limit in AXLE_KINDS.items():
         figures = [v for i, v in car.axle.figures.items() if i.startswith(f"{limit}/")]

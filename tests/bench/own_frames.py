@@ -19,7 +19,6 @@ from typing import Any
 from unittest import mock
 
 from tests.bench.sentences import faults, frame, hands, story, truth, walk
-from tests.bench.sentences.frame import SIDES
 from tests.bench.sentences.one import Known, Scored, Whole, library, score
 from tests.bench.sentences.story import LAYOUT
 from tests.bench.sentences.table import counted, text
@@ -32,8 +31,6 @@ ALONG, ACROSS = 30.0, 15.0
 """mm, one standard deviation: how far the owner's rough sizes are off."""
 NUMBERS = {3: "t", 4: "f", 5: "v", 6: "s"}
 KINDS = ("rivet", "hole", "bolt")
-LOWEST = 40.0
-"""mm that a rail hangs at any of its points at most: four times the largest sag that is drawn."""
 
 
 def said(rng: random.Random) -> dict[str, str]:
@@ -91,21 +88,6 @@ def true(lines: Mapping[str, str], rng: random.Random) -> dict[str, Any]:
     return data
 
 
-def drawn(rng: random.Random) -> frame.Frame:
-    """A frame that can be. A sag is drawn as deep as it is to be between the blocks; where the engine
-    stands outside a short straight stretch that can make the rail hang by a hand's width elsewhere,
-    and lean the level by more lines than it has.
-    """
-    while True:
-        made = faults.drawn(rng, OWN)
-        along = [x for x, _, _ in made.made.places.values()]
-        hung = [
-            made.hang(side, weight=w)(x) for side in SIDES for w in (True, False) for x in along
-        ]
-        if max(map(abs, hung)) <= LOWEST:
-            return made
-
-
 def whole(seed: int, number: int) -> Whole:
     """The survey of that number, the same every time."""
     rng, began = random.Random(f"own {seed}/{number}"), time.process_time()
@@ -115,7 +97,7 @@ def whole(seed: int, number: int) -> Whole:
         mock.patch.object(frame, "authored", return_value=data),
         mock.patch.dict(LAYOUT, {OWN: "n"}),
     ):
-        made = drawn(rng)
+        made = faults.drawn(rng, OWN)
         tale = story.told_of(made, rng)
         hand = hands.drawn(rng)
         made = made.with_(engine_in=hand.engine_in)

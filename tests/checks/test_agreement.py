@@ -8,8 +8,11 @@ import pytest
 
 from tests.checks.surveys import findings, found, library, survey_of
 from wizard.checks.notes import OneOf
+from wizard.checks.run import findings_of
 from wizard.judgment.bands import judge
+from wizard.judgment.blind import Bench
 from wizard.math.uncertain import Part, Uncertain
+from wizard.model.bent import Bent, Sag
 from wizard.survey.rows import Reading, State
 
 SLOPE = 0.006
@@ -101,3 +104,15 @@ def test_string_and_level_disagree_no_oftener_the_more_places_were_looked_at() -
     )
     assert one.stands_out
     assert not four.stands_out
+
+
+def test_a_kinked_rail_is_no_quarrel_where_the_level_stands_far_from_the_string_s_ends() -> None:
+    """A cruciform's string ends halfway between two places of the level: straight lines in slope have
+    nothing to say there of a rail that is bent at one place.
+    """
+    for layout, said in (("cruciform", False), ("straight-ladder", True)):
+        bench = Bench(library().layouts[layout], library())
+        bent = bench.survey(Bent(right=(Sag(8.0, 1900.0, 0.0),)))
+        found = {f.id for f in findings_of(bent, bench.known)}
+        assert "twist/center" in found
+        assert ("string-level/center" in found) == said

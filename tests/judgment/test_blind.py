@@ -185,6 +185,7 @@ def test_an_authored_blindness_is_a_computed_one() -> None:
         "spring",
         "deep-middle",
         "arched",
+        "sun-left",
     }
     for fault, voice in bench().library.model.reasons:
         heard = {

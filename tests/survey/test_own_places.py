@@ -40,7 +40,7 @@ PAIR = OwnPlace(
 )
 LEVEL = OwnPlace(id="w2", use="level", place="own-cowl-level", name="cowl", behind="1450 mm")
 STRING = OwnPlace(
-    id="w3", use="string", place="own-by-the-cowl", name="by the cowl", behind="1450 mm"
+    id="w3", use="string", place="own-by-the-cowl", name="by the cowl", behind="1300 mm"
 )
 MINE = f"/{OWN}"
 """In the id of every prompt that reads an own place; `own-sides` is a step."""

@@ -25,6 +25,10 @@ RETURNS = (
     marks.STRING_LEVEL,
 )
 FROM = "findings"
+NEAR = 0.25
+"""Share of the string within which the level must be read at each of its ends (this project's own
+figure).
+"""
 
 
 def check(case: Case, findings: list[Finding]) -> list[Finding]:
@@ -54,11 +58,12 @@ def _differences(case: Case, findings: list[Finding]) -> list[Finding]:
 
 def _against_level(case: Case, findings: list[Finding]) -> list[Finding]:
     """Where the rails' difference under the string is another than the level's off the line between
-    the string's ends; nothing where the level does not reach over both.
+    the string's ends; nothing where the level does not reach over both, or was read far from one: a
+    rail that is kinked between does not lean as a straight line has it.
     """
     slopes = _slopes(case)
     front, rear = case.layout.string
-    if len(slopes) < 3 or slopes[0][0] > front or slopes[-1][0] < rear:
+    if len(slopes) < 3 or not all(_is_read(slopes, end, rear - front) for end in (front, rear)):
         return []
     ends = _between(slopes, front), _between(slopes, rear)
     level = [i for p in case.layout.levels if (s := slope_at(case, p)) for i in s[1]]
@@ -125,6 +130,12 @@ def _rails_at(case: Case, sags: dict[WhereId, Finding], x: float) -> tuple[Findi
         return None
     left, right = (sags.get(where_id(station.id, side)) for side in SIDES)
     return (left, right) if left and right else None
+
+
+def _is_read(slopes: list[tuple[float, Uncertain]], end: float, span: float) -> bool:
+    """Whether the level was read on both sides of the string's end, and near it."""
+    reached = slopes[0][0] <= end <= slopes[-1][0]
+    return reached and min(abs(x - end) for x, _ in slopes) <= NEAR * span
 
 
 def _between(slopes: list[tuple[float, Uncertain]], x: float) -> Uncertain:

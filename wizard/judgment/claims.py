@@ -315,11 +315,15 @@ def of_foretold(made: Prediction) -> tuple[Claim, ...]:
     return (Claim(kind, way=made.kind, size=size, sources=made.sources),)
 
 
+OFFERED = "choice"
+"""Kind of the claim that something can be done."""
+
+
 def of_choice(choice: Choice) -> Claim:
     """That something can be done about a thing that was found."""
     fact = choice.fact
     size = fact.amount.value if fact.amount else None
-    return Claim("choice", fact.where, fact.deed, size, fact.worst, fact.sources)
+    return Claim(OFFERED, fact.where, fact.deed, size, fact.worst, fact.sources)
 
 
 def of_sister(change: Change) -> Claim:

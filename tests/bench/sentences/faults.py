@@ -29,10 +29,32 @@ SIZES: Mapping[str, tuple[float, ...]] = {
 SHAPES = ("sag", "one-sag", "crown")
 """Of these a frame has one at most."""
 ENDS = ("front", "rear")
+LOWEST = 40.0
+"""mm that a rail hangs at any of its places at most: four times the largest sag that is drawn."""
 
 
 def drawn(rng: random.Random, layout: str) -> Frame:
-    """One frame of that kind."""
+    """One frame of that kind that can be. A bend is drawn as deep as it is to be between the blocks;
+    where these stand on a short stretch, as under a center box, that can make the rail hang by a hand's
+    width elsewhere, lean the level by more lines than it has and slant the tapes.
+    """
+    while True:
+        frame = once(rng, layout)
+        if most_hung(frame) <= LOWEST:
+            return frame
+
+
+def most_hung(frame: Frame) -> float:
+    """How far a rail is off what it was made to wherever it is taped, leveled or read by the string, with
+    the weight or without, mm.
+    """
+    along = [*(x for x, _, _ in frame.made.places.values()), *frame.made.stations.values()]
+    curves_of = [frame.hang(side, weight=w) for side in SIDES for w in (True, False)]
+    return max(abs(hang(x)) for hang in curves_of for x in along)
+
+
+def once(rng: random.Random, layout: str) -> Frame:
+    """One frame of that kind, whether or not it can be."""
     of = made(layout, rng)
     frame = _as_made(of, rng)
     faults = _chosen(of, rng)
