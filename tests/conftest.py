@@ -4,7 +4,6 @@ that hold something quick.
 
 from __future__ import annotations
 
-import gc
 import os
 import sys
 from pathlib import Path
@@ -28,17 +27,6 @@ def pytest_configure() -> None:
     os.fsync = lambda _: None
     if sys.platform == "darwin":
         file._out_of_the_drive = lambda _: None
-
-
-def pytest_collection_finish() -> None:
-    """What was collected stays to the end: it is looked through for rubbish once, and never again.
-
-    Sittings point at what points back at them, so only a full collection takes them away, and Python
-    puts a full one off until a quarter of all that lives is new: beside twelve thousand tests and
-    their parameters that was gigabytes a worker.
-    """
-    gc.collect()
-    gc.freeze()
 
 
 def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:

@@ -1,5 +1,6 @@
 """The command line: exit statuses, one sentence for what is refused, and never a traceback."""
 
+import gc
 import io
 import json
 import os
@@ -12,7 +13,7 @@ import pytest
 import wizard
 from tests.hostile import HOSTILE
 from tests.sitting.driving import begun, finished
-from wizard.command import PLAIN, USAGE, _asked, _parser, main
+from wizard.command import PLAIN, SHORT, USAGE, _asked, _parser, main
 from wizard.library import load_library
 from wizard.survey.file import load
 
@@ -369,3 +370,12 @@ def test_a_plain_tell_loads_no_parser(done):
     unwanted = {"argparse", "shutil", "pkgutil", "pint", "textual"}
     behind = {"wizard.telling.verdict_words", "wizard.judgment.half_hour"}
     assert not loaded & (unwanted | behind)
+
+
+@pytest.mark.parametrize("command", SHORT)
+def test_a_command_leaves_the_process_that_asks_for_it_as_it_was(command: str, done: Path) -> None:
+    """Its own process collects no rubbish, for it ends at once; whoever calls it goes on."""
+    assert gc.isenabled()
+    files = {"compare": (str(done), str(done)), "content": ()}.get(command, (str(done),))
+    main([command, *files])
+    assert gc.isenabled()

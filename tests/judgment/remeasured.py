@@ -15,7 +15,7 @@ from wizard.library.places import step_of
 from wizard.model.bent import Bent
 from wizard.survey.file import load
 from wizard.survey.record import Survey
-from wizard.survey.rows import Reading
+from wizard.survey.rows import Answer, Reading
 from wizard.survey.state import with_tool, with_tool_start
 
 DAY = datetime(2027, 1, 1)
@@ -46,10 +46,9 @@ def faulty(layout: str, fault: str) -> Survey:
 def surveyed(layout: str, bent: Bent) -> Survey:
     """Every reading that everybody is asked for, as often as the steps ask."""
     survey, steps = bench(layout).survey(bent), library().steps
-    rows, once = (
-        [r for r in survey.table(Reading) if not steps[step_of(r.prompt)].called],
-        replace(survey, rows={k: v for k, v in survey.rows.items() if k != "reading"}),
-    )
+    rows = [r for r in survey.table(Reading) if not steps[step_of(r.prompt)].called]
+    said = [a for a in survey.table(Answer) if not steps[step_of(a.prompt)].called]
+    once = replace(survey, rows={**survey.rows, "reading": (), "answer": tuple(said)})
     for name in TOOLS:
         once = with_tool(once, library().tools[name], DAY, "owner")
     once = with_tool_start(once, "taken-off", DAY, "owner")

@@ -25,8 +25,9 @@ from tests.screens.pty_wizard import F10, ROOT, Terminal
 DRAWN, SECOND, THIRD = (
     "What do you want to do?",
     "millimeters, such as 657",
-    "rails low between axles",
+    "Which of these looks most like your frame?",
 )
+"""Questions: answers to choose from stand in two columns in the narrowest window, and are cut there."""
 
 
 @pytest.fixture

@@ -69,18 +69,24 @@ def _place(sitting: Sitting, moved: Mapping[str, str]) -> str:
     return entry(sitting.survey, prompt, said.__getitem__)
 
 
+def line_of(sitting: Sitting, moved: Mapping[str, str]) -> str:
+    """The line for the prompt in front: what moved there, or what was answered last time."""
+    ask, old = sitting.ask, sitting.earlier
+    assert ask is not None
+    assert old is not None
+    own = moved.get(ask.prompt.id) or _place(sitting, moved)
+    return own or typed(old, ask.prompt, ask.nth)
+
+
 def walked(sitting: Sitting, moved: Mapping[str, str] | None = None) -> list[str]:
     """Answers to the end, `moved` at the prompts it names; gives the ids of the prompts met, once
     each.
     """
     met: dict[str, None] = {}
-    assert sitting.earlier is not None
     while sitting.ask is not None:
         prompt = sitting.ask.prompt
         met[prompt.id] = None
         with mock.patch("os.fsync"):
-            line = (moved or {}).get(prompt.id) or _place(sitting, moved or {})
-            line = line or typed(sitting.earlier, prompt, sitting.ask.nth)
-            reply = handle(sitting, line)
+            reply = handle(sitting, line_of(sitting, moved or {}))
         assert reply.kind in ("taken", "ended"), (prompt.id, reply)
     return list(met)

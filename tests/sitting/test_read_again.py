@@ -12,7 +12,7 @@ import pytest
 
 from tests.checks.surveys import library
 from tests.judgment.remeasured import sample
-from tests.sitting.measured_again import begun, typed, walked
+from tests.sitting.measured_again import begun, line_of, walked
 from tests.told import says
 from wizard.sitting.commands import handle
 from wizard.sitting.reply import Reply
@@ -38,11 +38,9 @@ def sitting(tmp_path: Path) -> Sitting:
 
 def upto_again(sitting: Sitting, moved: Mapping[str, str] = DROPPED) -> Reply:
     """Answers, up to the line that asks for something again."""
-    assert sitting.earlier is not None
     while sitting.ask is not None:
         prompt = sitting.ask.prompt
-        line = moved.get(prompt.id) or typed(sitting.earlier, prompt, sitting.ask.nth)
-        reply = handle(sitting, line)
+        reply = handle(sitting, line_of(sitting, moved))
         assert reply.kind in ("taken", "ended"), (prompt.id, reply)
         if asked_again(sitting.survey):
             return reply

@@ -59,12 +59,12 @@ def walked(course: str = "w", engine: str = "i") -> tuple[tuple[str, str, str], 
 
 def test_it_is_good_to_stop_where_nothing_is_half_read() -> None:
     ends = [step for step, said, _ in walked() if "Good to stop here." in said]
-    assert ends == ["right-front", "box-diagonals", "level", "lower-engine"]
+    assert ends == ["right-rear", "box-diagonals", "level", "lower-engine"]
 
 
 def test_it_says_what_is_done_what_stays_and_what_must_be_read_first() -> None:
     said = {step: said for step, said, _ in walked()}
-    assert said["right-front"].endswith(
+    assert said["right-rear"].endswith(
         "Good to stop here. All that can be seen is written down. Leave the stands as they are."
         " Before the engine leaves, read sag with the engine on and the pulley's place."
     )
@@ -77,13 +77,13 @@ def test_it_says_what_is_done_what_stays_and_what_must_be_read_first() -> None:
 def test_no_engine_can_leave_that_is_out() -> None:
     assert not [said for _, said, _ in walked(engine="o") if "engine leaves" in said]
     ends = [step for step, said, _ in walked(engine="o") if "Good to stop here." in said]
-    assert ends == ["right-front", "box-diagonals", "level", "sag-unloaded"]
+    assert ends == ["right-rear", "box-diagonals", "level", "sag-unloaded"]
 
 
 def test_a_line_says_what_comes_next_and_how_long_it_takes() -> None:
     line = {step: line for step, _, line in walked()}
     assert line["about-the-car"].startswith("Next: gaps while together, in about ")
-    assert line["right-front"].startswith("Next: square or not, in about ")
+    assert line["right-rear"].startswith("Next: square or not, in about ")
     assert line["horns"].startswith("Next: the axles, in about ")
     assert line["finish"] == ""
 

@@ -18,7 +18,8 @@ if TYPE_CHECKING:  # numpy only once there is something to compute
     from wizard.judgment.enough import Enough, Offer
 
 OFTEN = {1: "once", 2: "twice", 3: "three times", 4: "four times"}
-TAKES = "More readings would not change what to do; + takes them anyway."
+TAKES = "Type + to take the rest."
+"""As short as that: what the page came to and that it is good to stop stand in the same five lines."""
 AGAIN = "Something does not fit what was left out before: {pages} will be asked for to the last."
 HAND = "your readings show how far your hand scatters"
 TAPED = "it is taped already"
