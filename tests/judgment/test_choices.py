@@ -198,7 +198,7 @@ def test_by_its_letter_in_tell_all_and_as_data() -> None:
     assert section.id == "choices"
     text = tell_text(made, library(), DAY, whole=True)
     wanted = (
-        "What can be done about it … Left rail 8 mm back, hit at the left front: straighten on a"
+        "What can be done about it … Left rail 7.5 mm back, hit at the left front: straighten on a"
         " bench. … Straighten on a bench. … Who: somebody who straightens frames for a living. It"
         " leaves: some of it may spring back … Measure or look again after it:"
     )
