@@ -278,3 +278,31 @@ def test_tools_are_asked_for_where_they_are_first_used(driver: Driver) -> None:
     for tool, step in before.items():
         behind = next(s for s, _ in steps[order.index(tool) + 1 :] if s != "tools")
         assert behind == step, tool
+
+
+@pytest.fixture
+def before_lifting(driver: Driver) -> Driver:
+    """Where the metal is looked at on which jack and stands will bear."""
+    driver.run("Bramble", "i", "s", "w", "o", "/go set-supports", READ, "a", READ)
+    assert driver.at == "jack-places/seen"
+    return driver
+
+
+@pytest.mark.parametrize("line", ["n", "b; l n", "b; t n"])
+def test_nothing_is_lifted_on_metal_that_nobody_reached(before_lifting: Driver, line: str) -> None:
+    """Another place is asked for, and where there is none the car stays down."""
+    before_lifting.run(line)
+    assert before_lifting.at.startswith("set-supports/")
+    assert before_lifting.at.endswith("-elsewhere")
+    before_lifting.run("n")
+    assert before_lifting.at.startswith("set-supports/caution/hold-")
+
+
+def test_whoever_found_another_place_for_each_goes_on(before_lifting: Driver) -> None:
+    before_lifting.run("n")
+    asked = []
+    while before_lifting.at.endswith("-elsewhere"):
+        asked.append(before_lifting.at)
+        before_lifting.run("y")
+    assert len(asked) == 4
+    assert before_lifting.at == "set-supports/stood"

@@ -262,7 +262,10 @@ def hanging(look: Prompt, prompts: Mapping[PromptId, Prompt]) -> tuple[Prompt, .
 def _behind(
     survey: Survey, look: Prompt, single: bool, prompts: Mapping[PromptId, Prompt]
 ) -> Iterator[Prompt]:
-    """A look that is asked by itself with what hangs on it, and whatever of that was answered."""
+    """A look that is asked by itself with what hangs on it, and whatever of that was answered. What hangs
+    on a place that was not reached is asked too: another is found, or nothing is lifted.
+    """
     if single:
         yield look
-    yield from (p for p in hanging(look, prompts) if single or touched(survey, p))
+    asked = single or bool(survey.looks_at(look.id))
+    yield from (p for p in hanging(look, prompts) if asked or touched(survey, p))
