@@ -195,7 +195,7 @@ class _Page:
         shown = rows[:most]
         table = tuple(_row(j, self.layout, unit, by_kind, sides) for j in shown)
         yield Heading("measured", "What was measured")
-        yield Table(CAPTION, HEAD, table, WIDTHS)
+        yield _table(table)
         if left := rows[most:]:
             names = "; ".join(name_of(j.finding, self.layout) for j in left)
             yield Paragraph(f"{len(left)} more, behind this page: {names}.")
@@ -251,9 +251,13 @@ class _Page:
             yield Items((*gaps, *items(more).items))
 
 
+WORST = "The worst place of each."
 CAPTION = (
-    "The worst place of each. “Would have shown”: the smallest damage of that kind that would have been"
-    " seen 19 times in 20."
+    f"{WORST} “Would have shown”: the smallest damage of that kind that would have been seen 19 times in"
+    " 20."
+)
+NO_SIZES = (
+    f"{WORST} Of none of these is it known what the smallest damage is that would have shown."
 )
 HEAD = (
     "What, where",
@@ -264,6 +268,8 @@ HEAD = (
     "What follows",
 )
 WIDTHS = (37, 16, 7, 7, 10, 23)
+SIZE = HEAD.index("Would have shown")
+UNKNOWN = "not known"
 ONLY = "This record tells how this frame stood that day."
 
 
@@ -379,6 +385,15 @@ def _of_sides(found: Sequence[Least]) -> Mapping[str, float | None]:
     return {side: weakest(rows)[0].mm for side, rows in sides.items()}
 
 
+def _table(rows: tuple[tuple[str, ...], ...]) -> Table:
+    """The rows; the smallest damages take no column where none of them is known."""
+    if any(row[SIZE] != UNKNOWN for row in rows):
+        return Table(CAPTION, HEAD, rows, WIDTHS)
+    head, *kept = ((*row[:SIZE], *row[SIZE + 1 :]) for row in (HEAD, *rows))
+    freed = (WIDTHS[0], WIDTHS[1] + 5, *WIDTHS[2:SIZE], WIDTHS[-1] + 5)
+    return Table(NO_SIZES, head, tuple(kept), freed)
+
+
 def _row(
     judged: Judged,
     layout: Layout,
@@ -412,7 +427,7 @@ def _smallest(
     side = str(where_of(judged.finding.where).side or "")
     one = by_kind.get(SMALLEST[quantity])
     size = sides.get(side) if SMALLEST[quantity] == damage.DOWN else one and one.mm
-    return at_most(size, "mm", unit) if size else "not known"
+    return at_most(size, "mm", unit) if size else UNKNOWN
 
 
 # What nobody reached, what somebody signed --------------------------------------------------------
