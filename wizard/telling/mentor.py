@@ -341,7 +341,11 @@ def _parts(number: Uncertain) -> Iterator[Item]:
 
 def _kind_of(part: Part) -> tuple[str, bool, str]:
     """What parts that are told in one line have in common."""
-    return f"{abs(part.size):8.3f}", part.shared, part.source
+    return (
+        f"{abs(part.size):8.3f}",
+        part.shared,
+        part.source + (f" ({part.whose})" if part.whose else ""),
+    )
 
 
 # The pairs, as typed
