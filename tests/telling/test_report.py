@@ -97,6 +97,8 @@ def unmarked(text: str) -> str:
 
 def spoken(finding: dict, unit: str) -> str:  # type: ignore[type-arg]
     """The amount of a finding as every sentence must say it, from the JSON's own unrounded value."""
+    if finding["value"] is None:
+        return ""
     size = abs(finding["value"])
     if finding["unit"] == "deg":
         return f"{size:.1f} degrees"
@@ -160,6 +162,11 @@ def test_report_tell_json_and_wizard_have_the_same_numbers(path: Path) -> None:
     assert len(rows) > 12
     for finding in data["findings"]:
         _, sentence, both, k, chances, _, _ = rows[finding["id"]]
+        if finding["value"] is None:
+            assert (both, k, finding["u"]) == ("not known", "none", None)
+            assert "cannot show" in sentence
+            assert all(sentence in text for text in (mentor, *papers))
+            continue
         # The table's figure is the JSON's, to the digits that it shows; its doubt is k times u.
         value, half_told = (float(v) for v in re.findall(r"-?\d+(?:\.\d+)?", both)[:2])
         shown = both.split()[0]
@@ -186,6 +193,23 @@ def test_report_tell_json_and_wizard_have_the_same_numbers(path: Path) -> None:
         exactly_said = UNITS[finding["unit"]].exact(finding["value"], finding["u"], survey.unit)
         assert f"{exactly_said} (u)" in mentor
         assert all(sentence in text for text in papers)
+
+
+@pytest.mark.parametrize("name", ["bramble-2026-10-10", "bramble-2027-05-08"])
+def test_a_bend_that_cannot_be_told_has_no_figure_on_any_face(name: str) -> None:
+    """`0 ± 77 in` stood in the table of a re-check, of a rail of which three stations were read."""
+    path = samples_dir() / f"{name}.toml"
+    bends = [f for f in told(path)["findings"] if f["quantity"] == marks.KINK_OR_BOW]
+    assert bends
+    mentor = flat(tell_text(sample(path), library(), NOW, mentor=True))
+    for finding in bends:
+        assert finding["value"] is None
+        assert finding["u"] is None
+    assert mentor.count("not known, from these readings:") == len(bends)
+    for text in (mentor, *(paper(path, suffix) for suffix in (".html", ".md", ".txt"))):
+        assert "77 in" not in text
+        assert "1000.000" not in text
+        assert "± 39" not in text
 
 
 CHANCE = re.compile(r"[^;]+?: ((?:over |under )?[\d.]+) %")

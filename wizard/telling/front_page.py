@@ -27,7 +27,7 @@ from wizard.library.shapes import Layout, Library
 from wizard.readings.plain import clean_line
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import NEVER, SECOND, Look, Opinion, Reading, Remark, State, Tool
-from wizard.telling.amounts import about, at_most, bands_words, doubt
+from wizard.telling.amounts import NOT_KNOWN, about, at_most, bands_words, doubt
 from wizard.telling.answer_words import Told, headline, lines, opinion_lines, told_of
 from wizard.telling.change_words import asked_section
 from wizard.telling.document import (
@@ -412,7 +412,7 @@ def _smallest(
     side = str(where_of(judged.finding.where).side or "")
     one = by_kind.get(SMALLEST[quantity])
     size = sides.get(side) if SMALLEST[quantity] == damage.DOWN else one and one.mm
-    return at_most(size, "mm", unit) if size else "not known"
+    return at_most(size, "mm", unit) if size else NOT_KNOWN
 
 
 # What nobody reached, what somebody signed --------------------------------------------------------

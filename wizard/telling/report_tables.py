@@ -31,7 +31,7 @@ from wizard.survey.rows import (
     State,
     Tool,
 )
-from wizard.telling.amounts import BANDS, OUT, SOURCE_KINDS, UNITS, about, bound
+from wizard.telling.amounts import BANDS, NOT_KNOWN, OUT, SOURCE_KINDS, UNITS, about, bound
 from wizard.telling.document import Block, Heading, Paragraph, Table, items
 from wizard.telling.enough_words import pages_of
 from wizard.telling.sentences import sentence_and_band
@@ -71,7 +71,7 @@ def findings_part(verdict: Verdict, survey: Survey, library: Library) -> list[Bl
             str(j.finding.id),
             sentence_and_band(j, layout, survey.unit, bent) + _by_sister(sister, j, survey.unit),
             _value(j, survey.unit),
-            f"{j.k:.2f}, {_freedom(j)}",
+            "none" if j.finding.is_unknown else f"{j.k:.2f}, {_freedom(j)}",
             _chances(j, survey.unit),
             _doubts(j),
             _readings(j.finding.readings),
@@ -106,6 +106,8 @@ def _value(judged: Judged, unit: Unit) -> str:
     less than anybody may rely on.
     """
     found = judged.finding
+    if found.is_unknown:
+        return NOT_KNOWN
     return UNITS[found.unit].exact(found.value, judged.told_half, unit)
 
 
