@@ -480,13 +480,34 @@ def test_every_look_stands_in_it(path: Path) -> None:
     survey = sample(path)
     report = report_of(survey, library(), NOW, SOURCE)
     table = next(b for b in report.blocks if isinstance(b, Table) and b.caption == "Looks")
-    where = {one.split()[0]: row for row in table.rows for one in re.split(r"; (?=k\d)", row[3])}
+    where = {one.split()[0]: row for row in table.rows for one in re.split(r"; (?=k\d)", row[-1])}
     looks = {k.id: k for k in survey.standing(Look)}
     assert where.keys() == looks.keys()
+    who = {f"{look.by}, {look.at:%Y-%m-%d}" for look in looks.values()}
+    said = [
+        b.text
+        for b in report.blocks
+        if isinstance(b, Paragraph) and b.text.startswith("All of it: ")
+    ]
+    assert said == [f"All of it: {one}." for one in who if len(who) == 1]
     for id, look in looks.items():
         assert where[id][0] == look.seen.replace("-", " ")
-        assert f"{look.by}, {look.at:%Y-%m-%d}" == where[id][2]
-        assert f" at {look.at:%H:%M}" in where[id][3]
+        assert len(who) == 1 or f"{look.by}, {look.at:%Y-%m-%d}" == where[id][2]
+        assert f" at {look.at:%H:%M}" in where[id][-1]
+
+
+def test_who_looked_stands_in_each_row_where_two_did_and_once_where_one_did() -> None:
+    survey = sample(SAMPLES[0])
+    first = survey.standing(Look)[0]
+    other = survey.with_replaced(replace(first, by="somebody else"))
+
+    def head(seen: Survey) -> tuple[str, ...]:
+        blocks = report_of(seen, library(), NOW, SOURCE).blocks
+        return next(b for b in blocks if isinstance(b, Table) and b.caption == "Looks").head
+
+    assert "By, on" not in head(survey)
+    assert "By, on" in head(other)
+    assert paper(SAMPLES[0], ".txt").count("All of it: ") == 1
 
 
 @each_sample

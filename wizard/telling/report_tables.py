@@ -362,12 +362,28 @@ def looks_part(verdict: Verdict, survey: Survey) -> list[Block]:
         for k in survey.table(Look)
         if k.struck
     )
-    head = ("How seen", "What was there", "By, on", "Where")
-    blocks: list[Block] = [
-        Heading("looks", "Every place that was looked at"),
-        *_filled(Table("Looks", head, rows, (9, 18, 13, 60)), "No place was looked at."),
-    ]
-    return [*blocks, *([items(struck)] if struck else [])]
+    heading = Heading("looks", "Every place that was looked at")
+    table = _filled(
+        _once_said(Table("Looks", LOOKS, rows, (9, 18, 13, 60))), "No place was looked at."
+    )
+    return [heading, *_all_by(rows), *table, *([items(struck)] if struck else [])]
+
+
+LOOKS = ("How seen", "What was there", "By, on", "Where")
+
+
+def _all_by(rows: Sequence[tuple[str, ...]]) -> list[Block]:
+    """By whom and when all was seen, where that is the same in each row and so stands in none."""
+    who = {row[2] for row in rows}
+    return [Paragraph(f"All of it: {said}.") for said in who if said and len(who) == 1]
+
+
+def _once_said(table: Table) -> Table:
+    """The table of looks without its column of who and when, where all its rows say the same."""
+    if len({row[2] for row in table.rows}) != 1:
+        return table
+    rows = tuple((how, what, where) for how, what, _, where in table.rows)
+    return Table(table.caption, (*LOOKS[:2], LOOKS[3]), rows, (9, 21, 70))
 
 
 def _seen_alike(seen: Seen) -> tuple[str, str, str]:
