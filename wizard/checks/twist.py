@@ -35,7 +35,7 @@ from wizard.library.places import (
 from wizard.library.shapes import LevelPlace
 from wizard.math.level import height_across, own_error, slope
 from wizard.math.student import coverage_factor
-from wizard.math.uncertain import Part, Uncertain, combine
+from wizard.math.uncertain import GUESS, Part, Uncertain, combine
 from wizard.survey.rows import State
 
 RETURNS = (
@@ -309,8 +309,8 @@ def _lean_between(
 
 def elsewhere(low: Uncertain) -> Uncertain:
     """With the doubt of rails that may spring unlike in another state."""
-    why = "the string was read with another weight or on other supports (this project's own guess)"
-    part = Part("string:elsewhere", ELSEWHERE_U, shared=True, source=why)
+    why = "the string was read with another weight or on other supports"
+    part = Part("string:elsewhere", ELSEWHERE_U, shared=True, source=why, whose=GUESS)
     return low.with_parts(part)
 
 
@@ -390,7 +390,8 @@ def _lean(
                 "string:between",
                 size,
                 shared=True,
-                source="the rail between two stations (own guess)",
+                source="the rail between two stations",
+                whose=GUESS,
             )
             return number.with_parts(part) if size else number
     return None

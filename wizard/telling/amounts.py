@@ -186,10 +186,14 @@ def none_seen(judged: Judged, unit: Unit) -> str:
     return f"as far as these readings can show ({seen} would have been seen)"
 
 
+NOT_KNOWN = "not known"
+"""In the place of a figure that says nothing."""
+
+
 def exact(judged: Judged, unit: Unit) -> str:
     """Value and standard uncertainty with as many decimals as they deserve, for the mentor."""
     f = judged.finding
-    return UNITS[f.unit].exact(f.value, f.number.u, unit)
+    return NOT_KNOWN if f.is_unknown else UNITS[f.unit].exact(f.value, f.number.u, unit)
 
 
 def at(place: str) -> str:

@@ -27,7 +27,7 @@ from wizard.library.shapes import Layout, Library
 from wizard.readings.plain import clean_line
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import NEVER, SECOND, Look, Opinion, Reading, Remark, State, Tool
-from wizard.telling.amounts import about, at_most, bands_words, doubt
+from wizard.telling.amounts import NOT_KNOWN, about, at_most, bands_words, doubt
 from wizard.telling.answer_words import Told, headline, lines, opinion_lines, told_of
 from wizard.telling.change_words import asked_section
 from wizard.telling.document import (
@@ -269,7 +269,6 @@ HEAD = (
 )
 WIDTHS = (37, 16, 7, 7, 10, 23)
 SIZE = HEAD.index("Would have shown")
-UNKNOWN = "not known"
 ONLY = "This record tells how this frame stood that day."
 
 
@@ -387,7 +386,7 @@ def _of_sides(found: Sequence[Least]) -> Mapping[str, float | None]:
 
 def _table(rows: tuple[tuple[str, ...], ...]) -> Table:
     """The rows; the smallest damages take no column where none of them is known."""
-    if any(row[SIZE] != UNKNOWN for row in rows):
+    if any(row[SIZE] != NOT_KNOWN for row in rows):
         return Table(CAPTION, HEAD, rows, WIDTHS)
     head, *kept = ((*row[:SIZE], *row[SIZE + 1 :]) for row in (HEAD, *rows))
     freed = (WIDTHS[0], WIDTHS[1] + 5, *WIDTHS[2:SIZE], WIDTHS[-1] + 5)
@@ -427,7 +426,7 @@ def _smallest(
     side = str(where_of(judged.finding.where).side or "")
     one = by_kind.get(SMALLEST[quantity])
     size = sides.get(side) if SMALLEST[quantity] == damage.DOWN else one and one.mm
-    return at_most(size, "mm", unit) if size else UNKNOWN
+    return at_most(size, "mm", unit) if size else NOT_KNOWN
 
 
 # What nobody reached, what somebody signed --------------------------------------------------------
