@@ -19,7 +19,7 @@ from wizard.judgment.answer import Answer
 from wizard.judgment.bands import Judged
 from wizard.judgment.fact import gravest
 from wizard.judgment.least import Least, least, weakest
-from wizard.judgment.seen import Seen
+from wizard.judgment.seen import Seen, bent_horn
 from wizard.judgment.since import Since
 from wizard.library import marks
 from wizard.library.places import QuantityId, StepId, step_of, where_of
@@ -46,7 +46,7 @@ from wizard.telling.numbering import numbered_name
 from wizard.telling.of_car import lacking, of_car
 from wizard.telling.print_height import ACROSS, height
 from wizard.telling.print_height import lines as set_lines
-from wizard.telling.quantity_names import amount, cap, name_of
+from wizard.telling.quantity_names import amount, cap, name_of, of_bent_horn
 from wizard.telling.report_figures import found_picture
 from wizard.telling.state_words import state_words
 from wizard.telling.verdict_words import DOES_NOT_SAY, sections
@@ -193,7 +193,8 @@ class _Page:
         by_kind = {one.kind: one for one in seen}
         sides = _of_sides(least(verdict, case_of(self.survey, self.library)))
         shown = rows[:most]
-        table = tuple(_row(j, self.layout, unit, by_kind, sides) for j in shown)
+        bent = bent_horn(verdict.seen)
+        table = tuple(_row(j, self.layout, unit, by_kind, sides, bent) for j in shown)
         yield Heading("measured", "What was measured")
         yield _table(table)
         if left := rows[most:]:
@@ -399,14 +400,17 @@ def _row(
     unit: Unit,
     by_kind: Mapping[str, Least],
     sides: Mapping[str, float | None],
+    bent: str,
 ) -> tuple[str, ...]:
     found = judged.finding
+    at_horn = of_bent_horn(found, unit, bent)
+    name, much = at_horn or (numbered_name(found, layout), amount(found, unit))
     edge = judged.edges[0]
     limit = edge.high if found.value >= 0 or edge.low is None else -edge.low
     follows = "measure again: readings disagree" if found.disagrees else bands_words(judged)
     return (
-        cap(numbered_name(found, layout)),
-        amount(found, unit),
+        cap(name),
+        much,
         doubt(judged, unit).removeprefix("give or take "),
         about(limit, found.unit, unit) if limit is not None else "",
         _smallest(judged, unit, by_kind, sides),
