@@ -419,9 +419,9 @@ def _ahead(line: Sequence[tuple[float, tuple[Finding, ...]]], x: float) -> Uncer
         return None
     share = (x - front) / (at[0] - front)
     number = _shared_out(((share * RUNS_ON, at[1]),))
-    why = "how a rail runs on ahead of the string (own guess)"
+    why = "how a rail runs on ahead of the string"
     size = number.value * RUNS_ON_U / RUNS_ON
-    return number.with_parts(Part("string:ahead", size, shared=True, source=why))
+    return number.with_parts(Part("string:ahead", size, shared=True, source=why, whose=GUESS))
 
 
 def _shared_out(ends: Iterable[tuple[float, tuple[Finding, ...]]]) -> Uncertain:

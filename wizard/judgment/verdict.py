@@ -115,6 +115,11 @@ class Verdict(NamedTuple):
         return not (out or hurt or self.causes.hit)
 
     @property
+    def bent(self) -> str:
+        """The side of the horn that was seen bent, the other one sound; empty where neither is told."""
+        return bent_horn(self.seen)
+
+    @property
     def of_frame(self) -> tuple[Judged, ...]:
         """The findings of the frame, without what was called for beside it."""
         return tuple(j for j in self.judged if not j.is_beside)

@@ -215,7 +215,7 @@ def bands_words(judged: Judged) -> str:
         return f"{rest[0]} or {last}; nothing to put right"
     if bands[0] == "put-right":  # it is out that far: only who is open
         return f"{rest[0]}; not known yet whether to {last}"
-    return f"not known yet whether to {', '.join(rest)} or to {last}"
+    return f"not known yet whether to {', to '.join(rest)} or to {last}"
 
 
 def day(survey: Survey) -> str:

@@ -19,7 +19,7 @@ from wizard.judgment.answer import Answer
 from wizard.judgment.bands import Judged
 from wizard.judgment.fact import gravest
 from wizard.judgment.least import Least, least, weakest
-from wizard.judgment.seen import Seen, bent_horn
+from wizard.judgment.seen import Seen
 from wizard.judgment.since import Since
 from wizard.library import marks
 from wizard.library.places import QuantityId, StepId, step_of, where_of
@@ -193,7 +193,7 @@ class _Page:
         by_kind = {one.kind: one for one in seen}
         sides = _of_sides(least(verdict, case_of(self.survey, self.library)))
         shown = rows[:most]
-        bent = bent_horn(verdict.seen)
+        bent = verdict.bent
         table = tuple(_row(j, self.layout, unit, by_kind, sides, bent) for j in shown)
         yield Heading("measured", "What was measured")
         yield _table(table)
