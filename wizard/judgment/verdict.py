@@ -19,7 +19,7 @@ from wizard.judgment.bands import weight as weight
 from wizard.judgment.cause import HURTS, Causes
 from wizard.judgment.facts import SIDES, is_out, reaches_both_ends
 from wizard.judgment.seen import Gap, Seen, bent_horn, cleared, gaps, loose_joints, stops
-from wizard.judgment.shown import is_fitted
+from wizard.judgment.shown import is_fitted, shut_evenly
 from wizard.judgment.unseen import Unseen, unseen
 from wizard.library import marks
 from wizard.library.places import PromptId, QuantityId, WhereId, where_of
@@ -184,7 +184,7 @@ def verdict_from(
         deep=deep,
         unseen=open_places,
         held=held,
-        shut=_shut(survey, library),
+        shut=shut_evenly(survey, library),
         numbers=numbers,
     )
 
@@ -271,14 +271,6 @@ def _answered(one: Seen, seen: tuple[Seen, ...], measured: Collection[WhereId]) 
 def _of_frame(seen: tuple[Seen, ...]) -> tuple[Seen, ...]:
     """The looks at the frame, and not at where a jack goes."""
     return tuple(s for s in seen if s.step.part == "look")
-
-
-def _shut(survey: Survey, library: Library) -> tuple[PromptId, ...]:
-    asked = [library.asking(q) for q in (marks.HOOD_FITS, marks.DOORS_FIT)]
-    fitted = tuple(
-        a.prompt for a in asked if a and a.means(survey.answer_to(a.prompt)) == marks.YES
-    )
-    return fitted if len(fitted) == len(asked) else ()
 
 
 def _with_fitted(limited: list[Judged], survey: Survey, library: Library) -> list[Judged]:
