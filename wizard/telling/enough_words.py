@@ -89,12 +89,19 @@ def pages_of(fold: Fold, library: Library) -> str:
 
 def offer_words(offer: Offer) -> str:
     """What is open, which reading would settle it, and how long that takes."""
+    from wizard.judgment.next import chance_to_settle  # whoever offers has loaded it
+
     advice, minutes = offer.advice, max(1, round(offer.minutes))
     times = OFTEN.get(advice.times, f"{advice.times} times")
+    tenths = round(10 * chance_to_settle(offer.judged, advice))
     return (
-        f"Not known yet: {offer.judged.name}. {advice.label[:1].upper()}{advice.label[1:]}, {times} more, would settle it"
+        f"Not known yet: {offer.judged.name}. {advice.label[:1].upper()}{advice.label[1:]}, {times} more, {LIKELY[tenths]} it"
         f" ({minutes} min): type + to do that now."
     )
+
+
+LIKELY = (*["seldom settles"] * 3, *["may settle"] * 4, *["will probably settle"] * 4)
+"""What is said of a chance of so many tenths: readings move, so none is sure to settle anything."""
 
 
 # Where it is told afterwards ----------------------------------------------------------------------

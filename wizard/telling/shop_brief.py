@@ -17,7 +17,6 @@ from wizard.judgment.change import once
 from wizard.judgment.choices import is_seen
 from wizard.judgment.correction import Wish, wishes
 from wizard.judgment.fact import Fact
-from wizard.judgment.seen import bent_horn
 from wizard.library import marks
 from wizard.library.kinds import NOTE
 from wizard.library.places import PointId, PromptId, Tape, asked_of
@@ -87,7 +86,8 @@ class Told(NamedTuple):
     @property
     def bent(self) -> str:
         """The side of the horn that was seen bent, the other one sound; empty where neither is told."""
-        return bent_horn(self.answer.verdict.seen)
+        horns = (f.where.side for f in self.answer.facts if f.kind == "horn")
+        return str(next(horns, None) or "")
 
     @property
     def looked(self) -> tuple[Fact, ...]:
