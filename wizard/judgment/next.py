@@ -18,10 +18,10 @@ from wizard.judgment.bands import ORDER, Edge, Judged
 from wizard.library import marks
 from wizard.library.places import NO_PROMPT, FindingId, PromptId, Tape, asked_of, part_of
 from wizard.library.shapes import Library
-from wizard.math.conformance import SURE, u_to_settle
+from wizard.math.conformance import u_to_settle
 from wizard.math.network_derived import sway
 from wizard.math.network_doubt import Candidate, Derived, best_next
-from wizard.math.student import t_quantile
+from wizard.math.predictive import Ahead, foreseen
 from wizard.survey.guide import pages
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
@@ -253,22 +253,11 @@ def _is_twin(one: Tape | None, tape: Tape) -> bool:
 
 
 def chance_to_settle(judged: Judged, advice: Advice) -> float:
-    """How likely it is that the reading will settle what is open: the value moves with it, by as much
-    as the doubt goes down.
-
-    Source: before the readings the new value is spread about the old one by the root of u now squared
-    less u then squared (a Normal updated by independent readings), and it is settled where it lies
-    further from the limit than the guard band of u then (ISO 14253-1).
+    """How likely it is that the reading settles what is open: the figure moves with it, by as much as
+    its doubt goes down (wizard/math/predictive.py).
     """
     number, edge = judged.finding.number, _open_edge(judged)
-    if edge is None or advice.u_then >= advice.u_now:
+    if edge is None or edge.high is None or advice.u_then >= advice.u_now:
         return 0.0
-    away = abs(number.value - _limit_at(edge, number.value))
-    guard = advice.u_then * t_quantile(SURE, number.dof)
-    spread = math.sqrt(advice.u_now**2 - advice.u_then**2)
-    return _below((away - guard) / spread) + _below((-away - guard) / spread)
-
-
-def _below(z: float) -> float:
-    """The share of a Normal below z."""
-    return 0.5 * math.erfc(-z / math.sqrt(2.0))
+    ahead = Ahead(number.value, advice.u_now, advice.u_then, number.dof)
+    return 1.0 - foreseen(ahead, edge.high, edge.low).open
