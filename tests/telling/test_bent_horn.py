@@ -30,6 +30,7 @@ from wizard.library.places import PromptId, step_of
 from wizard.math.uncertain import Part, Uncertain
 from wizard.sitting.foretold import foretell_with
 from wizard.survey.record import Survey
+from wizard.survey.rows import Tool
 from wizard.telling.amounts import BANDS, bands_words
 from wizard.telling.answer_words import headline_of
 from wizard.telling.enough_words import LIKELY
@@ -209,3 +210,27 @@ def test_a_range_of_bands_has_no_hole(bands: tuple[str, ...]) -> None:
 def test_what_must_be_put_right_is_said_as_known_and_only_by_whom_as_open() -> None:
     said = bands_words(_judged("put-right", "specialist"))
     assert said == "put it right; not known yet whether to take it to a specialist"
+
+
+# A tape, a page ------------------------------------------------------------------------------------
+
+
+def test_a_tape_is_called_by_where_it_was_started_by_the_last_answer() -> None:
+    tool = Tool(id="t1", kind="tape", name="ordinary steel tape, started from a mark")
+    at_hook = replace(tool, extra={"start": "hook", "end": "hook"})
+    assert tool.called == "ordinary steel tape, started from a mark"
+    assert at_hook.called == "ordinary steel tape, started at its hook"
+    tools = [t for t in told().standing(Tool) if t.kind == "tape"]
+    assert tools
+    of = told()
+    for t in tools:
+        of = of.with_replaced(replace(t, name=tool.name, extra={**t.extra, "start": "hook"}))
+    said = report(of)
+    assert "started at its hook" in said
+    assert "started from a mark" not in said
+
+
+def test_no_page_is_called_by_what_was_not_found_there() -> None:
+    for said in (report(told()), report(_with_horn(untold(), "left", "hammer-marks"))):
+        assert "torn and mended" not in said
+    assert "look again after it: “The metal of the horns”" in report(told())

@@ -61,7 +61,7 @@ def test_an_empty_survey_says_what_is_missing_for_a_whole_picture() -> None:
     ("prompt", "where"),
     [
         ("rail-tops/left", "The tops of the rails, left"),
-        ("horn-welds/right", "Horns torn and mended, right"),
+        ("horn-welds/right", "The metal of the horns, right"),
     ],
 )
 def test_what_stops_names_the_place_the_side_and_how_well_it_was_seen(
