@@ -75,7 +75,7 @@ def test_the_repeats_of_a_step_are_skipped_with_it(begun: Driver) -> None:
 
 def test_a_caution_is_not_skipped(driver: Driver) -> None:
     driver.run(*BEGUN, "/go level", READ, "/go sag-loaded")
-    for line in ("/skip no time", "/skip step no time"):
+    for line in ("/skip no time", "/skip caution"):
         assert driver.say(line).kind == "refused"
     assert driver.at == "sag-loaded/caution/string"
     assert driver.saved.table(Skip) == ()
@@ -83,7 +83,7 @@ def test_a_caution_is_not_skipped(driver: Driver) -> None:
 
 def test_what_holds_the_car_is_not_skipped_either(driver: Driver) -> None:
     driver.run(*BEGUN, "/go sag-loaded")
-    for line in ("/skip no time", "/skip step no time", "1/2"):
+    for line in ("/skip no time", "1/2"):
         assert driver.say(line).kind == "refused"
     assert driver.at == "sag-loaded/caution/hold-unpushed"
 

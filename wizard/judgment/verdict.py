@@ -25,6 +25,7 @@ from wizard.library import marks
 from wizard.library.places import PromptId, QuantityId, WhereId, where_of
 from wizard.library.shapes import Library
 from wizard.survey.guide import course_name, guide_of
+from wizard.survey.meant import meant
 from wizard.survey.record import Survey
 from wizard.survey.standing import rocks
 
@@ -157,7 +158,8 @@ def verdict_from(
     loud = [j for j in limited if not j.quiet]
     stop, lacking = stops(seen), _lacking(limited, _of_frame(seen), _looking(survey, library))
     numbers = _action(_with_fitted(limited, survey, library), stop, lacking)
-    dyed, dented = cleared(seen), dents(seen)
+    was_hit = meant(survey, library, marks.KNOCKED) != marks.NO
+    dyed, dented = cleared(seen), dents(seen) if was_hit else ()
     numbers = _worth_an_eye(numbers, (*dyed, *dented), causes)
     deep = _deep(judged)
     spoken, hidden = bool(voices or deep), bool(open_places)
@@ -237,7 +239,9 @@ def horn_told(seen: tuple[Seen, ...], judged: Collection[Judged]) -> str:
 
 
 def dents(seen: tuple[Seen, ...]) -> tuple[Seen, ...]:
-    """Dents without a crease, but for those that both rails have alike."""
+    """Dents without a crease, but for those that both rails have alike. Of a car that was never hit they
+    say nothing: a dropped jack handle, a stone.
+    """
     return tuple(s for s in seen if s.carries(marks.DENT) and not _answered(s, seen, ()))
 
 
