@@ -144,3 +144,10 @@ def test_what_need_not_be_read_is_a_gap_only_with_a_reason_of_its_own() -> None:
     found = gap(taped.with_row(replace(row, why="spring in the way")), "wheelbase")
     assert found is not None
     assert found.why == "spring in the way (1 of 3 places)"
+
+
+@pytest.mark.parametrize(("answer", "missing"), [("even", False), ("off", True)])
+def test_a_hoods_gap_that_was_seen_to_be_even_was_not_missed(answer: str, missing: bool) -> None:
+    survey = survey_of({}, answers={"consequences/hood-gap": answer})
+    survey = survey.with_row(State(id="s90", panels="on"))
+    assert (gap(survey, "panel-gaps") is not None) is missing

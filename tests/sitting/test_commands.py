@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from tests.sitting import driving
-from tests.sitting.driving import BEGUN, READ, Driver, finished, likely
+from tests.sitting.driving import BEGUN, READ, Driver, finished, likely, step_of
 from tests.told import says
 from wizard.survey.rows import Answer, Look, OwnLimit, Reading, Remark, Row, Size, Skip, Tool
 
@@ -41,6 +41,19 @@ def test_a_skip_without_a_reason_is_refused(begun: Driver, line: str) -> None:
     assert begun.at == "sag-loaded/front-crossmember/left"
 
 
+def test_a_caution_is_not_skipped_but_the_page_that_it_guards_may_be(begun: Driver) -> None:
+    begun.run("/go lift-engine")
+    assert begun.at.startswith("lift-engine/caution/")
+    reply = begun.say("/skip no")
+    assert reply.kind == "refused"
+    assert "/skip page" in reply.says
+    assert begun.say("/skip page").kind == "refused"
+    assert begun.saved.table(Skip) == ()
+    begun.run("/skip page nothing is lifted today")
+    assert step_of(begun.at) != "lift-engine"
+    assert {step_of(s.prompt) for s in begun.saved.table(Skip)} == {"lift-engine"}
+
+
 def test_a_reason_may_begin_like_the_word_step(begun: Driver) -> None:
     begun.run("/skip stepladder in the way")
     assert [s.why for s in begun.saved.table(Skip)] == ["stepladder in the way"]
@@ -62,7 +75,7 @@ def test_the_repeats_of_a_step_are_skipped_with_it(begun: Driver) -> None:
 
 def test_a_caution_is_not_skipped(driver: Driver) -> None:
     driver.run(*BEGUN, "/go level", READ, "/go sag-loaded")
-    for line in ("/skip no time", "/skip step no time"):
+    for line in ("/skip no time", "/skip caution"):
         assert driver.say(line).kind == "refused"
     assert driver.at == "sag-loaded/caution/string"
     assert driver.saved.table(Skip) == ()
@@ -70,7 +83,7 @@ def test_a_caution_is_not_skipped(driver: Driver) -> None:
 
 def test_what_holds_the_car_is_not_skipped_either(driver: Driver) -> None:
     driver.run(*BEGUN, "/go sag-loaded")
-    for line in ("/skip no time", "/skip step no time", "1/2"):
+    for line in ("/skip no time", "1/2"):
         assert driver.say(line).kind == "refused"
     assert driver.at == "sag-loaded/caution/hold-unpushed"
 

@@ -15,16 +15,19 @@ from tests.bench import entries
 from tests.sitting.driving import Driver, step_of
 from tests.sitting.test_enough import answer, at, on_to, prompts_at, told
 from wizard.judgment.enough import enough
+from wizard.judgment.half_hour import half_hour
 from wizard.judgment.seen import gaps
-from wizard.judgment.sight import sight_of
-from wizard.judgment.sound import within_without
+from wizard.judgment.sight import sight_of, verdict_of
+from wizard.judgment.sound import is_known_without, within_without
 from wizard.library import load_library
 from wizard.library.places import PromptId
 from wizard.survey.guide import pages
 from wizard.survey.record import Survey
 from wizard.survey.rows import NO_LONGER, WANTED, Ack, Fold, Reading
 from wizard.telling.asking import trail_text
+from wizard.telling.enough_words import needless
 
+BAR = "front-box-bar"
 LOADED, UNLOADED, LIFT = "sag-loaded", "sag-unloaded", "lift-engine"
 HISTORY, STEERING = "history/straightened", "consequences/steering"
 """What explains a find, and what also tells of the axle, which is asked in any case."""
@@ -46,7 +49,9 @@ def test_where_every_station_is_true_with_the_weight_nobody_lifts_the_engine(
     driver = last_gap(tmp_path)
     assert LIFT not in {step_of(id) for id in prompts_at(driver.survey)}
     reply = driver.say(answer(driver))
-    assert "weight on, neither rail sags past 1/8 in without it" in reply.says
+    assert "weight on tells that without it neither rail hangs lower than 1/8 in" in " ".join(
+        reply.says.split()
+    )
     left = {step_of(id) for id in prompts_at(driver.survey)}
     assert {LIFT, UNLOADED} <= left
     assert step_of(driver.at) == "finish"
@@ -158,7 +163,7 @@ def test_what_is_not_lifted_is_neither_missing_nor_left_out_for_this_car() -> No
     assert UNLOADED not in {gap.step for gap in gaps(survey, library, entries.BEGUN)}
     page = next(p for p in pages(survey, library, entries.BEGUN) if p.step.id == UNLOADED)
     assert page.needless
-    assert page.gone.startswith("Not needed, because it is known without them: by the string")
+    assert page.gone.startswith("Not needed, because it is known without them: the string")
     walk = sight_of(survey, library).walk(entries.BEGUN)
     lines = trail_text(survey, walk, None).splitlines()
     here = next(n for n, line in enumerate(lines) if f"({UNLOADED})" in line)
@@ -166,6 +171,32 @@ def test_what_is_not_lifted_is_neither_missing_nor_left_out_for_this_car() -> No
     assert lines[here + 1].strip() == page.gone
     said = dict(told(survey))["tell"]
     assert "read the string once more with the engine's weight off" not in " ".join(said.split())
+
+
+def test_what_was_known_stays_known_where_the_engine_could_not_be_lifted_after_all() -> None:
+    """He wanted it all the same, and the hoist was not there: nothing was read since."""
+    library, survey = load_library(), _whole()
+    fold = next(f for f in survey.folds() if LIFT in {step_of(id) for id in f.prompts.split()})
+    wanted = survey.with_struck(fold.id, WANTED)
+    now = survey.standing(Reading)[-1].at
+    ages = [verdict_of(s, library, now).causes["age"].answer for s in (survey, wanted)]
+    assert ages == ["none", "none"]
+    assert UNLOADED not in {gap.step for gap in gaps(wanted, library, entries.BEGUN)}
+    assert any("neither rail hangs lower" in said for _, said in needless(wanted, library))
+    below = next(r for r in survey.standing(Reading) if step_of(r.prompt) == LOADED)
+    moved = wanted.with_row(replace(below, id="r999"))
+    assert verdict_of(moved, library, now).causes["age"].answer == "cannot-tell"
+    assert not is_known_without(moved, library)
+
+
+def test_nothing_is_known_by_a_tool_that_was_never_used() -> None:
+    library, survey = load_library(), _whole()
+    now = survey.standing(Reading)[-1].at
+    known = {topic.steps[0] for topic in half_hour(survey, library, now).known}
+    read = {step_of(r.prompt) for r in survey.standing(Reading)}
+    assert BAR not in read
+    assert BAR not in known
+    assert {"level", "horns"} <= known
 
 
 def test_a_known_hit_is_explained() -> None:

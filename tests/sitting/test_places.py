@@ -113,6 +113,8 @@ def test_not_reached_at_all(there: Driver) -> None:
         ("o", "how well you saw it"),
         ("b z", "'z' is no letter of the list"),
         ("b u", "asked by itself"),
+        ("b horn bent", "For the horn type its letter, h"),
+        ("b front", "no letter of the list"),
         ("n h", "cannot both be"),
         ("b; h", "how well you saw it"),
         ("b; d", "letter of the list"),

@@ -6,11 +6,16 @@ The readings come from a plan of points in plane geometry: the left tip 12 mm in
 
 from __future__ import annotations
 
+import math
+from dataclasses import replace
 from functools import cache
+from pathlib import Path
 
+import numpy as np
 import pytest
 
 from tests.checks.surveys import DAY, LADDER, library, moved, survey_of, taped, with_looks
+from tests.sitting.driving import BEGUN, READ, Driver
 from tests.telling.saying import tells
 from tests.telling.test_hit_corner import _with_horn
 from tests.telling.test_report import SOURCE
@@ -18,10 +23,17 @@ from wizard.checks.case import case_of
 from wizard.checks.plan import plan_of
 from wizard.judgment.answer import answer_of
 from wizard.judgment.bands import Judged
+from wizard.judgment.next import Advice, chance_to_settle, to_read_again
 from wizard.judgment.sight import verdict_of
+from wizard.library import marks
+from wizard.library.places import PromptId, step_of
+from wizard.math.uncertain import Part, Uncertain
+from wizard.sitting.foretold import foretell_with
 from wizard.survey.record import Survey
+from wizard.survey.rows import Tool
 from wizard.telling.amounts import BANDS, bands_words
 from wizard.telling.answer_words import headline_of
+from wizard.telling.enough_words import LIKELY
 from wizard.telling.fact_words import between
 from wizard.telling.report import report_of
 from wizard.telling.report_figures import _off, moved_of
@@ -29,6 +41,7 @@ from wizard.telling.scene_found import off_scene
 from wizard.telling.sheet_text import form_text
 from wizard.telling.shop_brief import shop_brief
 from wizard.telling.text import PAPER, text_of
+from wizard.telling.verdict_words import sections
 from wizard.telling.work_order import SAME_HORN, WHICH_HORN
 
 BENT = moved(LADDER, tip_left=(0, 12))
@@ -114,6 +127,61 @@ def test_what_is_known_to_be_out_stands_among_the_reasons_though_it_is_open_how_
     assert "The left horn, which was seen bent" in said[at : at + 200]
 
 
+# What is asked for next ---------------------------------------------------------------------------
+
+CROSSES = {"horns/horns/tip-left--front-right", "horns/horns/tip-right--front-left"}
+
+
+@cache
+def open_horn() -> Survey:
+    """A horn of which the tape leaves open whether it must be put right."""
+    bent = taped(moved(LADDER, tip_left=(0, 6.0)))
+    return _with_horn(with_looks(survey_of(bent, unit="mm")), "left", "bent-round")
+
+
+def test_what_the_answer_asks_for_is_what_again_opens(tmp_path: Path) -> None:
+    of = open_horn()
+    verdict = verdict_of(of, library(), DAY)
+    advice = next(a for a in verdict.advice if step_of(a.prompt) == library().page[marks.HORN_TIPS])
+    asked = to_read_again([advice], verdict.judged, case_of(of, library()))
+    assert {str(p) for p in asked} == CROSSES
+    driver = Driver(tmp_path, foretell=foretell_with(library())).run(*BEGUN)
+    driver.sitting.survey = of
+    reply = driver.say("/again")
+    assert reply.kind == "taken", reply.says
+    assert driver.run(READ).at in CROSSES
+
+
+def test_the_reasons_ask_for_what_the_quantity_asks_for() -> None:
+    parts = {s.id: s.lines for s in sections(verdict_of(told(), library(), DAY), told(), library())}
+    horn = next(line for line in parts["untold"] if "horn" in line)
+    assert "Tape both crosses of the horns twice more." in horn
+    assert "what it is compared with" not in horn
+
+
+@pytest.mark.parametrize(
+    ("value", "now", "then"),
+    [(9.0, 2.0, 0.1), (4.0, 2.0, 0.01), (4.0, 2.0, 1.9), (3.1, 2.0, 1.0)],
+)
+def test_how_likely_a_reading_is_to_settle_it(value: float, now: float, then: float) -> None:
+    """By a million draws of the readings to come."""
+    horn = next(
+        j for j in verdict_of(open_horn(), library(), DAY).judged if j.finding.limit == "horn"
+    )
+    number = Uncertain(value, (Part("tape", now),))
+    edge = horn.edges[0]._replace(high=3.0, is_over=False, is_within=False)
+    judged = horn._replace(finding=replace(horn.finding, number=number), edges=(edge,))
+    advice = Advice(horn.finding.id, "repeat", PromptId("p"), "", 1, now, then, True)
+    drawn = np.random.default_rng(1).normal(value, math.sqrt(now**2 - then**2), 1_000_000)
+    settled = float((np.abs(drawn - 3.0) > 1.645 * then).mean())
+    assert chance_to_settle(judged, advice) == pytest.approx(settled, abs=0.003)
+
+
+def test_no_offer_promises_to_settle_what_a_reading_may_move() -> None:
+    assert not any("would settle" in words or "settles it" in words for words in LIKELY)
+    assert (LIKELY[5], LIKELY[9]) == ("may settle", "will probably settle")
+
+
 # Bands in words -----------------------------------------------------------------------------------
 
 
@@ -142,3 +210,27 @@ def test_a_range_of_bands_has_no_hole(bands: tuple[str, ...]) -> None:
 def test_what_must_be_put_right_is_said_as_known_and_only_by_whom_as_open() -> None:
     said = bands_words(_judged("put-right", "specialist"))
     assert said == "put it right; not known yet whether to take it to a specialist"
+
+
+# A tape, a page ------------------------------------------------------------------------------------
+
+
+def test_a_tape_is_called_by_where_it_was_started_by_the_last_answer() -> None:
+    tool = Tool(id="t1", kind="tape", name="ordinary steel tape, started from a mark")
+    at_hook = replace(tool, extra={"start": "hook", "end": "hook"})
+    assert tool.called == "ordinary steel tape, started from a mark"
+    assert at_hook.called == "ordinary steel tape, started at its hook"
+    tools = [t for t in told().standing(Tool) if t.kind == "tape"]
+    assert tools
+    of = told()
+    for t in tools:
+        of = of.with_replaced(replace(t, name=tool.name, extra={**t.extra, "start": "hook"}))
+    said = report(of)
+    assert "started at its hook" in said
+    assert "started from a mark" not in said
+
+
+def test_no_page_is_called_by_what_was_not_found_there() -> None:
+    for said in (report(told()), report(_with_horn(untold(), "left", "hammer-marks"))):
+        assert "torn and mended" not in said
+    assert "look again after it: “The metal of the horns”" in report(told())

@@ -19,7 +19,7 @@ from wizard.judgment.verdict import Verdict, stands_aside
 from wizard.library import marks
 from wizard.library.shapes import Library, Topic
 from wizard.math.predictive import Ahead, foreseen
-from wizard.survey.guide import LENGTH_PROMPT, course_name, guide_of
+from wizard.survey.guide import LENGTH_PROMPT, answered, course_name, guide_of
 from wizard.survey.minutes import minutes_of, pace_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer
@@ -76,7 +76,9 @@ def half_hour(survey: Survey, library: Library, now: datetime) -> HalfHour:
             left_out.append(matter.topic)
         elif matter.left or undecided:
             still.append(_open(matter, undecided, verdict, pace))
-        else:
+        elif any(
+            answered(survey, a.prompt) for a in matter.asks
+        ):  # what need not be read is known by something else, and told of that
             known.append(matter.topic)
     return HalfHour(tuple(known), tuple(sorted(still, key=_rank)), tuple(left_out))
 

@@ -5,6 +5,7 @@ in a plan, update of an inverse for one more row (Sherman and Morrison, from mem
 """
 
 import math
+from collections.abc import Collection, Sequence
 from datetime import datetime
 from typing import NamedTuple
 
@@ -15,11 +16,12 @@ from wizard.checks.plan import Plan, own_part, plan_of
 from wizard.checks.plan_findings import horn_difference, main_pairs, shift_of
 from wizard.judgment.bands import ORDER, Edge, Judged
 from wizard.library import marks
-from wizard.library.places import NO_PROMPT, FindingId, PromptId, part_of
+from wizard.library.places import NO_PROMPT, FindingId, PromptId, Tape, asked_of, part_of
 from wizard.library.shapes import Library
 from wizard.math.conformance import u_to_settle
 from wizard.math.network_derived import sway
 from wizard.math.network_doubt import Candidate, Derived, best_next
+from wizard.math.predictive import Ahead, foreseen
 from wizard.survey.guide import pages
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
@@ -222,3 +224,40 @@ def _tool(judged: Judged) -> Advice:
         u_then,
         False,
     )
+
+
+# What the answer asks for -------------------------------------------------------------------------
+
+
+def to_read_again(
+    advice: Sequence[Advice], judged: Collection[Judged], case: Case
+) -> list[PromptId]:
+    """The measurements that the answer asks for: those of the first thing that is open, of a tape both
+    ways across. Empty where it asks for none.
+    """
+    first = next((a for a in advice if a.kind in ("repeat", "measure")), None)
+    if first is None:
+        return []
+    found = next((j.finding for j in judged if j.finding.id == first.finding), None)
+    tape = asked_of(first.prompt).tape
+    behind = set(found.readings if found else ())
+    prompts = dict.fromkeys(
+        p for p, rows in case.by_prompt.items() if behind & {r.id for r in rows}
+    )
+    twins = [p for p in prompts if tape is not None and _is_twin(asked_of(p).tape, tape)]
+    return list(dict.fromkeys([first.prompt, *twins]))
+
+
+def _is_twin(one: Tape | None, tape: Tape) -> bool:
+    return one is not None and set(one.ends) == set(tape.other.ends)
+
+
+def chance_to_settle(judged: Judged, advice: Advice) -> float:
+    """How likely it is that the reading settles what is open: the figure moves with it, by as much as
+    its doubt goes down (wizard/math/predictive.py).
+    """
+    number, edge = judged.finding.number, _open_edge(judged)
+    if edge is None or edge.high is None or advice.u_then >= advice.u_now:
+        return 0.0
+    ahead = Ahead(number.value, advice.u_now, advice.u_then, number.dof)
+    return 1.0 - foreseen(ahead, edge.high, edge.low).open

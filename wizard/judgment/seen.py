@@ -9,6 +9,7 @@ from wizard.library.kinds import NOT_SURE
 from wizard.library.places import NO_STEP, SIDES, PromptId, StepId
 from wizard.library.shapes import SEEN, Choice, Library, Step
 from wizard.survey.guide import Page, answered, guide_of
+from wizard.survey.meant import meant
 from wizard.survey.prompts import Prompt, counted
 from wizard.survey.record import Survey
 from wizard.survey.rows import NOTHING_TO_SAY, Look
@@ -151,10 +152,24 @@ def gaps(survey: Survey, library: Library, today: datetime) -> tuple[Gap, ...]:
         elif page.needless or _is_stood_in(survey, here.get(step.stand_in)):
             continue
         elif page.gone:
-            found.append(Gap(step.title, page.gone, id))
+            known = _is_known(survey, library, step)
+            found += [] if known else [Gap(step.title, page.gone, id)]
         else:
             found += _missing(survey, page, step.title, settled)
     return tuple(found)
+
+
+def _is_known(survey: Survey, library: Library, step: Step) -> bool:
+    """Whether what a page would read is known without it: a hood's gap that was seen to be even, the
+    string without a weight that nobody need lift.
+    """
+    if marks.HOOD in step.marks:
+        return meant(survey, library, marks.HOOD_GAP) == marks.EVEN
+    if step.reads != marks.STRING_UNLOADED and marks.ENGINE_WEIGHT not in step.marks:
+        return False
+    from wizard.judgment.sound import is_known_without  # numpy only where the engine stayed in
+
+    return is_known_without(survey, library)
 
 
 def _is_stood_in(survey: Survey, twin: Page | None) -> bool:

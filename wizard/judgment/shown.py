@@ -8,7 +8,7 @@ from wizard.judgment import shown_plan as plan
 from wizard.judgment import shown_string as string
 from wizard.judgment.facts import CORNERS, Shown, Told, Zone, beyond, is_out
 from wizard.library import marks
-from wizard.library.places import DIFFERENCE, WhereId
+from wizard.library.places import DIFFERENCE, PromptId, WhereId
 from wizard.library.shapes import Library
 from wizard.survey.meant import meant
 from wizard.survey.record import Survey
@@ -81,8 +81,31 @@ def is_fitted(survey: Survey, library: Library) -> bool:
         if asked and survey.answer_to(asked.prompt) and meant(survey, library, question) != quiet:
             return False
     fitted = meant(survey, library, marks.FITTED)
-    shut = {meant(survey, library, question) for question in (marks.HOOD_FITS, marks.DOORS_FIT)}
-    return fitted == marks.YES or (fitted != marks.NO and shut == {marks.YES})
+    return fitted == marks.YES or (fitted != marks.NO and bool(shut_evenly(survey, library)))
+
+
+SHUT = (
+    ((marks.HOOD_FITS, marks.YES), (marks.HOOD_GAP, marks.EVEN)),
+    ((marks.DOORS_FIT, marks.YES), (marks.DOOR_GAPS, marks.EVEN)),
+)
+"""Hood and doors: what says that they shut evenly, as remembered of a car that is apart, or as it is seen."""
+
+
+def shut_evenly(survey: Survey, library: Library) -> tuple[PromptId, ...]:
+    """The answers by which both hood and doors shut evenly on the frame; empty where not both are
+    known to.
+    """
+    found = [next((p for p in _said_so(ways, survey, library)), None) for ways in SHUT]
+    return tuple(p for p in found if p) if all(found) else ()
+
+
+def _said_so(
+    ways: tuple[tuple[str, str], ...], survey: Survey, library: Library
+) -> Iterator[PromptId]:
+    for question, even in ways:
+        asked = library.asking(question)
+        if asked and asked.means(survey.answer_to(asked.prompt)) == even:
+            yield asked.prompt
 
 
 QUIET = {marks.HAPPENED: marks.NOTHING, marks.CORRECTED: marks.NO}

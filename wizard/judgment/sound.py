@@ -16,11 +16,12 @@ from wizard.checks.springing import curve_through, least_crown, without_weight
 from wizard.judgment.bands import Judged, judge
 from wizard.judgment.body import is_propped
 from wizard.library import marks
-from wizard.library.places import SIDES, PlaceId, PromptId, step_of, where_of
+from wizard.library.places import SIDES, PlaceId, PromptId, StepId, step_of, where_of
 from wizard.library.shapes import Library
 from wizard.math.shape import LEAST_STATIONS
 from wizard.math.uncertain import Uncertain
 from wizard.survey.record import Survey
+from wizard.survey.rows import WANTED, Fold, Reading
 
 KNOWN = 10.0
 """Degrees of freedom with which a doubt is known: to about a fifth (JCGM 100:2008 G.4.2)."""
@@ -45,10 +46,33 @@ def within_without(case: Case, judged: tuple[Judged, ...], places: int) -> float
 
 
 def is_known_without(survey: Survey, library: Library) -> bool:
-    """Whether the string is not read without the weight since it is known what it would say."""
+    """Whether the string is not read without the weight since it is known what it would say; also of
+    whoever wanted to read it all the same and then could not lift the engine: what was read with its
+    weight on still says so.
+    """
     page = library.page[marks.STRING_UNLOADED]
-    folded = (id for fold in survey.folds() for id in fold.prompts.split())
-    return any(step_of(PromptId(id)) == page for id in folded)
+    return any(_is_of(f, page) for f in survey.folds()) or bool(wanted_in_vain(survey, library))
+
+
+def wanted_in_vain(survey: Survey, library: Library) -> tuple[Fold, ...]:
+    """What was wanted of the string without the engine's weight though it need not be read, and was
+    not read after all.
+    """
+    page = library.page[marks.STRING_UNLOADED]
+    wanted = (f for f in survey.table(Fold) if f.struck == WANTED and _is_of(f, page))
+    return tuple([f for f in wanted if _still_holds(survey, f, page)])
+
+
+def _is_of(fold: Fold, page: StepId) -> bool:
+    return any(step_of(PromptId(id)) == page for id in fold.prompts.split())
+
+
+def _still_holds(survey: Survey, fold: Fold, page: StepId) -> bool:
+    """Whether nothing was read since of what it rests on, nor any of what it left out."""
+    rests = set(fold.readings.split())
+    now = survey.standing(Reading)
+    pages = {page, *(step_of(r.prompt) for r in now if r.id in rests)}
+    return not survey.takes_all and {r.id for r in now if step_of(r.prompt) in pages} == rests
 
 
 def _has_shape(judged: tuple[Judged, ...]) -> bool:

@@ -19,12 +19,13 @@ from wizard.judgment.bands import weight as weight
 from wizard.judgment.cause import HURTS, Causes
 from wizard.judgment.facts import SIDES, is_out, reaches_both_ends
 from wizard.judgment.seen import Gap, Seen, bent_horn, cleared, gaps, loose_joints, stops
-from wizard.judgment.shown import is_fitted
+from wizard.judgment.shown import is_fitted, shut_evenly
 from wizard.judgment.unseen import Unseen, unseen
 from wizard.library import marks
 from wizard.library.places import PromptId, QuantityId, WhereId, where_of
 from wizard.library.shapes import Library
 from wizard.survey.guide import course_name, guide_of
+from wizard.survey.meant import meant
 from wizard.survey.record import Survey
 from wizard.survey.standing import rocks
 
@@ -157,7 +158,8 @@ def verdict_from(
     loud = [j for j in limited if not j.quiet]
     stop, lacking = stops(seen), _lacking(limited, _of_frame(seen), _looking(survey, library))
     numbers = _action(_with_fitted(limited, survey, library), stop, lacking)
-    dyed, dented = cleared(seen), dents(seen)
+    was_hit = meant(survey, library, marks.KNOCKED) != marks.NO
+    dyed, dented = cleared(seen), dents(seen) if was_hit else ()
     numbers = _worth_an_eye(numbers, (*dyed, *dented), causes)
     deep = _deep(judged)
     spoken, hidden = bool(voices or deep), bool(open_places)
@@ -184,7 +186,7 @@ def verdict_from(
         deep=deep,
         unseen=open_places,
         held=held,
-        shut=_shut(survey, library),
+        shut=shut_evenly(survey, library),
         numbers=numbers,
     )
 
@@ -237,7 +239,9 @@ def horn_told(seen: tuple[Seen, ...], judged: Collection[Judged]) -> str:
 
 
 def dents(seen: tuple[Seen, ...]) -> tuple[Seen, ...]:
-    """Dents without a crease, but for those that both rails have alike."""
+    """Dents without a crease, but for those that both rails have alike. Of a car that was never hit they
+    say nothing: a dropped jack handle, a stone.
+    """
     return tuple(s for s in seen if s.carries(marks.DENT) and not _answered(s, seen, ()))
 
 
@@ -271,14 +275,6 @@ def _answered(one: Seen, seen: tuple[Seen, ...], measured: Collection[WhereId]) 
 def _of_frame(seen: tuple[Seen, ...]) -> tuple[Seen, ...]:
     """The looks at the frame, and not at where a jack goes."""
     return tuple(s for s in seen if s.step.part == "look")
-
-
-def _shut(survey: Survey, library: Library) -> tuple[PromptId, ...]:
-    asked = [library.asking(q) for q in (marks.HOOD_FITS, marks.DOORS_FIT)]
-    fitted = tuple(
-        a.prompt for a in asked if a and a.means(survey.answer_to(a.prompt)) == marks.YES
-    )
-    return fitted if len(fitted) == len(asked) else ()
 
 
 def _with_fitted(limited: list[Judged], survey: Survey, library: Library) -> list[Judged]:

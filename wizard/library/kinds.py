@@ -779,8 +779,8 @@ class PlaceKind(Kind):
         """Nothing found, and something."""
         return "b alone: nothing found"
 
-    def seen(self, letters: Collection[str], line: str) -> Seen:
-        """What a line says. letters: those of the list. Raises Refused."""
+    def seen(self, letters: Mapping[str, str], line: str) -> Seen:
+        """What a line says. letters: those of the list, each with its name. Raises Refused."""
         (how, tell), *others = [self._said(letters, part) for part in line.lower().split(";")]
         if not how:
             raise Refused(f"Say first how well you saw it: {HOW_SEEN}, like b")
@@ -795,7 +795,7 @@ class PlaceKind(Kind):
         but = {x: SEEN[other] for other, named in others for x in named}
         return Seen(SEEN[how], but, tell)
 
-    def _said(self, letters: Collection[str], part: str) -> tuple[str, tuple[str, ...]]:
+    def _said(self, letters: Mapping[str, str], part: str) -> tuple[str, tuple[str, ...]]:
         """How well, and the letters of the list, of one part of the line. Raises Refused."""
         said = self._letters({*SEEN, NOTHING_LETTER, *letters}, part)
         strange = next((x for x in said if x not in {*SEEN, NOTHING_LETTER, *letters}), "")
@@ -849,9 +849,12 @@ def _once(named: Sequence[str]) -> None:
         raise Refused("A letter of the list stands there twice; say each of them once")
 
 
-def _strange(word: str, letters: Collection[str]) -> str:
+def _strange(word: str, letters: Mapping[str, str]) -> str:
     if word == NOT_SURE.letter:
         return "Not sure about one of them? Type its letter; it is asked by itself, and u says so"
+    meant = [x for x, name in letters.items() if len(word) > 2 and word in _apart(name.lower())]
+    if len(meant) == 1:
+        return f"For the {word[:20]} type its letter, {meant[0]}; what you found is asked next"
     said = ", ".join(letters)
     return f"'{word[:12]}' is no letter of the list here; there are {said}, and {HOW_SEEN}"
 

@@ -284,7 +284,7 @@ BOOK_CASTER, BOOK_CAMBER, BOOK_TOE = "book-caster", "book-camber", "book-toe"
 WISH, WHEN_AGAIN, HOW_MUCH = "wish", "when-again", "how-much"
 LAST_WORD, OWN_QUESTION = "last-word", "own-question"
 QUESTIONS: Mapping[str, tuple[str, ...]] = {
-    KNOCKED: (YES,),
+    KNOCKED: (YES, NO),
     WHERE_HIT: (LEFT_FRONT, RIGHT_FRONT, LEFT_REAR, RIGHT_REAR, BESIDE),
     PULLEY: (YES,),
     STRAIGHTENED: (YES,),

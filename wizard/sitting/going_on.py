@@ -33,19 +33,17 @@ def skip(sitting: Sitting, why: str) -> Reply:
     """Pass over the prompt, or with `step` before the reason the rest of the step."""
     if sitting.ask is None:
         return end()
-    if sitting.ask.prompt.kind.acknowledges:
-        return Reply(
-            "refused",
-            "You cannot skip a caution. Type /next to leave its page out, or /go and another page.",
-        )
     whole, why = _whole_and_why(why)
+    if sitting.ask.prompt.kind.acknowledges and not (whole and why):
+        return Reply("refused", CAUTION)
     if not why:
         return Reply(
             "refused",
             "Say why in a few words, like /skip tank in the way, or /skip page no level to hand.",
         )
     asked, page = sitting.ask, sitting.page()
-    prompts = _of(sitting, asked.prompt)
+    guards = asked.prompt.kind.acknowledges
+    prompts = [] if guards else _of(sitting, asked.prompt)
     if (
         whole and page
     ):  # also what is asked anew there, such as the push test of a car that was rolled
@@ -53,10 +51,16 @@ def skip(sitting: Sitting, why: str) -> Reply:
     failed = sitting.change(_with_skips(sitting, prompts, why[:500]))
     if failed:
         return failed
-    sitting.go_on(asked)
+    sitting.go_on(sitting.target if guards else asked)
     more = not whole and _still_on(page, sitting)
     rest = " To skip the rest of this page, type /skip page and why." if more else ""
     return Reply("taken" if sitting.ask else "ended", f"Skipped: {why[:200].rstrip('.')}.{rest}")
+
+
+CAUTION = (
+    "You cannot skip a caution. To leave out the page that it guards, type /skip page and why; /next"
+    " leaves that page for later."
+)
 
 
 def _whole_and_why(said: str) -> tuple[bool, str]:
@@ -104,11 +108,16 @@ def back(sitting: Sitting, _: str) -> Reply:
     return Reply("refused", "This is the first question.")
 
 
+LAST = "This is the only question left. Answer it, or type /skip and why."
+LAST_GUARDED = "Only the page that this guards is left. Read on, or type /skip page and why."
+
+
 def on(sitting: Sitting, _: str) -> Reply:
     before = sitting.target
     sitting.forward()
     if before is not None and sitting.target == before:
-        return Reply("refused", "This is the only question left. Answer it, or type /skip and why.")
+        guards = sitting.prompt is not None and sitting.prompt.kind.acknowledges
+        return Reply("refused", LAST_GUARDED if guards else LAST)
     return Reply("taken") if sitting.ask else end()
 
 

@@ -464,7 +464,9 @@ NOT_DOUBTED = "No measurement is in doubt just now. /go and a page opens one to 
 
 
 def again(sitting: Sitting, _: str) -> Reply:
-    """Asks once more for each measurement that cannot be right beside the others, then goes back."""
+    """Asks once more for each measurement that cannot be right beside the others, else for what the
+    answer asks to be read again, then goes back.
+    """
     doubted, before, prompt = sitting.pending, sitting.target, sitting.prompt
     if doubted is not None and doubted.others and prompt is not None:
         failed = sitting.change(doubted.kept)
@@ -472,7 +474,7 @@ def again(sitting: Sitting, _: str) -> Reply:
             return failed
         asked = [prompt.id, *(id for id in doubted.others if id != prompt.id)]
     else:
-        asked = _accused(sitting)
+        asked = _accused(sitting) or _advised(sitting)
     if not asked:
         return Reply("refused", NOT_DOUBTED)
     sitting.leave_for(asked, before)
@@ -481,6 +483,15 @@ def again(sitting: Sitting, _: str) -> Reply:
         "taken",
         f"{several if len(asked) > 1 else 'Measure this one once more'}; then you are back.",
     )
+
+
+def _advised(sitting: Sitting) -> list[PromptId]:
+    """The prompts of what the answer asks to be read again."""
+    from wizard.judgment.next import to_read_again  # numpy only once there is something to compute
+
+    sight = sitting.sight
+    advice = sight.verdict(sitting.now()).advice
+    return to_read_again(advice, sight.judged, sight.case) if advice else []
 
 
 def _accused(sitting: Sitting) -> list[PromptId]:

@@ -153,7 +153,7 @@ def _taken(
         case LookKind() as look:
             return _look(survey, prompt, look.read(prompt, line), context)
         case PlaceKind() as place:
-            letters = tuple(p.letter for p in prompt.parts)
+            letters = {p.letter: p.name for p in prompt.parts}
             return _place(survey, prompt, place.seen(letters, line), context)
         case ChoiceKind() as choice:
             return _choice(survey, prompt, choice.read(prompt, line), line, context)

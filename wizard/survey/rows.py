@@ -66,11 +66,20 @@ class State(Row):
     temperature: str = ""
 
 
+FROM_A_MARK, FROM_ITS_HOOK = "started from a mark", "started at its hook"
+
+
 class Tool(Row):
     """A tape, rule, string, level or bar. Its figures stay in `extra`, as the file has them."""
 
     kind: str = ""
     name: str = ""
+
+    @property
+    def called(self) -> str:
+        """Its name; of a tape with where it was started by the last answer."""
+        at_hook = self.extra.get("start") == "hook"
+        return self.name.replace(FROM_A_MARK, FROM_ITS_HOOK) if at_hook else self.name
 
 
 class Reading(Row):

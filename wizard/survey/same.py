@@ -135,7 +135,7 @@ Lines = list[tuple[Prompt, str]]
 def _how(prompt: Prompt, line: str) -> Seen:
     """How well it was seen, and of which looks something else is said. Raises Refused."""
     said = line.replace(SAME, " ").strip(" ,;")
-    return PLACE.seen(tuple(p.letter for p in prompt.parts), said) if said else Seen("", {}, ())
+    return PLACE.seen({p.letter: p.name for p in prompt.parts}, said) if said else Seen("", {}, ())
 
 
 def _at_place(survey: Survey, place: Prompt, seen: Seen, earlier: Survey) -> tuple[str, Lines]:

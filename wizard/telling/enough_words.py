@@ -10,7 +10,7 @@ from wizard.library.places import PromptId, step_of
 from wizard.library.shapes import Library
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
-from wizard.survey.rows import NO_LONGER, Fold, Reading
+from wizard.survey.rows import NO_LONGER, WANTED, Fold, Reading
 from wizard.telling.amounts import at_most
 from wizard.telling.asking import not_needed
 
@@ -23,7 +23,10 @@ TAKES = "Type + to take the rest."
 AGAIN = "Something does not fit what was left out before: {pages} will be asked for to the last."
 HAND = "your readings show how far your hand scatters"
 TAPED = "it is taped already"
-WEIGHT = "by the string with the engine's weight on, neither rail sags past {within} without it"
+WEIGHT = (
+    "the string read with the engine's weight on tells that without it neither rail hangs lower than"
+    " {within}"
+)
 PLAIN = "nothing was found that it would explain"
 KNOWN = "it is known without them: {known}"
 BARE_WORDS = {"hand": HAND, "taped": TAPED, "plain": PLAIN}
@@ -89,12 +92,19 @@ def pages_of(fold: Fold, library: Library) -> str:
 
 def offer_words(offer: Offer) -> str:
     """What is open, which reading would settle it, and how long that takes."""
+    from wizard.judgment.next import chance_to_settle  # whoever offers has loaded it
+
     advice, minutes = offer.advice, max(1, round(offer.minutes))
     times = OFTEN.get(advice.times, f"{advice.times} times")
+    tenths = round(10 * chance_to_settle(offer.judged, advice))
     return (
-        f"Not known yet: {offer.judged.name}. {advice.label[:1].upper()}{advice.label[1:]}, {times} more, would settle it"
+        f"Not known yet: {offer.judged.name}. {advice.label[:1].upper()}{advice.label[1:]}, {times} more, {LIKELY[tenths]} it"
         f" ({minutes} min): type + to do that now."
     )
+
+
+LIKELY = (*["seldom settles"] * 3, *["may settle"] * 4, *["will probably settle"] * 4)
+"""What is said of a chance of so many tenths: readings move, so none is sure to settle anything."""
 
 
 # Where it is told afterwards ----------------------------------------------------------------------
@@ -104,8 +114,17 @@ def needless(survey: Survey, library: Library) -> tuple[tuple[Fold, str], ...]:
     """Each rest of a list that was not needed, with the page on which it is and the reason."""
     return tuple(
         (f, f"{pages_of(f, library)}: {_rest(f, survey)}{not_needed(f.why)}")
-        for f in survey.folds()
+        for f in (*survey.folds(), *_in_vain(survey, library))
     )
+
+
+def _in_vain(survey: Survey, library: Library) -> tuple[Fold, ...]:
+    """What was wanted though it need not be read, and could not be read after all."""
+    if not any(f.struck == WANTED for f in survey.table(Fold)):
+        return ()
+    from wizard.judgment.sound import wanted_in_vain  # numpy only where something was called back
+
+    return wanted_in_vain(survey, library)
 
 
 def _rest(fold: Fold, survey: Survey) -> str:

@@ -317,7 +317,7 @@ def _blind(survey: Survey) -> str:
 
 def _tools(survey: Survey, judged: Sequence[Judged]) -> str:
     """Each tool with its figures, and what in the survey itself speaks for it."""
-    tools = [clean_line(t.name or t.kind, 80) for t in survey.standing(Tool)]
+    tools = [clean_line(t.called or t.kind, 80) for t in survey.standing(Tool)]
     if not tools:
         return "None was named."
     checks = "; ".join(_checked(judged, survey.unit))

@@ -330,7 +330,9 @@ def _so_far(
     if not words or (more and len(judged.bands) > 2):
         return said
     if judged.worst not in GRAVE or len(judged.bands) > 1:
-        return f"{said} {words[:1].upper()}{words[1:]}.{_again(judged)}"
+        # Of what it is: else "nothing to put right" reads as the answer about the frame.
+        of = f"{judged.name}: {words}" if len(judged.bands) > 1 else words
+        return f"{said} {of[:1].upper()}{of[1:]}.{_again(judged)}"
     said = f"{said} So far: {words}."
     return said if busy or _repeated(judged, survey) else f"{said} {ONCE_MORE}"
 

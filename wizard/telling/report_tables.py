@@ -331,7 +331,7 @@ def _tools(survey: Survey) -> list[Block]:
     tools = survey.table(Tool)
     struck = any(t.struck for t in tools)
     rows = [
-        (t.id, t.kind, t.name, "; ".join(f"{k} {v}" for k, v in t.extra.items()), t.struck)
+        (t.id, t.kind, t.called, "; ".join(f"{k} {v}" for k, v in t.extra.items()), t.struck)
         for t in tools
     ]
     if not rows:

@@ -86,7 +86,8 @@ class Told(NamedTuple):
     @property
     def bent(self) -> str:
         """The side of the horn that was seen bent, the other one sound; empty where neither is told."""
-        return self.answer.verdict.bent
+        horns = (f.where.side for f in self.answer.facts if f.kind == "horn")
+        return str(next(horns, None) or "")
 
     @property
     def looked(self) -> tuple[Fact, ...]:

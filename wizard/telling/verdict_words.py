@@ -238,7 +238,7 @@ def _open(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey, *, w
     that.
     """
     advice = next((a for a in verdict.advice if a.finding == judged.finding.id), None)
-    more = " " + advice_words(advice, judged.finding.unit, survey.unit, judged.k) if advice else ""
+    more = f" {_how_on(judged, advice, survey)}" if advice else ""
     if is_stands_twist(judged.finding, survey):
         read_on = supports_of(judged.finding, survey)
         more = f" {twist_advice(read_on, survey.state()) if whole else twist_doubt(read_on)}"
@@ -246,6 +246,12 @@ def _open(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey, *, w
         return _about(judged, verdict, sentence(judged, layout, survey.unit))
     said = f"{_said(judged, verdict, layout, survey.unit)} {bands_words(judged).capitalize()}."
     return _about(judged, verdict, f"{said}{_propped(judged, survey)}{more}")
+
+
+def _how_on(judged: Judged, advice: Advice, survey: Survey) -> str:
+    """What to read next: as the headline asks for it, where the quantity itself says what tells most."""
+    said = judged.finding.of.says.get("again")
+    return said or advice_words(advice, judged.finding.unit, survey.unit, judged.k)
 
 
 def _needless(survey: Survey, library: Library) -> list[Item]:
@@ -282,10 +288,14 @@ def advice_words(advice: Advice, finding_unit: str, unit: Unit, k: float = 2.0) 
         return "To find out, see how the maker shaped that edge: /also calls for that page."
     now, then = (about(k * u, finding_unit, unit) for u in (advice.u_now, advice.u_then))
     helps = f"The doubt would go from {now} to {then}" + (
-        ", enough to tell." if advice.settles else "."
+        ", probably enough to tell." if advice.settles else "."
     )
     if now == then:
-        helps = "That would be enough to tell." if advice.settles else "That would help a little."
+        helps = (
+            "That would probably be enough to tell."
+            if advice.settles
+            else "That would help a little."
+        )
     if advice.kind == "measure":
         return f"Next, tape this one too: {advice.label}. {helps}"
     if advice.kind == "repeat":

@@ -406,7 +406,8 @@ def _again(work: Work, found: tuple[Choice, ...], library: Library) -> str:
         return work.again
     here = [c for c in found if work in c.works]
     pages = dict.fromkeys(page for choice in here for page in choice.pages)
-    names = [_small(library.steps[page].title) for page in pages]
+    # In quotes: the title of a page where one looks for a tear says of no tear that it was found.
+    names = [f"“{library.steps[page].title}”" for page in pages]
     # One more page is named: that takes no more room than to count it.
     most = PAGES if len(names) > PAGES + 1 else PAGES + 1
     more = [f"{len(names) - most} more pages"] if len(names) > most else []
