@@ -482,7 +482,21 @@ def _collision(told: Told) -> str:
     return collision_words(found, told) if found else ""
 
 
+SECOND_SET = (
+    "Tape the diagonals of a second set of holes too. Nothing else speaks of a blow, and points set unequally"
+    " measure like a diamond."
+)
+
+
+def _second_set(told: Told) -> str:
+    """What tells a diamond from points that were never alike, where nothing but the tape speaks of it."""
+    answer = told.answer
+    bare = answer.kind in ("put-right", "specialist") and answer.verdict.causes.unexplained
+    return SECOND_SET if bare else ""
+
+
 LINES = (
+    Line("First", _second_set, lambda a: a.head, 8),
     Line("Until then", _moving, lambda a: a.head, 9),
     Line("As it reads now", _reads, lambda a: a.reads, 8),
     Line("The engine", _engine, lambda a: (), 9),
