@@ -182,7 +182,7 @@ def test_a_diamond_without_a_sign_of_a_blow_names_what_would_tell() -> None:
     tells(from_the_maker, "From the maker: not known", "second set of holes")
     assert "second set of holes" in part("whole-diamond", "What to do")
     first = told_of(answered(verdict(lone), survey(lone), library()), survey(lone), library())
-    assert [i.text for label, i in lines(first) if label == "First"][0].startswith("Tape the")
+    assert next(i.text for label, i in lines(first) if label == "First").startswith("Tape the")
 
 
 def test_a_diamond_on_a_car_that_was_hit_is_no_question_of_its_points() -> None:

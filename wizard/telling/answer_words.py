@@ -18,7 +18,7 @@ from wizard.library.shapes import Layout, Library, Step
 from wizard.readings.plain import clean_line
 from wizard.survey.record import Survey
 from wizard.survey.rows import NEVER, Opinion
-from wizard.telling.amounts import and_, listed
+from wizard.telling.amounts import and_, is_inside, listed
 from wizard.telling.axle_words import beside_words
 from wizard.telling.document import Block, Item, Paragraph, Terms
 from wizard.telling.fact_words import (
@@ -356,7 +356,10 @@ def _eyed(answer: Answer, deed: str) -> list[Fact]:
 
 def _may_stay(told: Told) -> str:
     """What stands out of its doubt, and still nothing needs doing about it."""
-    facts = _eyed(told.answer, "leave")
+    unit = told.tale.survey.unit
+    facts = [
+        f for f in _eyed(told.answer, "leave") if not f.judged or not is_inside(f.judged[0], unit)
+    ]
     fitted = [f for f in facts if f.judged[0].established == "watch"]
     rest = [f for f in facts if f not in fitted]
     said = [f"{cap(phrases(rest, told.tale))}."] if rest else []

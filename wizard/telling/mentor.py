@@ -47,7 +47,7 @@ from wizard.survey.guide import guide_of, layout_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import HIDDEN, Guess, Reading, Remark
-from wizard.telling.amounts import OUT, SOURCE_KINDS, bound, exact, sides
+from wizard.telling.amounts import OUT, SOURCE_KINDS, bound, exact, sides, whole_steps
 from wizard.telling.asking import not_needed
 from wizard.telling.causes_words import zone_words
 from wizard.telling.document import Block, Heading, Item, Quote, Section, Table, section, told
@@ -534,8 +534,9 @@ def _one(judged: Judged, unit: Unit) -> str:
 
 def _doubt(judged: Judged, unit: Unit) -> str:
     """Never zero, as in every sentence."""
-    said = number_about(judged.told_half, unit)
-    return f"<{number_about(FINEST[unit], unit)}" if said == ZERO else said
+    if number_about(judged.told_half, unit) == ZERO:
+        return f"<{number_about(FINEST[unit], unit)}"
+    return number_about(whole_steps(judged.told_half, "mm", unit), unit)
 
 
 def _laid(row: Sequence[str]) -> list[str]:

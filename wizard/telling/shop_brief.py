@@ -25,7 +25,7 @@ from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import State
-from wizard.telling.amounts import about, and_, day, size
+from wizard.telling.amounts import about, and_, day, doubt_size, size
 from wizard.telling.answer_words import headline, told_of
 from wizard.telling.document import Heading, Item, Items, Paragraph, items
 from wizard.telling.fact_words import Tale, phrase
@@ -175,7 +175,7 @@ def _row(n: int, wish: Wish, told: Told) -> tuple[str, ...]:
         f"{n}",
         cap(numbered_name(finding, told.layout)),
         amount(finding, unit),
-        size(wish.found.told_half, finding.unit, unit),
+        doubt_size(wish.found.told_half, finding.unit, unit),
         about(0.0, finding.unit, unit),
         size(wish.within, finding.unit, unit),
     )
