@@ -164,8 +164,8 @@ def test_a_name_is_answered() -> None:
 @pytest.mark.parametrize(
     ("bends", "unit", "says", "tapes"),
     [
-        ("diamond 6 mm", "mm", "right back 6 mm", "2327 and 2315, 11.5 mm apart"),
-        ("left rail back 6 mm (a diamond)", "mm", "left back 6 mm", "2315 and 2327, 11.5 mm apart"),
+        ("diamond 6 mm", "mm", "right back 6 mm", "2327 and 2315, 12 mm apart"),
+        ("left rail back 6 mm (a diamond)", "mm", "left back 6 mm", "2315 and 2327, 12 mm apart"),
         ("diamond 6 mm", "in", "right back 1/4 in", "91 5/8 and 91 3/16, 7/16 in apart"),
     ],
 )

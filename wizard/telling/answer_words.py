@@ -508,7 +508,7 @@ LINES = (
     Line("What else", _still, lambda a: (), 6),
     Line("The collision", _collision, lambda a: a.collision.facts if a.collision else (), 5),
     Line("Not known yet", _untold, lambda a: a.untold, 4),
-    Line("Would have shown", _would, lambda a: (), 3),
+    Line("Sure to tell", _would, lambda a: (), 3),
     Line("May stay", _may_stay, lambda a: a.eye, 2),
     Line("Not covered", _not_seen, lambda a: (), 1),
     Line("Another day", _another_day, lambda a: (), 6),

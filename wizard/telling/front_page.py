@@ -252,15 +252,15 @@ class _Page:
 
 
 CAPTION = (
-    "The worst place of each. “Would have shown”: the smallest damage of that kind that would have been"
-    " seen 19 times in 20."
+    "The worst place of each. “Sure to tell”: the smallest damage of that kind that would have been told"
+    " as beyond “Leave it up to” 19 times in 20. Smaller differences would have been seen."
 )
 HEAD = (
     "What, where",
     "Found",
     "Give or take",
     "Leave it up to",
-    "Would have shown",
+    "Sure to tell",
     "What follows",
 )
 WIDTHS = (37, 16, 7, 7, 10, 23)
@@ -408,7 +408,7 @@ def _smallest(
 ) -> str:
     quantity = judged.finding.quantity
     if quantity not in SMALLEST:
-        return at_most(judged.would_show, judged.finding.unit, unit)
+        return at_most(judged.sure_to_tell, judged.finding.unit, unit)
     side = str(where_of(judged.finding.where).side or "")
     one = by_kind.get(SMALLEST[quantity])
     size = sides.get(side) if SMALLEST[quantity] == damage.DOWN else one and one.mm

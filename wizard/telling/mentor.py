@@ -375,7 +375,13 @@ def pairs(verdict: Verdict, survey: Survey, library: Library) -> tuple[Block, ..
     rows = [row for pair in _pairs(case) if (row := _pair_row(pair, case, verdict, survey.unit))]
     lines = (line for row in (HEAD, *rows) for line in _laid(row))
     table = Table("", HEAD, tuple(rows), WIDTHS)
-    return (Heading("pairs", HEADING), Quote((*lines, ""), table)) if rows else ()
+    return (Heading("pairs", HEADING), Quote((*lines, *ADJUSTED, ""), table)) if rows else ()
+
+
+ADJUSTED = (
+    "Apart is of the two alone. The result is by all that was taped together, so it",
+    "may differ from that by what the others correct.",
+)
 
 
 def _pairs(case: Case) -> Iterator[_Pair]:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from wizard.checks.finding import Finding
 from wizard.judgment.bands import Judged
 from wizard.judgment.blind import Bench, Heard
+from wizard.library.kinds import length_of
 from wizard.library.places import StepId, where_of
 from wizard.math.caster import caster_change
 from wizard.model.bending import said
@@ -97,12 +98,12 @@ def _which(finding: Finding, change: float) -> str:
 
 
 def _tapes(heard: Heard, unit: Unit) -> str:
-    """Both lengths as the tape reads them, and how far apart they are."""
+    """Both lengths as the tape reads them, and how far apart those two figures are."""
     if len(heard.twins) != 2:
         return ""
-    one, other = (scale_text(value, prompt, unit) for prompt, value in heard.twins)
-    apart = about(heard.twins[0][1] - heard.twins[1][1], "mm", unit)
-    return f"{one} and {other}, {apart} apart"
+    read = [(prompt, scale_text(value, prompt, unit)) for prompt, value in heard.twins]
+    one, other = (float(length_of(prompt, text, unit)) for prompt, text in read)
+    return f"{read[0][1]} and {read[1][1]}, {about(one - other, 'mm', unit)} apart"
 
 
 def why_text(page: ModelPage) -> str:
