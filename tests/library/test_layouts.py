@@ -320,3 +320,13 @@ def test_panels_off_drop_their_gaps_and_say_so() -> None:
 @each_layout
 def test_a_sheet_can_be_drawn_up(id: str) -> None:
     assert sheet_of(LIBRARY, id)
+
+
+@each_layout
+def test_a_spring_is_said_to_hang_at_the_rear_crossmember_only_where_it_lies_across(
+    id: str,
+) -> None:
+    """Where springs lie along the rails the hangers have a line of their own."""
+    layout = LIBRARY.layouts[id]
+    page = LIBRARY.steps["rear-crossmember"].on(layout)  # type: ignore[index]
+    assert ("spring hangs here" in page.why) == ("cross-springs" in layout.traits)

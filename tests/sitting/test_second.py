@@ -8,7 +8,7 @@ from tests.sitting.driving import BEGUN, READ, Driver
 from tests.told import says
 from wizard.checks.foretell import foretelling
 from wizard.library import load_library
-from wizard.sitting.aside import SECOND
+from wizard.sitting.aside import LOOK_AGAIN, SECOND
 from wizard.sitting.drawing import drawing_words
 from wizard.sitting.foretold import foretell_with
 from wizard.sitting.mentor import parts_of
@@ -100,6 +100,16 @@ def test_a_doubt_of_the_second_does_not_tell_what_the_first_read(tmp_path) -> No
 
 CAUTIONS = ["under-on-wheels", "sharp-points"]
 """What is read before the long diagonals of a car on its wheels."""
+
+
+def test_a_second_reader_far_off_on_the_hand_s_own_page_is_asked_again(tmp_path) -> None:
+    """Only the distance itself foretells it, and a slip there would widen every result."""
+    driver = Driver(tmp_path, foretell=foretelling(load_library()))
+    driver.run(*BEGUN, "/go your-hand", READ, "26 1/4", "26 5/16", "26 5/16", "/second", READ)
+    said = driver.say("26 1/2")
+    assert (said.kind, said.says.startswith(LOOK_AGAIN)) == ("doubted", True)
+    assert "26" not in said.says
+    assert driver.say("26 5/16").kind != "doubted"
 
 
 def test_a_second_reader_reads_the_cautions_himself(taping: Driver) -> None:

@@ -3,12 +3,24 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from tests.checks.surveys import found
 from tests.telling.saying import tells
 from wizard.judgment.bands import ORDER, Judged
 from wizard.math.uncertain import Part, Uncertain
-from wizard.telling.amounts import BANDS, about, at, bands_words, doubt, exact
+from wizard.telling.amounts import (
+    BANDS,
+    about,
+    at,
+    bands_words,
+    doubt,
+    doubt_size,
+    exact,
+    is_inside,
+    whole_steps,
+)
 
 pytestmark = pytest.mark.quick
 
@@ -50,6 +62,34 @@ def test_a_doubt_is_half_the_interval_and_never_zero(
     u: float, kind: str, unit: str, says: str
 ) -> None:
     assert doubt(judged(0.0, u, kind), unit) == says  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("inches", "says"), [(0.040, "1/16"), (0.075, "3/32"), (0.101, "1/8"), (0.0325, "1/32")]
+)
+def test_a_doubt_is_rounded_up(inches: float, says: str) -> None:
+    """What is said too narrow holds less often than it promises; a twentieth is let pass."""
+    assert doubt_size(inches * 25.4, "mm", "in") == f"{says} in"
+
+
+@given(st.floats(0.4, 40.0), st.sampled_from(["in", "mm"]))
+def test_no_doubt_is_said_more_than_a_twentieth_too_narrow(half: float, unit: str) -> None:
+    assert whole_steps(half, "mm", unit) >= 0.95 * half - 1e-4  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("value", "bands", "inside"),
+    [
+        (3.3, ("leave", "watch"), True),
+        (3.3, ("leave", "watch", "specialist"), False),
+        (6.0, ("leave", "watch"), False),
+    ],
+)
+def test_a_mild_difference_no_larger_than_its_doubt_as_both_are_said_is_none(
+    value: float, bands: tuple[str, ...], inside: bool
+) -> None:
+    """1/8 in, give or take 1/8 in, is told as no difference."""
+    assert is_inside(judged(value, 1.55, bands=bands), "in") is inside
 
 
 @pytest.mark.parametrize(

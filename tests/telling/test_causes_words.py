@@ -11,9 +11,11 @@ import pytest
 from tests.checks.surveys import DAY, library
 from tests.judgment.stories import findings, stories, survey, verdict
 from tests.telling.saying import tells
+from wizard.judgment.answer import answered
 from wizard.judgment.cause import Causes
 from wizard.library.shapes import Layout
 from wizard.library.shapes_signs import CAUSES
+from wizard.telling.answer_words import lines, told_of
 from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.causes_words import ANSWERS, RULED_OUT
 from wizard.telling.cells import painted
@@ -171,3 +173,19 @@ def test_the_drawing_is_said_as_well_and_there_is_none_where_nothing_gathers() -
     words = where_view(verdict(stories()["hit-and-mended"]).causes, layout, 10, 3, "ascii").words
     assert "The mark is at the left front, where the signs gather." in words
     assert where_scene(verdict(stories()["quiet-frame"]).causes, layout) is None
+
+
+def test_a_diamond_without_a_sign_of_a_blow_names_what_would_tell() -> None:
+    """Points that the maker set unequally measure the same: a second set of holes tells."""
+    lone = told("whole-diamond")
+    from_the_maker = part("whole-diamond", "What it comes from")
+    tells(from_the_maker, "From the maker: not known", "second set of holes")
+    assert "second set of holes" in part("whole-diamond", "What to do")
+    first = told_of(answered(verdict(lone), survey(lone), library()), survey(lone), library())
+    assert next(i.text for label, i in lines(first) if label == "First").startswith("Tape the")
+
+
+def test_a_diamond_on_a_car_that_was_hit_is_no_question_of_its_points() -> None:
+    """The twin that must fail."""
+    hit = "whole-diamond-hit-from-behind"
+    assert "second set" not in part(hit, "What it comes from") + part(hit, "What to do")

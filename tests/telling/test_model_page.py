@@ -42,7 +42,7 @@ def test_equal_diagonals_under_pure_twist_are_explained() -> None:
 
 def test_a_check_that_would_name_it_wrongly_is_said_to() -> None:
     notes = dict(model_page(bench(), Bent(diamond=6.0), "in", "diamond").notes)
-    assert "The horns are straight" in notes["+ horns' crosses"]
+    assert "The horns are straight" in notes["! horns' crosses"]
     assert "1/4 in further back" in notes["+ long diagonals"]
 
 
@@ -164,8 +164,8 @@ def test_a_name_is_answered() -> None:
 @pytest.mark.parametrize(
     ("bends", "unit", "says", "tapes"),
     [
-        ("diamond 6 mm", "mm", "right back 6 mm", "2327 and 2315, 11.5 mm apart"),
-        ("left rail back 6 mm (a diamond)", "mm", "left back 6 mm", "2315 and 2327, 11.5 mm apart"),
+        ("diamond 6 mm", "mm", "right back 6 mm", "2327 and 2315, 12 mm apart"),
+        ("left rail back 6 mm (a diamond)", "mm", "left back 6 mm", "2315 and 2327, 12 mm apart"),
         ("diamond 6 mm", "in", "right back 1/4 in", "91 5/8 and 91 3/16, 7/16 in apart"),
     ],
 )
@@ -189,3 +189,20 @@ def test_only_a_check_of_two_twins_tells_lengths() -> None:
     sag = model_page(bench(), bench().bend(["sag left 8 mm at engine-mount"]), "mm").rows
     assert next(r.says for r in sag if r.name == "string") == "left low 8 mm"
     assert not any(r.tapes for r in sag if r.kind == "sees")
+
+
+def test_a_check_that_takes_a_diamond_for_a_horn_is_not_listed_among_those_that_see_it() -> None:
+    """The horns went with their rails; only the plan of all tapes shows that."""
+    page = model_page(bench(), bench().bend(["diamond 8 mm"]), "in")
+    crosses = next(r for r in page.rows if r.name == "horns' crosses")
+    assert (crosses.kind, crosses.mark) == ("misled", "!")
+    sees = heard_text(page).splitlines()[0]
+    assert sees.startswith("These checks see it")
+    assert "crosses" not in sees
+    assert "That is false" in dict(page.notes)["! horns' crosses"]
+
+
+def test_of_a_bent_horn_the_crosses_are_right() -> None:
+    """The twin that must fail."""
+    page = model_page(bench(), bench().bend(["left horn out 8 mm"]), "in")
+    assert next(r for r in page.rows if r.name == "horns' crosses").kind == "sees"

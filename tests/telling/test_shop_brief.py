@@ -27,7 +27,7 @@ from wizard.library.places import PromptId
 from wizard.library.shapes import Library
 from wizard.survey.file import load
 from wizard.survey.record import Survey
-from wizard.survey.rows import OwnLimit, Remark
+from wizard.survey.rows import SECOND, Opinion, OwnLimit, Reading, Remark
 from wizard.telling.change_words import asked_section
 from wizard.telling.document import Heading, Paragraph
 from wizard.telling.papers import report_as
@@ -91,7 +91,7 @@ def test_what_is_surely_out_is_asked_for_first_and_what_is_open_is_asked_to_be_m
 
 def test_each_figure_is_the_one_of_the_survey_with_its_give_or_take_and_its_limit() -> None:
     text = " ".join(form_text(shop_brief(hers(), library(), DAY)).split())
-    line = "Found 7.5 mm left rail back; Give or take 1 mm; Wanted 0 mm; To within 3 mm"
+    line = "Found 7.5 mm left rail back; Give or take 1.5 mm; Wanted 0 mm; To within 3 mm"
     assert f"1; Whole frame: one rail along the other (3, 4, 7, 8); {line}" in text
     assert "3 to 8: left front to right rear; Found 2318.5 mm; And 4 to 7; Found 2333.0 mm" in text
 
@@ -106,6 +106,29 @@ def test_an_owner_s_own_limit_is_the_one_that_is_asked_for() -> None:
     row = OwnLimit(id="l900", limit="rail-shift", band="leave", upto="2 mm")
     asked = wishes(hers().with_row(row), library())
     assert {w.within for w in asked if w.found.finding.limit == "rail-shift"} == {2.0}
+
+
+def test_a_signed_opinion_goes_to_the_shop_too() -> None:
+    row = Opinion(id="o900", by="Karl", text="tape a second set of holes first")
+    text = form_text(shop_brief(hers().with_row(row), library(), DAY))
+    assert says(text, "SIGNED BESIDE THAT … second set of holes first (signed by Karl")
+
+
+def test_who_read_nothing_that_stands_is_not_named_as_having_measured() -> None:
+    of = hers().standing(Reading)[0].prompt
+    row = Reading(id="r900", by=SECOND, prompt=of, typed="2000", struck="struck")
+    assert not says(form_text(shop_brief(hers().with_row(row), library(), DAY)), SECOND)
+    again = hers().with_row(replace(row, struck=""))
+    assert says(form_text(shop_brief(again, library(), DAY)), SECOND)
+
+
+def test_what_stands_beside_two_distances_is_what_they_differ_by_as_shown() -> None:
+    text = " ".join(form_text(shop_brief(hers(), library(), DAY)).split())
+    rows = re.findall(
+        r"Found ([\d.]+) mm; And [^;]*; Found ([\d.]+) mm; Apart by ([\d.]+) mm", text
+    )
+    assert len(rows) > 3
+    assert all(abs(abs(float(a) - float(b)) - float(c)) < 0.01 for a, b, c in rows)
 
 
 def test_taped_distances_stand_beside_their_twins_those_that_differ_most_first() -> None:

@@ -115,6 +115,18 @@ class Judged(NamedTuple):
         return self.told_half + t_quantile(0.95, number.dof) * number.u
 
     @property
+    def sure_to_tell(self) -> float:
+        """The size that would have been established beyond the end of the first band 19 times in 20, in
+        the finding's unit: one-sided, once for the rule and once for the reading; what would show
+        where there is no limit.
+        """
+        number = self.finding.number
+        high = self.edges[0].high if self.edges else None
+        if high is None:
+            return self.would_show
+        return high + 2.0 * t_quantile(0.95, number.dof) * number.u
+
+    @property
     def _k_of_places(self) -> float:
         """Coverage factor for 95 %; of the worst of several places, for the worst of so many."""
         note = self.finding.note(OneOf)

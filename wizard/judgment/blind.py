@@ -58,6 +58,8 @@ class Heard:
     """The lengths behind it that are each other's mirror image, as read on the bent frame, mm; empty
     where it rests on none.
     """
+    misled: bool = False
+    """Whether the plan of all tapes shows that what it tells alone is not so."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -132,7 +134,8 @@ class Bench:
         voices = self.library.model.voices.values()
         heard = (self._heard(v, now[v.by], then[v.by], fault) for v in voices)
         spoken = (h for h in heard if not (h.voice.called and h.kind in ("blind", "silent")))
-        return tuple(replace(one, twins=self._twins(one, bent)) for one in spoken)
+        told = (replace(one, twins=self._twins(one, bent)) for one in spoken)
+        return tuple(replace(one, misled=_misled(one, now["plan"], then["plan"])) for one in told)
 
     def _twins(self, heard: Heard, bent: Bent) -> tuple[tuple[Prompt, float], ...]:
         """The first two readings behind a finding where they are twins: across the frame and back;
@@ -182,6 +185,16 @@ class Bench:
         front, mount = figures["engine_front_x"], figures["engine_mount_x"]
         held = (front, low(front)), (mount, low(mount))
         return drop_on_engine(*held, figures["ball_x"]).value
+
+
+def _misled(
+    heard: Heard, plan: Mapping[FindingId, Finding], straight: Mapping[FindingId, Finding]
+) -> bool:
+    """Whether a check alone tells of what the plan of all tapes, asked for the same, does not find."""
+    id = heard.finding.id if heard.finding and heard.voice.by == ALONE else None
+    if id is None or heard.kind != "sees" or id not in plan or id not in straight:
+        return False
+    return kind_of(plan[id].value - straight[id].value, straight[id]) != "sees"
 
 
 def _across_and_back(behind: Sequence[Prompt]) -> bool:

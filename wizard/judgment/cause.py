@@ -94,6 +94,16 @@ class Causes(Frozen):
         """
         return tuple(dict.fromkeys((*self.hit, *([self.corner] if self.corner else []))))
 
+    @property
+    def unexplained(self) -> tuple[Evidence, ...]:
+        """The signs of a diamond of the whole frame beside which neither metal, body nor anybody's word
+        tells of a blow: points that the maker set unequally measure the same. None where one does.
+        """
+        signs = self.conclusions["collision"].signs if "collision" in self.conclusions else ()
+        if any(e.sign.kind != "geometry" for e in signs):
+            return ()
+        return tuple(e for e in signs if e.box == WHOLE_BOX)
+
     def __getitem__(self, cause: str) -> Conclusion:
         return self.conclusions[cause]
 

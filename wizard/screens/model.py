@@ -30,7 +30,12 @@ from wizard.telling.drawing_model import views
 from wizard.telling.game_words import asked_lines, possible_words
 from wizard.telling.model_page import HOW, ModelPage, VoiceRow
 
-ROLES = {"sees": ("good", "strong"), "faint": ("doubt", ""), "blind": ("dim", "dim")}
+ROLES = {
+    "sees": ("good", "strong"),
+    "misled": ("doubt", ""),
+    "faint": ("doubt", ""),
+    "blind": ("dim", "dim"),
+}
 """Roles of the mark and of what is said, so that without color what sees it still stands out."""
 SECRET = (
     "From above, as it left the maker",

@@ -664,7 +664,9 @@ class Sitting:
         then = against_last_time(survey, self.earlier, self.library, prompt, typed)
         if not self.aside.second:
             return self.foretell(survey, prompt, typed) or then
-        seen = (at_others(survey, self.aside), his_own(survey))
+        seen = [at_others(survey, self.aside), his_own(survey)]
+        if self.library.steps[prompt.step].reads == marks.DRILL:  # nothing else foretells it
+            seen.append(survey)
         return LOOK_AGAIN if any(self.foretell(s, prompt, typed) for s in seen) else ""
 
     def _keep(self, survey: Survey) -> Reply:

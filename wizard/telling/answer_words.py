@@ -18,7 +18,7 @@ from wizard.library.shapes import Layout, Library, Step
 from wizard.readings.plain import clean_line
 from wizard.survey.record import Survey
 from wizard.survey.rows import NEVER, Opinion
-from wizard.telling.amounts import and_, listed
+from wizard.telling.amounts import and_, is_inside, listed
 from wizard.telling.axle_words import beside_words
 from wizard.telling.document import Block, Item, Paragraph, Terms
 from wizard.telling.fact_words import (
@@ -356,7 +356,10 @@ def _eyed(answer: Answer, deed: str) -> list[Fact]:
 
 def _may_stay(told: Told) -> str:
     """What stands out of its doubt, and still nothing needs doing about it."""
-    facts = _eyed(told.answer, "leave")
+    unit = told.tale.survey.unit
+    facts = [
+        f for f in _eyed(told.answer, "leave") if not f.judged or not is_inside(f.judged[0], unit)
+    ]
     fitted = [f for f in facts if f.judged[0].established == "watch"]
     rest = [f for f in facts if f not in fitted]
     said = [f"{cap(phrases(rest, told.tale))}."] if rest else []
@@ -482,7 +485,21 @@ def _collision(told: Told) -> str:
     return collision_words(found, told) if found else ""
 
 
+SECOND_SET = (
+    "Tape the diagonals of a second set of holes too. Nothing else speaks of a blow, and points set unequally"
+    " measure like a diamond."
+)
+
+
+def _second_set(told: Told) -> str:
+    """What tells a diamond from points that were never alike, where nothing but the tape speaks of it."""
+    answer = told.answer
+    bare = answer.kind in ("put-right", "specialist") and answer.verdict.causes.unexplained
+    return SECOND_SET if bare else ""
+
+
 LINES = (
+    Line("First", _second_set, lambda a: a.head, 8),
     Line("Until then", _moving, lambda a: a.head, 9),
     Line("As it reads now", _reads, lambda a: a.reads, 8),
     Line("The engine", _engine, lambda a: (), 9),
@@ -491,7 +508,7 @@ LINES = (
     Line("What else", _still, lambda a: (), 6),
     Line("The collision", _collision, lambda a: a.collision.facts if a.collision else (), 5),
     Line("Not known yet", _untold, lambda a: a.untold, 4),
-    Line("Would have shown", _would, lambda a: (), 3),
+    Line("Sure to tell", _would, lambda a: (), 3),
     Line("May stay", _may_stay, lambda a: a.eye, 2),
     Line("Not covered", _not_seen, lambda a: (), 1),
     Line("Another day", _another_day, lambda a: (), 6),

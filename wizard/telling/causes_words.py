@@ -38,6 +38,10 @@ RULED_OUT = {
     "repair": "Rails and horns were seen bare, and show no trace of one.",
     "original": "There is no odd mark that asks for it.",
 }
+UNEQUAL = (
+    "not known. No odd mark asks for it, but points that the maker set unequally measure like a diamond."
+    " To find out, tape the diagonals of a second set of holes."
+)
 WHEN = {
     "old": "The metal inside the fold is brown with rust: it is old.",
     "recent": "The metal inside the fold is bright: it is recent.",
@@ -90,6 +94,8 @@ def _cause(found: Conclusion, causes: Causes, library: Library) -> Item:
     if found.cannot_tell:
         text = f"{name}: not known yet. {untold(found)}"
         return Item(text, rests, claims=of_cause(found))
+    if found.cause == "original" and found.strength == "none" and causes.unexplained:
+        return Item(f"{name}: {UNEQUAL}", (*rests, *_sources(causes.unexplained)))
     answers = ANSWERS | (MADE_SO if found.cause == "original" else {})
     text = f"{name}: {answers[found.strength]} "
     if found.strength == "none":

@@ -29,7 +29,7 @@ from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
 from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
-from wizard.telling.amounts import day, doubt, size
+from wizard.telling.amounts import day, doubt, doubt_size, size
 from wizard.telling.document import Block, Document, Paragraph, Section, section, set_out, told
 from wizard.telling.moved_words import change_sentence
 from wizard.telling.quantity_names import amount, distance, name_of
@@ -139,7 +139,7 @@ def _changed(change: Change, layout: Layout, unit: Unit) -> str:
     return (
         f"{_cap(name_of(f, layout))}: then {amount(change.old, unit)}, now {amount(f, unit)}. It"
         f" moved by {size(change.number.value, f.unit, unit)}, give or take"
-        f" {size(change.half_width, f.unit, unit)}."
+        f" {doubt_size(change.half_width, f.unit, unit)}."
     )
 
 

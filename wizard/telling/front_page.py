@@ -254,22 +254,22 @@ class _Page:
 
 WORST = "The worst place of each."
 CAPTION = (
-    f"{WORST} “Would have shown”: the smallest damage of that kind that would have been seen 19 times in"
-    " 20."
+    f"{WORST} “Sure to tell”: the smallest damage of that kind that would have been told as beyond “Leave"
+    " it up to” 19 times in 20. Smaller differences would have been seen."
 )
 NO_SIZES = (
-    f"{WORST} Of none of these is it known what the smallest damage is that would have shown."
+    f"{WORST} Of none of these is it known what the smallest damage is that would have been told."
 )
 HEAD = (
     "What, where",
     "Found",
     "Give or take",
     "Leave it up to",
-    "Would have shown",
+    "Sure to tell",
     "What follows",
 )
 WIDTHS = (37, 16, 7, 7, 10, 23)
-SIZE = HEAD.index("Would have shown")
+SIZE = HEAD.index("Sure to tell")
 ONLY = "This record tells how this frame stood that day."
 
 
@@ -426,7 +426,7 @@ def _smallest(
 ) -> str:
     quantity = judged.finding.quantity
     if quantity not in SMALLEST:
-        return at_most(judged.would_show, judged.finding.unit, unit)
+        return at_most(judged.sure_to_tell, judged.finding.unit, unit)
     side = str(where_of(judged.finding.where).side or "")
     one = by_kind.get(SMALLEST[quantity])
     size = sides.get(side) if SMALLEST[quantity] == damage.DOWN else one and one.mm

@@ -47,7 +47,7 @@ from wizard.survey.guide import guide_of, layout_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import HIDDEN, Guess, Reading, Remark
-from wizard.telling.amounts import OUT, SOURCE_KINDS, bound, exact, sides
+from wizard.telling.amounts import OUT, SOURCE_KINDS, bound, exact, sides, whole_steps
 from wizard.telling.asking import not_needed
 from wizard.telling.causes_words import zone_words
 from wizard.telling.document import Block, Heading, Item, Quote, Section, Table, section, told
@@ -382,7 +382,13 @@ def pairs(verdict: Verdict, survey: Survey, library: Library) -> tuple[Block, ..
     rows = [row for pair in _pairs(case) if (row := _pair_row(pair, case, verdict, survey.unit))]
     lines = (line for row in (HEAD, *rows) for line in _laid(row))
     table = Table("", HEAD, tuple(rows), WIDTHS)
-    return (Heading("pairs", HEADING), Quote((*lines, ""), table)) if rows else ()
+    return (Heading("pairs", HEADING), Quote((*lines, *ADJUSTED, ""), table)) if rows else ()
+
+
+ADJUSTED = (
+    "Apart is of the two alone. The result is by all that was taped together, so it",
+    "may differ from that by what the others correct.",
+)
 
 
 def _pairs(case: Case) -> Iterator[_Pair]:
@@ -541,8 +547,9 @@ def _one(judged: Judged, unit: Unit) -> str:
 
 def _doubt(judged: Judged, unit: Unit) -> str:
     """Never zero, as in every sentence."""
-    said = number_about(judged.told_half, unit)
-    return f"<{number_about(FINEST[unit], unit)}" if said == ZERO else said
+    if number_about(judged.told_half, unit) == ZERO:
+        return f"<{number_about(FINEST[unit], unit)}"
+    return number_about(whole_steps(judged.told_half, "mm", unit), unit)
 
 
 def _laid(row: Sequence[str]) -> list[str]:

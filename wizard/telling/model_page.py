@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from wizard.checks.finding import Finding
 from wizard.judgment.bands import Judged
 from wizard.judgment.blind import Bench, Heard
+from wizard.library.kinds import length_of
 from wizard.library.places import StepId, where_of
 from wizard.math.caster import caster_change
 from wizard.model.bending import said
@@ -20,9 +21,15 @@ from wizard.survey.record import Unit
 from wizard.telling.amounts import about
 from wizard.telling.sentences import sentence
 
-MARKS = {"sees": "+", "faint": "~", "blind": "-", "silent": " "}
-KINDS = {"sees": "sees it", "faint": "faint", "blind": "blind", "silent": "not on this frame"}
-HOW = "+ sees it  ~ faint  - blind to it"
+MARKS = {"sees": "+", "misled": "!", "faint": "~", "blind": "-", "silent": " "}
+KINDS = {
+    "sees": "sees it",
+    "misled": "takes it for another",
+    "faint": "faint",
+    "blind": "blind",
+    "silent": "not on this frame",
+}
+HOW = "+ sees it  ! takes it for another  ~ faint  - blind to it"
 SUPPORTS = {
     "wheels": "on its wheels",
     "stands-under-axles": "on stands under the axles",
@@ -87,7 +94,10 @@ def _row(heard: Heard, unit: Unit) -> VoiceRow:
         faint = ", faint" if heard.kind == "faint" else ""
         size = about(heard.change, heard.finding.unit, unit)
         says = f"{_which(heard.finding, heard.change)}{size}{faint}"
-    return VoiceRow(MARKS[heard.kind], heard.voice.name, says, heard.kind, _tapes(heard, unit))
+    kind = "misled" if heard.misled else heard.kind
+    if heard.misled:
+        says = f"{says}: false"
+    return VoiceRow(MARKS[kind], heard.voice.name, says, kind, _tapes(heard, unit))
 
 
 def _which(finding: Finding, change: float) -> str:
@@ -97,12 +107,12 @@ def _which(finding: Finding, change: float) -> str:
 
 
 def _tapes(heard: Heard, unit: Unit) -> str:
-    """Both lengths as the tape reads them, and how far apart they are."""
+    """Both lengths as the tape reads them, and how far apart those two figures are."""
     if len(heard.twins) != 2:
         return ""
-    one, other = (scale_text(value, prompt, unit) for prompt, value in heard.twins)
-    apart = about(heard.twins[0][1] - heard.twins[1][1], "mm", unit)
-    return f"{one} and {other}, {apart} apart"
+    read = [(prompt, scale_text(value, prompt, unit)) for prompt, value in heard.twins]
+    one, other = (float(length_of(prompt, text, unit)) for prompt, text in read)
+    return f"{read[0][1]} and {read[1][1]}, {about(one - other, 'mm', unit)} apart"
 
 
 def why_text(page: ModelPage) -> str:
@@ -115,11 +125,12 @@ def heard_text(page: ModelPage) -> str:
     parts = []
     for kind, head in (
         ("sees", "These checks see it"),
+        ("misled", "By these alone it looks like another, and it is not"),
         ("faint", "These hardly see it"),
         ("blind", "These are blind to it"),
     ):
         rows = [row for row in page.rows if row.kind == kind]
-        names = [_heard_words(row) if kind == "sees" else row.name for row in rows]
+        names = [_heard_words(row) if kind in ("sees", "misled") else row.name for row in rows]
         if names:
             parts.append(f"{head}: {'; '.join(names)}.")
     return "\n".join(parts)
@@ -144,7 +155,7 @@ def _notes(
     if caster:
         notes.append(("Caster", caster))
     notes += [
-        (f"{MARKS[h.kind]} {h.voice.name}", _says(bench, h, unit))
+        (f"{MARKS['misled' if h.misled else h.kind]} {h.voice.name}", _says(bench, h, unit))
         for h in heard
         if h.kind == "sees"
     ]
@@ -160,7 +171,11 @@ def _says(bench: Bench, heard: Heard, unit: Unit) -> str:
     """
     assert heard.finding is not None
     told = sentence(Judged(heard.finding, (), ()), bench.layout, unit)
-    return f"{told} {heard.why}".strip()
+    why = heard.why or (FALSE if heard.misled else "")
+    return f"{told} {why}".strip()
+
+
+FALSE = "That is false: all measurements together show that it is not so."
 
 
 def pulley_words(bench: Bench, bent: Bent, unit: Unit) -> str:

@@ -20,7 +20,7 @@ from wizard.library.shapes import Layout, Library
 from wizard.math.student import coverage_factor
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey, Unit
-from wizard.telling.amounts import BANDS, about, day, size
+from wizard.telling.amounts import BANDS, about, day, doubt_size, size
 from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.change_words import change_headline, sections, title
 from wizard.telling.document import (
@@ -168,7 +168,7 @@ def _table(name: str, one: Shown, surveys: Sequence[Survey]) -> Table:
     driven = one.by == "km"
     rows = []
     for n, x, f in zip(trend.at, trend.xs, trend.findings, strict=True):
-        half = size(coverage_factor(f.number.dof) * f.number.u, f.unit, unit)
+        half = doubt_size(coverage_factor(f.number.dof) * f.number.u, f.unit, unit)
         rows.append(
             (day(surveys[n]), *([distance(x, unit)] if driven else []), amount(f, unit), half)
         )
@@ -236,7 +236,7 @@ def _row(change: Change, layout: Layout, unit: Unit) -> tuple[str, ...]:
         amount(change.old, unit),
         amount(f, unit),
         say(change.number.value, f.unit, unit),
-        size(change.half_width, f.unit, unit),
+        doubt_size(change.half_width, f.unit, unit),
         _says(change, unit),
     )
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from wizard.library.places import PointId, Side, WhereId
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
-from wizard.telling.amounts import about
+from wizard.telling.amounts import about, doubt_size
 from wizard.telling.causes_words import box_words, zone_words
 from wizard.telling.numbering import point_numbers, station_numbers
 from wizard.telling.scene import (
@@ -325,7 +325,7 @@ def _twins(moved: OneMoved) -> str:
 
 
 def _off(p: Displaced, unit: Unit) -> str:
-    doubt = about(p.major, "mm", unit)
+    doubt = doubt_size(p.major, "mm", unit)
     if not p.is_off:
         return f"not off by as much as {doubt}"
     return f"{_far(p, unit)}, give or take {doubt}"

@@ -22,7 +22,7 @@ from wizard.library.fields import Fault, nearest
 from wizard.library.places import NO_PLACE, QuantityId, side_of, spoken
 from wizard.library.shapes import Layout, Library, Quantity
 from wizard.survey.record import Unit
-from wizard.telling.amounts import about, at, bands_words, doubt, few, is_zero, none_seen
+from wizard.telling.amounts import about, at, bands_words, doubt, few, is_inside, is_zero, none_seen
 from wizard.telling.quantity_names import Spot, cap
 
 WAYS = ("straight", "plus", "minus")
@@ -50,7 +50,9 @@ class Saying(Spot):
     @property
     def is_none(self) -> bool:
         """Whether it is a difference, one way or the other, that lies inside its own doubt."""
-        return set(WAYS) <= set(self.finding.of.says) and not self.judged.is_told
+        if not set(WAYS) <= set(self.finding.of.says):
+            return False
+        return not self.judged.is_told or is_inside(self.judged, self.unit)
 
     def form(self, name: str, **more: str) -> str:
         """The sentence of that name, filled in; at some places another one stands for it."""

@@ -312,7 +312,7 @@ def _is_second(page: Page, course: Course) -> bool:
     """Whether another page stands in for it, is asked before it, and this state allows both: on paper
     nobody is asked for the same twice.
     """
-    if not page.step.stand_in or needs_left(page.step, course.chosen):
+    if page.gone or not page.step.stand_in or needs_left(page.step, course.chosen):
         return False
     there = [p.step.id for p in course.walked if not p.gone]
     twin, own = page.step.stand_in, page.step.id

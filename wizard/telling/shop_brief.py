@@ -23,10 +23,10 @@ from wizard.library.places import PointId, PromptId, Tape, asked_of
 from wizard.library.shapes import Layout, Library, Work
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
-from wizard.survey.record import Survey
-from wizard.survey.rows import State
-from wizard.telling.amounts import about, and_, day, size
-from wizard.telling.answer_words import headline, told_of
+from wizard.survey.record import Survey, Unit
+from wizard.survey.rows import Reading, State
+from wizard.telling.amounts import UNITS, about, and_, day, doubt_size, size
+from wizard.telling.answer_words import headline, opinion_lines, told_of
 from wizard.telling.document import Heading, Item, Items, Paragraph, items
 from wizard.telling.fact_words import Tale, other, phrase
 from wizard.telling.form import (
@@ -103,6 +103,7 @@ def shop_brief(survey: Survey, library: Library, today: datetime) -> Form:
         (
             _head(told),
             _first_of_all(told),
+            _signed_beside(told),
             _wanted(told),
             _stays(told),
             _works(told),
@@ -131,8 +132,8 @@ def _head(told: Told) -> Together:
 
 
 def _measured_by(survey: Survey) -> str:
-    """Who took the readings; several with commas."""
-    return ", ".join(dict.fromkeys(r.by for r in survey.rows.get("reading", ()) if r.by))
+    """Who took the readings that stand; several with commas."""
+    return ", ".join(dict.fromkeys(r.by for r in survey.standing(Reading) if r.by))
 
 
 def _first_of_all(told: Told) -> Together:
@@ -149,6 +150,13 @@ def _first_of_all(told: Told) -> Together:
         lines.append(Item(f"How it stood: {said}. {told.library.paper.brief.standing}"))
     head = Heading("found", "What was found")
     return Together((Paragraph(answer, strong=True), Items(tuple(lines))), head)
+
+
+def _signed_beside(told: Told) -> Together | None:
+    """The opinions that somebody signed beside the answer."""
+    said = opinion_lines(told.survey)
+    head = Heading("opinions", "Signed beside that, and never in its place")
+    return Together((items(said),), head) if said else None
 
 
 # What is wanted -----------------------------------------------------------------------------------
@@ -183,7 +191,7 @@ def _row(n: int, wish: Wish, told: Told) -> tuple[str, ...]:
         f"{n}",
         cap(name),
         much,
-        size(wish.found.told_half, finding.unit, unit),
+        doubt_size(wish.found.told_half, finding.unit, unit),
         about(0.0, finding.unit, unit),
         size(wish.within, finding.unit, unit),
     )
@@ -219,6 +227,12 @@ def pairs(survey: Survey, library: Library) -> tuple[Pair, ...]:
     return tuple(sorted(found, key=lambda p: -p.apart))
 
 
+def _as_shown(finding: Finding, unit: Unit) -> float:
+    """A distance as it stands in the table, mm: what stands beside two must be what they differ by."""
+    step = UNITS["mm"].least(unit)
+    return round(finding.value / step) * step
+
+
 def _taped(told: Told) -> Together | None:
     """From where to where: the distances that tell of it, each beside its twin."""
     every = pairs(told.survey, told.library)
@@ -233,7 +247,7 @@ def _taped(told: Told) -> Together | None:
                 amount(pair.found, unit),
                 between(pair.tape.other.ends, numbers),
                 amount(pair.twin, unit),
-                about(pair.apart, "mm", unit),
+                about(_as_shown(pair.found, unit) - _as_shown(pair.twin, unit), "mm", unit),
             )
         )
     names = ("From point to point", "Found", "And", "Found", "Apart by")

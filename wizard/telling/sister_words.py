@@ -18,7 +18,7 @@ from wizard.readings.refused import Refused
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import Sister
-from wizard.telling.amounts import at_most, listed, size
+from wizard.telling.amounts import at_most, doubt_size, listed, size
 from wizard.telling.change_words import FIELDS
 from wizard.telling.document import Item, Section, section
 from wizard.telling.quantity_names import amount, cap, name_of
@@ -67,7 +67,8 @@ def _said(change: Change, unit: Unit, places: tuple[str, str] = ("there", "here"
     f, (there, here) = change.new, places
     both = f"{amount(change.old, unit)} {there}, {amount(f, unit)} {here}"
     if change.says == "changed":
-        apart, give = (size(v, f.unit, unit) for v in (change.number.value, change.half_width))
+        apart = size(change.number.value, f.unit, unit)
+        give = doubt_size(change.half_width, f.unit, unit)
         return f"{both}; they differ by {apart}, give or take {give}."
     if change.says == "not changed":
         seen = at_most(change.visible, f.unit, unit)
@@ -238,7 +239,7 @@ def sister_then_and_now(comparison: Comparison, library: Library) -> Iterator[st
         was, is_ = then.of(change.new.id), here.of(change.new.id)
         if was and is_:
             far, near = (size(c.number.value, c.new.unit, unit) for c in (was, is_))
-            give = size(is_.half_width, is_.new.unit, unit)
+            give = doubt_size(is_.half_width, is_.new.unit, unit)
             yield (
                 f"{cap(name_of(change.new, layout))}: {far} from the sister then, {near} now, give"
                 f" or take {give}."

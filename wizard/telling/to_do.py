@@ -95,7 +95,7 @@ def what_to_do(verdict: Verdict, survey: Survey, library: Library) -> list[Item]
     text = _deed(verdict, survey, library)
     deed = (of_action(verdict),)
     held = [line._replace(claims=deed) for line in _held_lines(verdict)]
-    lines = [*tip_lines(survey.state()), *_again_first(verdict), *held]
+    lines = [*tip_lines(survey.state()), *_again_first(verdict), *_second_set(verdict), *held]
     if not verdict.held or text == CONTRADICT:
         lines.append(Item(text, (*rests, f"rule:{verdict.action}"), claims=deed))
     return [
@@ -152,6 +152,21 @@ def _again_first(verdict: Verdict) -> list[Item]:
     found = (p for p in verdict.foretold if p.id == marks.BASE and p.outcome == "contradicts")
     at_front = (p for p in found if (p.kind, p.end) == ("corner", "front"))
     return [Item(AGAIN_FIRST, (*p.sources, "rule:foretold")) for p in at_front]
+
+
+SECOND_SET = (
+    "Before anything is done to the diamond, tape the diagonals of a second set of holes or rivets too. Nothing seen"
+    " or told speaks of a blow, and points that the maker set unequally measure like a diamond. If the second"
+    " set is even, it was the points."
+)
+
+
+def _second_set(verdict: Verdict) -> list[Item]:
+    """What tells a diamond from points that were never alike, where nothing but the tape speaks of it."""
+    signs = verdict.causes.unexplained
+    if not signs or not verdict.of_frame or verdict.action not in ("put-right", "specialist"):
+        return []
+    return [Item(SECOND_SET, tuple(i for e in signs for i in (f"sign:{e.sign.id}", *e.sources)))]
 
 
 def _lacking(verdict: Verdict) -> list[Item]:
