@@ -13,6 +13,7 @@ from wizard.library.fields import ContentError
 from wizard.library.load import read_content
 from wizard.library.paths import content_dir, samples_dir
 from wizard.library.shapes import SEEN
+from wizard.library.templates import misfit
 from wizard.screens.page import choice_columns
 from wizard.survey.prompts import expand
 
@@ -211,3 +212,19 @@ def test_no_two_answers_of_a_page_stand_under_one_name() -> None:
         for step in library.steps.values():
             names = [p.short or p.ask for p in expand(step, layout, library.tools)]
             assert len(set(names)) == len(names), (layout.id, step.id)
+
+
+@pytest.mark.parametrize("kind", ["cruciform", "backbone"])
+def test_where_a_frame_has_no_rails_its_pages_speak_of_none(kind: str) -> None:
+    """Its questions keep the name of the side; the kind's own text and the first page below say so."""
+    library = load_library()
+    layout = library.layouts[kind]
+    said = {}
+    for step in (s.on(layout) for s in library.steps.values() if not misfit(s.needs, layout)):
+        parts = (step.why, *step.how, *step.spoils, step.good, step.paper, step.alone)
+        texts = (*parts, step.mentor, step.instead)
+        found = [text for text in texts if re.search(r"\brails?\b", text, re.IGNORECASE)]
+        said.update({step.id: found} if found else {})
+    assert said.keys() == {"left-rail", "right-rail"}
+    assert all("is what pages call" in text for found in said.values() for text in found)
+    assert "calls the left rail" in layout.about

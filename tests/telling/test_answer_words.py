@@ -166,21 +166,63 @@ def test_a_signed_opinion_stands_right_under_the_headline() -> None:
     assert said[:first] == case.lines()[:first]
 
 
-def _story(name: str) -> str:
-    made = survey(stories()[name])
-    return " ".join(
-        lines_of(
-            answer_blocks(
-                told_of(answered(verdict(stories()[name]), made, library()), made, library())
-            )
-        )
-    )
+def _story(name: str, **state: str) -> str:
+    story = stories()[name]
+    story = {**story, "state": {**story.get("state", {}), **state}} if state else story
+    made = survey(story)
+    told = told_of(answered(verdict(story), made, library()), made, library())
+    return " ".join(lines_of(answer_blocks(told)))
 
 
 def test_a_known_hit_with_nothing_to_see_proves_the_negative() -> None:
     said = " ".join(_story("known-hit-nothing-to-see").split())
     tells(said, "The collision", "The readings show nothing of it", "19 times in 20")
     tells(said, "they would have shown", "a rail moved forward or back by", " in;", "Not covered:")
+
+
+@pytest.mark.parametrize(
+    ("supports", "why"),
+    [
+        ("stands-under-axles", "Springs can lean a frame or twist it"),
+        ("stands-under-frame", "Four stands can twist any frame"),
+    ],
+)
+def test_a_twist_that_was_read_where_it_proves_nothing_is_not_told_as_not_looked_at(
+    supports: str, why: str
+) -> None:
+    bare = " ".join(_story("known-hit-nothing-to-see").split())
+    assert "a twist of" in bare
+    assert "rule a twist out" not in bare
+    said = " ".join(_story("known-hit-nothing-to-see", supports=supports).split())
+    assert f"{why}, so the level cannot rule a twist out." in said
+    assert "a twist" not in said.partition("Not covered:")[2].partition(".")[0]
+    assert "a twist of" not in said
+
+
+def test_a_string_read_under_a_bolted_body_is_not_told_as_not_drawn() -> None:
+    said = " ".join(_story("known-hit-nothing-to-see", body="bolted").split())
+    assert (
+        "The bolted body props the rails, so the string cannot rule out a rail bent down." in said
+    )
+    assert "a rail down" not in said
+
+
+VERBS = re.compile(r"\b(?:is|are|stand|move|have)\b|\{is\}")
+
+
+def test_what_is_in_order_is_said_in_sentences_that_agree() -> None:
+    """`Every box square, rails equally long and the wheelbase alike` was no sentence."""
+    for limit in library().limits.values():
+        if limit.well:
+            assert VERBS.search(limit.well), limit.id
+            assert ("{is}" in limit.well) == limit.well.startswith("{where}"), limit.id
+    bare = _lines_of_story("known-hit-nothing-to-see")
+    assert bare.startswith("Every box is square; both rails are straight by the string")
+    assert "; and the wheelbase is the same left and right." in bare
+
+
+def _lines_of_story(name: str) -> str:
+    return " ".join(_story(name).partition("In order")[2].split())
 
 
 def test_what_is_out_elsewhere_is_not_tied_to_the_hit() -> None:
@@ -298,10 +340,10 @@ def test_the_horn_that_was_seen_bent_is_named_among_all_figures_too() -> None:
 
 def test_of_the_horns_it_is_said_what_of_them_was_read() -> None:
     both = _made()
-    assert "the horns alike" in _lines(both)["In order"]
+    assert "the horns are alike" in _lines(both)["In order"]
     height = [["horn-height", "horns", 0.1, 0.2], ["rail-shift", "whole", 0.1, 0.2]]
     only = _made(*height, rest_findings="")
-    assert "the horns alike in height" in _lines(only)["In order"]
+    assert "the horns are alike in height" in _lines(only)["In order"]
 
 
 def test_the_few_words_of_a_list_are_few() -> None:

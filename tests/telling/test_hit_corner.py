@@ -106,7 +106,7 @@ def test_a_twin_that_was_not_seen_bare_leaves_it_open_which_it_is() -> None:
 
 def test_what_is_in_order_is_said_and_what_is_out_is_not_in_it() -> None:
     (line,) = told(survey())["What is in order"]
-    assert "the rear box square" in line
+    assert "the rear box is square" in line
     assert "front box" not in line
     assert "horns" not in line
 
@@ -191,7 +191,7 @@ def test_a_straight_rail_beside_a_hanging_one_is_named() -> None:
         survey_of(taped(LADDER) | readings, unit="mm", answers={"string-set-up/where": "above"})
     )
     (line,) = told(of)["What is in order"]
-    assert "the right rail true by the string with the engine's weight" in line
+    assert "the right rail is straight by the string with the engine's weight" in line
 
 
 def test_a_box_by_its_tapes_is_no_comfort_where_the_bar_says_otherwise() -> None:

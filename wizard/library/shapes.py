@@ -565,8 +565,8 @@ class Limit(NamedTuple):
     sound: str = ""
     """What it judges, as it is named where that alone is still open: `the horns`."""
     well: str = ""
-    """The same where all of it is in order: `no twist to speak of`; {where} stands for boxes or rails. Empty
-    says `sound`.
+    """The same where all of it is in order: `there is no twist to speak of`; {where} stands for boxes or
+    rails, {is} for the word that fits their number. Empty says `sound`.
     """
     told: str = "whole"
     """Of what it is said: the frame as a whole, or each box or rail by itself."""

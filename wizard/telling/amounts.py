@@ -50,6 +50,20 @@ BREATH = 3
 """So many things are said in one breath; more are parted by semicolons."""
 
 
+def clauses(said: Sequence[str]) -> str:
+    """Several things that are so, in one sentence; where one of them has an `and` or a comma of its
+    own, a semicolon parts them.
+
+    >>> clauses(["the frame is square", "the nose is in the middle"])
+    'the frame is square and the nose is in the middle'
+    >>> clauses(["a is so", "b and c are so", "d is so"])
+    'a is so; b and c are so; and d is so'
+    """
+    if len(said) < BREATH and not any(" and " in one or "," in one for one in said):
+        return " and ".join(said)
+    return "; and ".join(filter(None, ("; ".join(said[:-1]), *said[-1:])))
+
+
 def listed(words: Sequence[str], last: str = "and") -> str:
     """Things of several words each: `a rail down, a horn bent or a twist`."""
     stop = "; " if len(words) > BREATH else ", "

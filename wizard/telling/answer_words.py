@@ -9,8 +9,11 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from wizard.checks.notes import EDGE_NOT_KNOWN
 from wizard.judgment.answer import HELD, Answer, Collision, answer_of, answered
+from wizard.judgment.body import is_propped
 from wizard.judgment.fact import Fact, remarks_at
+from wizard.judgment.least import DOWN, TWISTED
 from wizard.judgment.seen import Gap
+from wizard.judgment.supports import is_stands_twist, supports_of
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
 from wizard.library.places import Source
@@ -18,7 +21,7 @@ from wizard.library.shapes import Layout, Library, Step
 from wizard.readings.plain import clean_line
 from wizard.survey.record import Survey
 from wizard.survey.rows import NEVER, Opinion
-from wizard.telling.amounts import and_, is_inside, listed
+from wizard.telling.amounts import and_, clauses, is_inside
 from wizard.telling.axle_words import beside_words
 from wizard.telling.document import Block, Item, Paragraph, Terms
 from wizard.telling.fact_words import (
@@ -49,6 +52,7 @@ from wizard.telling.moved_words import (
 from wizard.telling.not_driven import NOT_DRIVEN, must_not_move
 from wizard.telling.quantity_names import cap, name_of
 from wizard.telling.sound_words import in_order
+from wizard.telling.supports_words import twist_left_open
 
 if TYPE_CHECKING:
     from wizard.judgment.since import Since
@@ -459,7 +463,7 @@ def _sound(told: Told) -> str:
         return ""
     trust = verdict.held in ("joints", "rocks")
     lead = "as far as these figures can be trusted: " if trust else ""
-    return f"{cap(lead + listed(names))}."
+    return f"{cap(lead + clauses(names))}."
 
 
 def _would(told: Told) -> str:
@@ -588,10 +592,25 @@ def _nothing(found: Collision, told: Told) -> Iterator[str]:
     seen = least_words(told.answer.least, told.tale.survey.unit)
     shown = f", and 19 times in 20 they would have shown {seen}" if seen else ""
     yield f"The readings show nothing of it{shown}."
-    blind = blind_words(told.answer.least)
+    open_ = _settles_nothing(told)
+    none = [one for one in told.answer.least if one.mm is None]
+    yield from (open_[one.kind] for one in none if one.kind in open_)
+    blind = blind_words([one for one in none if one.kind not in open_])
     names = gaps_words(found.uncovered, told.tale.library)
     if blind or names:
         yield f"Not covered: {', '.join(filter(None, (blind, names)))}."
+
+
+PROPS = "The bolted body props the rails, so the string cannot rule out a rail bent down."
+
+
+def _settles_nothing(told: Told) -> Mapping[str, str]:
+    """Kinds of damage of which something was read that rules none out, and why."""
+    survey, judged = told.tale.survey, told.answer.verdict.judged
+    twist = next((j.finding for j in judged if is_stands_twist(j.finding, survey)), None)
+    said = {TWISTED: twist_left_open(supports_of(twist, survey))} if twist else {}
+    propped = any(is_propped(j.finding, survey) for j in judged)
+    return {**said, **({DOWN: PROPS} if propped else {})}
 
 
 # The whole ----------------------------------------------------------------------------------------

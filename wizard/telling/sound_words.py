@@ -61,12 +61,14 @@ def _sound_box(limit: Limit, judged: list[Judged], names: Mapping[WhereId, str])
         return
     every = len(true) == len(here) > 1
     said = "every box" if every else and_([names[j.finding.where] for j in true])
-    yield _well(limit, said), _ids(true)
+    yield _well(limit, said, several=len(true) > 1 and not every), _ids(true)
 
 
-def _well(limit: Limit, where: str) -> str:
+def _well(limit: Limit, where: str, *, several: bool) -> str:
     """What a limit says of boxes or rails that are in order."""
-    return limit.well.replace("{where}", where) if limit.well else f"{limit.sound} ({where})"
+    if not limit.well:
+        return f"{limit.sound} ({where})"
+    return limit.well.replace("{where}", where).replace("{is}", "are" if several else "is")
 
 
 def _sound_rail(
@@ -77,7 +79,7 @@ def _sound_rail(
     true = {s: here for s, here in sides.items() if here and all(map(is_true, here))}
     if true:
         which = "both rails" if len(true) == 2 else f"the {next(iter(true))} rail"
-        yield _well(limit, which), _ids(chain(*true.values()))
+        yield _well(limit, which, several=len(true) == 2), _ids(chain(*true.values()))
 
 
 def _sound_whole(

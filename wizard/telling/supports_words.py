@@ -57,6 +57,11 @@ def twist_doubt(read_on: str) -> str:
     return f"{WHY.get(read_on, WHY[''])}, {TELLS}"
 
 
+def twist_left_open(read_on: str) -> str:
+    """Why the level, though it was read, rules no twist out; read_on: as for `twist_doubt`."""
+    return f"{WHY.get(read_on, WHY[''])}, so the level cannot rule a twist out."
+
+
 def twist_advice(read_on: str, now: State) -> str:
     """The same, with what to do now, and what stays open for as long as there is weight on the
     frame.
