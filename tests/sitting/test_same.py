@@ -15,6 +15,7 @@ from tests.sitting.driving import READ, Clock, Driver
 from tests.told import says
 from wizard.library import load_library
 from wizard.library.paths import samples_dir
+from wizard.sitting.modes import PageMode
 from wizard.sitting.paging import page_of, recalled
 from wizard.sitting.recheck import start
 from wizard.survey.file import load, save
@@ -295,3 +296,18 @@ def test_what_nobody_saw_last_time_is_looked_at_and_told(tmp_path: Path) -> None
 def test_a_second_reader_is_never_offered_it(driver: Driver) -> None:
     driver.sitting.aside.second = ("state/engine",)
     assert not driver.sitting.keeps(driver.sitting.prompt)
+
+
+@pytest.mark.parametrize("how", ["b", "b ="])
+def test_a_look_kept_as_last_time_is_said_back_as_it_was_written_down(
+    tmp_path: Path, how: str
+) -> None:
+    driver, look, letter = found_at_a_place(tmp_path)
+    driver.run(f"b = {letter}")
+    assert driver.at == look
+    page = PageMode(driver.sitting)
+    page.line("")
+    reply = page.line(how)
+    assert looked(driver, look) == [("bare", a) for a in then(driver, look)], "it is kept"
+    assert reply.kind == "taken"
+    assert reply.says.endswith(" (bare).")
