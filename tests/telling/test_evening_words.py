@@ -118,8 +118,12 @@ def rechecked(folder: Path) -> Driver:
 def test_a_recheck_says_only_of_what_it_asks_that_it_is_done(tmp_path: Path) -> None:
     driver = rechecked(tmp_path)
     walk = driver.sitting.walk()
-    ends = {walk[n].step.id: words for n, words in rest_lines(driver.survey, library(), walk).items()}
-    assert "lift-engine" not in {p.step.id for p in walk}, "or it says nothing of a string half read"
+    ends = {
+        walk[n].step.id: words for n, words in rest_lines(driver.survey, library(), walk).items()
+    }
+    assert "lift-engine" not in {p.step.id for p in walk}, (
+        "or it says nothing of a string half read"
+    )
     assert "string-set-up" not in ends, "not one gap is read there yet"
     assert ends["sag-loaded"].startswith("-- good to stop: the string of this re-check is read")
     assert not [w for w in ends.values() if "this re-check" not in w]
@@ -134,9 +138,7 @@ def test_what_only_prepares_for_a_reading_makes_nothing_known(tmp_path: Path) ->
 def test_where_something_was_skipped_nobody_says_that_it_is_done() -> None:
     survey = sound("straight-ladder")
     row = next(r for r in survey.standing(Reading) if str(r.prompt).startswith("own-sides"))
-    skipped = without(survey, "own-sides").with_row(
-        Skip(id="k1", prompt=row.prompt, why="no time")
-    )
+    skipped = without(survey, "own-sides").with_row(Skip(id="k1", prompt=row.prompt, why="no time"))
     walk = guide_of(skipped, library()).walk(DAY)
     ends = {walk[n].step.id: words for n, words in rest_lines(skipped, library(), walk).items()}
     assert ends["box-diagonals"].startswith("-- good to stop (about ")

@@ -43,8 +43,9 @@ from wizard.telling.moved_words import (
     change_sentence,
     day_of,
     least_words,
-    look_bare,
     moved_words,
+    until_then,
+    what_now,
 )
 from wizard.telling.not_driven import NOT_DRIVEN, must_not_move
 from wizard.telling.quantity_names import cap, name_of
@@ -125,12 +126,7 @@ def _held(told: Told) -> str:
 def _moved(told: Told) -> str:
     since = told.answer.since
     assert since is not None
-    said, first = _since(told), since.moved[0]
-    if first.is_wanted:
-        return f"{said} Measure the same points again in half a year: a frame may spring back."
-    if first.is_read_again:
-        return f"{said} It was read again and stays so: look at {look_bare(first)} bare now."
-    return f"{said} Read that place once more now, then look at {look_bare(first)} bare."
+    return f"{_since(told)} {what_now(since.moved[0])}"
 
 
 def _out(told: Told) -> str:
@@ -305,9 +301,9 @@ class Line(NamedTuple):
 
 def _moving(told: Told) -> str:
     since = told.answer.since
-    if told.answer.kind != "moved" or since is None or not since.alarming:
+    if told.answer.kind != "moved" or since is None:
         return ""
-    return f"Treat it as still moving. {NOT_DRIVEN}"
+    return until_then(since)
 
 
 def _still(told: Told) -> str:

@@ -11,9 +11,11 @@ from wizard.library.places import WHOLE_BOX, QuantityId
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
 from wizard.telling.amounts import and_, at_most, listed, size
-from wizard.telling.quantity_names import Spot, cap, name_of
+from wizard.telling.not_driven import NOT_DRIVEN
+from wizard.telling.quantity_names import Spot, amount, cap, name_of
 
 if TYPE_CHECKING:  # what moved is given, and nothing is compared here
+    from wizard.judgment.change import Change
     from wizard.judgment.least import Least
     from wizard.judgment.since import Moved, Since
 
@@ -139,6 +141,33 @@ def outcome_words(moved: "Moved") -> str:
 def look_bare(moved: "Moved") -> str:
     """What is looked at bare after such a movement."""
     return MOVES[moved.finding.quantity].bare
+
+
+def what_now(moved: "Moved") -> str:
+    """What is done first about such a movement."""
+    if moved.is_wanted:
+        return "Measure the same points again in half a year: a frame may spring back."
+    if moved.is_read_again:
+        return f"It was read again and stays so: look at {look_bare(moved)} bare now."
+    return f"Read that place once more now, then look at {look_bare(moved)} bare."
+
+
+def until_then(since: "Since") -> str:
+    """How the car is treated meanwhile; nothing where nothing moved that was not meant to."""
+    return f"Treat it as still moving. {NOT_DRIVEN}" if since.alarming else ""
+
+
+def figures_of(since: "Since") -> list["Change"]:
+    """Every figure of what moved and was not meant to, those of one part together."""
+    return [change for moved in since.alarming for change in moved.changes]
+
+
+def then_and_now(change: "Change", layout: Layout, unit: Unit) -> str:
+    """`then 0 in, now 1/4 in low; it moved by 1/4 in, give or take 3/32 in`."""
+    of = change.new.unit
+    moved = f"it moved by {size(change.number.value, of, unit)}"
+    doubt = f"give or take {size(change.half_width, of, unit)}"
+    return f"then {amount(change.old, unit)}, now {amount(change.new, unit)}; {moved}, {doubt}"
 
 
 def day_of(since: "Since") -> str:

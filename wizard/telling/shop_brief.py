@@ -42,6 +42,7 @@ from wizard.telling.form import (
     Together,
 )
 from wizard.telling.front_page import car_marks
+from wizard.telling.moved_words import day_of, figures_of, look_bare, until_then
 from wizard.telling.not_driven import NO_SURVEY
 from wizard.telling.numbering import between, numbered_name, point_numbers
 from wizard.telling.of_car import lacking, of_car
@@ -89,14 +90,19 @@ class Told(NamedTuple):
         return tuple(f for f in self.answer.facts if f.seen and f.deed not in ("leave", "watch"))
 
 
-def shop_brief(survey: Survey, library: Library, today: datetime) -> Form:
-    """The whole brief, of the survey as it stands."""
+def shop_brief(
+    survey: Survey, library: Library, today: datetime, earlier: Survey | None = None
+) -> Form:
+    """The whole brief, of the survey as it stands. earlier: the survey that it follows: what moved
+    since comes before all that was so already.
+    """
     asked = wishes(survey, library)
-    told = Told(survey, library, answer_of(survey, library, today), asked)
+    told = Told(survey, library, answer_of(survey, library, today, earlier), asked)
     parts: Iterator[Together | Numbered | None] = iter(
         (
             _head(told),
             _first_of_all(told),
+            _moved(told),
             _wanted(told),
             _stays(told),
             _works(told),
@@ -142,7 +148,45 @@ def _first_of_all(told: Told) -> Together:
         said += f". The supports: {where}" if where else ""
         lines.append(Item(f"How it stood: {said}. {told.library.paper.brief.standing}"))
     head = Heading("found", "What was found")
-    return Together((Paragraph(answer, strong=True), Items(tuple(lines))), head)
+    since = told.answer.since
+    until = until_then(since) if since else ""
+    first = [Paragraph(answer, strong=True)]
+    if until and until not in answer:
+        first.append(Paragraph(until, strong=True))
+    return Together((*first, Items(tuple(lines))), head)
+
+
+# What moved ---------------------------------------------------------------------------------------
+
+
+def _moved(told: Told) -> Together | None:
+    """Each figure of what moved since last time, then and now, with room for the shop's own."""
+    since, unit = told.answer.since, told.survey.unit
+    if since is None or not since.alarming:
+        return None
+    rows = tuple(
+        (
+            f"M{n}",
+            cap(numbered_name(change.new, told.layout)),
+            amount(change.old, unit),
+            amount(change.new, unit),
+            size(change.number.value, change.new.unit, unit),
+            size(change.half_width, change.new.unit, unit),
+        )
+        for n, change in enumerate(figures_of(since), start=1)
+    )
+    names = ("", "What and where", "Then", "Now", "Moved by", "Give or take")
+    table = Ruled("", names, rows, (5, 28, 12, 13, 9, 9), (BEFORE, AFTER), plain=2)
+    bare = and_(list(dict.fromkeys(look_bare(m) for m in since.alarming)))
+    asked = Paragraph(MOVED_FIRST.format(bare=bare))
+    head = Heading("moved", f"What moved {day_of(since)}: this comes first")
+    return Together((table, asked), head)
+
+
+MOVED_FIRST = (
+    "Before anything else, look at {bare} bare: say what gave way, and whether it may still be moving."
+    " Measure it first."
+)
 
 
 # What is wanted -----------------------------------------------------------------------------------
