@@ -316,11 +316,30 @@ def _still(told: Told) -> str:
     seen = least_words(since.least, tale.survey.unit, SHOWN)
     of = " of the frame" if since.beside else ""
     nothing = f"Nothing else{of} has moved" if since.moved else f"Nothing{of} has moved"
+    if since.apart and not since.moved:
+        nothing = "Of what can be compared nothing has moved"
     rest = nothing if since.moved else f"{nothing} {day_of(since)}"
     said = [f"{cap('; '.join(also))}."] if also else []
     if seen:
         said.append(f"{rest} that these readings can show ({seen} would have been seen).")
     return " ".join(said)
+
+
+def _not_compared(told: Told) -> str:
+    """What both surveys have and could not be held against each other, why, and how it could be."""
+    since = told.answer.since
+    if since is None or not since.apart:
+        return ""
+    from wizard.telling.change_words import why_apart  # few surveys are read in another state
+
+    by_why: dict[str, list[str]] = {}
+    for one in since.apart:
+        by_why.setdefault(why_apart(one, told.tale.library), []).append(one.finding.of.together)
+    said = (f"{cap(and_(list(dict.fromkeys(n))))}: {why}." for why, n in by_why.items())
+    return f"{' '.join(said)} {TO_COMPARE}"
+
+
+TO_COMPARE = "To compare them, have it as it was then and read them again."
 
 
 def _reads(told: Told) -> str:
@@ -480,6 +499,7 @@ def _collision(told: Told) -> str:
 
 LINES = (
     Line("Until then", _moving, lambda a: a.head, 9),
+    Line("Not compared", _not_compared, lambda a: (), 9),
     Line("As it reads now", _reads, lambda a: a.reads, 8),
     Line("The engine", _engine, lambda a: (), 9),
     Line("Beside the frame", _beside, lambda a: (), 8),
@@ -644,4 +664,4 @@ def _named(fact: Fact) -> str:
 def _is_still(answer: Answer) -> bool:
     """Whether it was held against an earlier survey, and nothing of it is in doubt."""
     since = answer.since
-    return since is not None and since.compared and not since.untold
+    return since is not None and since.compared and not (since.untold or since.apart)

@@ -215,7 +215,7 @@ def change_sentence(since: "Since", layout: Layout, unit: Unit) -> str:
     """What moved, how far, since when; or that nothing has, with how much would have been seen. What
     changed beside the frame is named behind it.
     """
-    said = _of_frame(since, layout, unit)
+    said = f"{_of_frame(since, layout, unit)}{apart_words(since)}"
     names = and_([name_of(c.new, layout) for c in since.beside[:NAMED_BESIDE]])
     more = len(since.beside) - NAMED_BESIDE
     also = f", and {more} more" if more > 0 else ""
@@ -238,8 +238,18 @@ def _of_frame(since: "Since", layout: Layout, unit: Unit) -> str:
         return said + "".join(also)
     seen = least_words(since.least, unit, SHOWN)
     shown = f" ({seen} would have been seen)" if seen else ""
+    if since.apart:
+        return f"Of what can be compared nothing is shown to have moved {when}{shown}."
     if since.beside:
         return f"Nothing of the frame has moved {when} that these readings can show{shown}."
     if since.untold:
         return f"Nothing is shown to have moved {when}{shown}."
     return f"Nothing has moved {when} that these readings can show{shown}."
+
+
+def apart_words(since: "Since") -> str:
+    """That some figures were not compared though both surveys have them; empty where all were."""
+    names = list(dict.fromkeys(a.finding.of.together for a in since.apart))
+    if not names or not since.compared:
+        return ""
+    return f" Not compared with last time: {and_(names)}."
