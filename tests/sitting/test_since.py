@@ -150,3 +150,28 @@ def test_a_headline_never_says_that_nothing_moved_of_what_was_not_compared(folde
     assert brief(told) != "nothing has moved"
     compared = compare_text(compare(sitting.earlier, survey, sitting.library), sitting.library)
     tells(" ".join(compared.split()), "Not compared with last time: sag with the engine on")
+
+
+def _opened(sitting: Sitting, letter: str) -> str:
+    return " ".join(handle(sitting, f"/verdict {letter}").says.split())
+
+
+def test_every_part_behind_the_answer_begins_with_what_moved(folder: Path) -> None:
+    moved = _open(folder, "bramble-2027-05-08")
+    order = _opened(moved, "o").partition("In what order")
+    tells(order[0], "since 2026-10-10", "look at", "bare now", "Do not drive it")
+    assert order[2].strip().startswith("- First: what moved since 2026-10-10. Look at")
+    assert "Nothing has to be put right now" not in order[0]
+    why = _opened(moved, "w")
+    assert why.startswith("What has moved - ")
+    tells(why, "then", "now", "it moved by", "give or take", "Treat it as still moving")
+    done = _opened(moved, "d")
+    tells(done, "Nothing there before it is known why it moved since 2026-10-10", "Do not drive it")
+    assert "left rail" not in done.lower(), "no choice is offered for what moved and is not known why"
+    tells(_opened(moved, "s"), "What made it move since 2026-10-10? Please look at", "still be moving")
+
+
+def test_where_nothing_moved_no_part_speaks_of_it(folder: Path) -> None:
+    still = _open(folder, "bramble-2026-10-10")
+    for letter in "wdos":
+        assert "moved since" not in _opened(still, letter)

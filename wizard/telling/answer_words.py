@@ -314,15 +314,20 @@ def _still(told: Told) -> str:
     behind = since.moved[HEADED:] if told.answer.kind == "moved" else since.moved
     also = [moved_words(m, tale.layout, tale.survey.unit) for m in behind]
     seen = least_words(since.least, tale.survey.unit, SHOWN)
-    of = " of the frame" if since.beside else ""
-    nothing = f"Nothing else{of} has moved" if since.moved else f"Nothing{of} has moved"
-    if since.apart and not since.moved:
-        nothing = "Of what can be compared nothing has moved"
-    rest = nothing if since.moved else f"{nothing} {day_of(since)}"
     said = [f"{cap('; '.join(also))}."] if also else []
     if seen:
-        said.append(f"{rest} that these readings can show ({seen} would have been seen).")
+        shown = f"that these readings can show ({seen} would have been seen)"
+        said.append(f"{_rest(since)} {shown}.")
     return " ".join(said)
+
+
+def _rest(since: "Since") -> str:
+    """That nothing has moved beside what was told, of what can be compared."""
+    of = " of the frame" if since.beside else ""
+    if since.moved:
+        return f"Nothing else{of} has moved"
+    nothing = f"Nothing{of}" if not since.apart else "Of what can be compared nothing"
+    return f"{nothing} has moved {day_of(since)}"
 
 
 def _not_compared(told: Told) -> str:

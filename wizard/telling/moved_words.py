@@ -11,7 +11,7 @@ from wizard.library.places import WHOLE_BOX, QuantityId
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
 from wizard.telling.amounts import and_, at_most, listed, size
-from wizard.telling.not_driven import NOT_DRIVEN
+from wizard.telling.not_driven import STILL_MOVING
 from wizard.telling.quantity_names import Spot, amount, cap, name_of
 
 if TYPE_CHECKING:  # what moved is given, and nothing is compared here
@@ -154,7 +154,7 @@ def what_now(moved: "Moved") -> str:
 
 def until_then(since: "Since") -> str:
     """How the car is treated meanwhile; nothing where nothing moved that was not meant to."""
-    return f"Treat it as still moving. {NOT_DRIVEN}" if since.alarming else ""
+    return STILL_MOVING if since.alarming else ""
 
 
 def figures_of(since: "Since") -> list["Change"]:

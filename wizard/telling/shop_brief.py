@@ -42,8 +42,7 @@ from wizard.telling.form import (
     Together,
 )
 from wizard.telling.front_page import car_marks
-from wizard.telling.moved_words import day_of, figures_of, look_bare, until_then
-from wizard.telling.not_driven import NO_SURVEY
+from wizard.telling.not_driven import NO_SURVEY, STILL_MOVING
 from wizard.telling.numbering import between, numbered_name, point_numbers
 from wizard.telling.of_car import lacking, of_car
 from wizard.telling.quantity_names import amount, cap
@@ -51,7 +50,13 @@ from wizard.telling.scene_frame import spots
 from wizard.telling.sheet_form import numbered
 from wizard.telling.sound_words import in_order
 from wizard.telling.state_words import state_words
-from wizard.telling.work_order import own_question, question_lines
+from wizard.telling.work_order import (
+    moved_first,
+    moved_rows,
+    moved_title,
+    own_question,
+    question_lines,
+)
 
 STOOD = ("engine", "body", "supports")
 """What of a state the shop is told: the load, what props the frame, what it rests on."""
@@ -149,44 +154,23 @@ def _first_of_all(told: Told) -> Together:
         lines.append(Item(f"How it stood: {said}. {told.library.paper.brief.standing}"))
     head = Heading("found", "What was found")
     since = told.answer.since
-    until = until_then(since) if since else ""
     first = [Paragraph(answer, strong=True)]
-    if until and until not in answer:
-        first.append(Paragraph(until, strong=True))
+    if since is not None and since.alarming:
+        first.append(Paragraph(STILL_MOVING, strong=True))
     return Together((*first, Items(tuple(lines))), head)
-
-
-# What moved ---------------------------------------------------------------------------------------
 
 
 def _moved(told: Told) -> Together | None:
     """Each figure of what moved since last time, then and now, with room for the shop's own."""
-    since, unit = told.answer.since, told.survey.unit
+    since = told.answer.since
     if since is None or not since.alarming:
         return None
-    rows = tuple(
-        (
-            f"M{n}",
-            cap(numbered_name(change.new, told.layout)),
-            amount(change.old, unit),
-            amount(change.new, unit),
-            size(change.number.value, change.new.unit, unit),
-            size(change.half_width, change.new.unit, unit),
-        )
-        for n, change in enumerate(figures_of(since), start=1)
-    )
+    rows = moved_rows(since, told.layout, told.survey.unit)
+    numbered_rows = tuple((f"M{n}", *row) for n, row in enumerate(rows, start=1))
     names = ("", "What and where", "Then", "Now", "Moved by", "Give or take")
-    table = Ruled("", names, rows, (5, 28, 12, 13, 9, 9), (BEFORE, AFTER), plain=2)
-    bare = and_(list(dict.fromkeys(look_bare(m) for m in since.alarming)))
-    asked = Paragraph(MOVED_FIRST.format(bare=bare))
-    head = Heading("moved", f"What moved {day_of(since)}: this comes first")
-    return Together((table, asked), head)
-
-
-MOVED_FIRST = (
-    "Before anything else, look at {bare} bare: say what gave way, and whether it may still be moving."
-    " Measure it first."
-)
+    table = Ruled("", names, numbered_rows, (5, 28, 12, 13, 9, 9), (BEFORE, AFTER), plain=2)
+    asked = Paragraph(f"{moved_first(since)} Measure it first.")
+    return Together((table, asked), Heading("moved", f"{moved_title(since)}: this comes first"))
 
 
 # What is wanted -----------------------------------------------------------------------------------
@@ -340,7 +324,7 @@ def _numbered(lines: Sequence[int]) -> str:
 def _questions(told: Told) -> Together:
     every = (
         *own_question(told.survey, told.library),
-        *question_lines(told.answer.verdict, told.layout),
+        *question_lines(told.answer.verdict, told.layout, told.answer.since),
     )
     own = [item.text for item in every]
     asked: Sequence[str] = (*dict.fromkeys([*told.library.paper.brief.questions, *own]),)
