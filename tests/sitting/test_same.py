@@ -332,3 +332,12 @@ def test_what_stands_as_it_did_is_not_spoken_of(driver: Driver) -> None:
     driver.run(*OPENED)
     assert "cannot be held" not in driver.say("").says
     assert "cannot be held" not in driver.say("l").says
+
+
+def test_what_one_entry_left_open_is_asked_first_when_he_comes_back(driver: Driver) -> None:
+    driver.run(*OPENED, "/same", "", "l")
+    assert driver.at == "state/found"
+    again = driver.again()
+    assert again.at == "state/found", "behind what was kept lies another question of the day"
+    again.run("w")
+    assert again.at == "state/tires"

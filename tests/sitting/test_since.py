@@ -167,8 +167,12 @@ def test_every_part_behind_the_answer_begins_with_what_moved(folder: Path) -> No
     tells(why, "then", "now", "it moved by", "give or take", "Treat it as still moving")
     done = _opened(moved, "d")
     tells(done, "Nothing there before it is known why it moved since 2026-10-10", "Do not drive it")
-    assert "left rail" not in done.lower(), "no choice is offered for what moved and is not known why"
-    tells(_opened(moved, "s"), "What made it move since 2026-10-10? Please look at", "still be moving")
+    assert "left rail" not in done.lower(), (
+        "no choice is offered for what moved and is not known why"
+    )
+    tells(
+        _opened(moved, "s"), "What made it move since 2026-10-10? Please look at", "still be moving"
+    )
 
 
 def test_where_nothing_moved_no_part_speaks_of_it(folder: Path) -> None:

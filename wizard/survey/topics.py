@@ -68,7 +68,8 @@ def matters(survey: Survey, library: Library, walk: Sequence[Page]) -> tuple[Mat
     them is one by itself.
     """
     found = [_matter(t, survey, walk) for t in (*library.topics, *_others(library, walk))]
-    return tuple([m for m in found if m.asks and _is_told(m, library)])
+    # Only a re-check leaves out what tells a topic and asks what prepares it.
+    return tuple([m for m in found if m.asks and (not survey.follows or _is_told(m, library))])
 
 
 def _is_told(matter: Matter, library: Library) -> bool:
