@@ -564,7 +564,8 @@ def _brief(args: SimpleNamespace) -> int:
     from wizard.telling.shop_brief import shop_brief
 
     survey = _survey(args.file)
-    form = shop_brief(survey, load_library(survey.layout), datetime.now())
+    library, earlier = load_library(survey.layout), _earlier(survey, args.file)
+    form = shop_brief(survey, library, datetime.now(), earlier)
     try:
         if args.output:
             write_form(form, args.output)

@@ -12,6 +12,7 @@ from wizard.command import main
 from wizard.sitting import commands, plain
 from wizard.sitting.commands import Command
 from wizard.sitting.mishap import LARGEST, LOG, mishap
+from wizard.sitting.modes import PageMode
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.survey.file import load
@@ -176,3 +177,21 @@ def test_a_file_name_in_bytes_of_another_kind_takes_answers(
     (name,) = files(tmp_path)
     assert load(tmp_path / name).car == "Bramble"
     assert main(["tell", os.fsdecode(b"br\xe9mble")]) == 0
+
+
+def test_a_fault_behind_an_answer_that_is_kept_is_never_told_as_not_taken(
+    driver: Driver, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    driver.run(*BEGUN)
+
+    def broken(*_: object) -> None:
+        raise KeyError("on purpose")
+
+    monkeypatch.setattr("wizard.sitting.words.said_back", broken)
+    reply = PageMode(driver.sitting).line("/remark it stands")
+    assert [m.text for m in driver.saved.table(Remark)] == ["it stands"]
+    assert reply.kind == "taken"
+    assert reply.says.startswith("Your answer is kept.")
+    assert LOG in files(driver.sitting.folder)
+    with pytest.raises(KeyError):
+        PageMode(driver.sitting).line("/why")

@@ -15,6 +15,7 @@ from tests.sitting.driving import READ, Clock, Driver
 from tests.told import says
 from wizard.library import load_library
 from wizard.library.paths import samples_dir
+from wizard.sitting.modes import PageMode
 from wizard.sitting.paging import page_of, recalled
 from wizard.sitting.recheck import start
 from wizard.survey.file import load, save
@@ -54,7 +55,8 @@ def test_an_empty_line_writes_down_last_time_s_words_and_the_page_says_so(driver
     driver.run(*OPENED)
     assert driver.at == "state/engine"
     assert driver.say("").says.startswith("As last time: in, its weight on the mounts.")
-    driver.run("same")
+    assert driver.say("").kind == "refused", "whether its bolts are slack is looked at on the day"
+    driver.run("l")
     assert (driver.survey.state().engine, driver.survey.state().body) == ("in", "loosened")
 
 
@@ -79,6 +81,7 @@ def test_other_words_are_other_words(text: str) -> None:
     "prompt",
     [
         "since-last-time/happened",
+        "state/body",
         "state/temperature",
         "jack-places/seen",
         "set-supports/push",
@@ -109,19 +112,14 @@ def test_one_line_keeps_the_rest_of_a_page_and_lists_it_first(driver: Driver) ->
     assert listed.kind == "told"
     assert says(
         listed.says,
-        "As last time on this page: engine: in, its weight on the mounts; body: on, every bolt slack; … "
+        "As last time on this page: engine: in, its weight on the mounts; hood and fenders: no, off; "
         "fuel tank: empty, or no tank",
     )
     assert driver.survey.state().engine == "", "it is said before it is written"
     driver.run("")
     state = driver.survey.state()
-    assert (state.engine, state.body, state.panels, state.fuel) == (
-        "in",
-        "loosened",
-        "off",
-        "empty",
-    )
-    assert driver.at == "state/found", "what is of the day is asked all the same"
+    assert (state.engine, state.body, state.panels, state.fuel) == ("in", "", "off", "empty")
+    assert driver.at == "state/body", "what is of the day is asked all the same"
 
 
 def test_nothing_to_keep_is_refused(driver: Driver) -> None:
@@ -295,3 +293,51 @@ def test_what_nobody_saw_last_time_is_looked_at_and_told(tmp_path: Path) -> None
 def test_a_second_reader_is_never_offered_it(driver: Driver) -> None:
     driver.sitting.aside.second = ("state/engine",)
     assert not driver.sitting.keeps(driver.sitting.prompt)
+
+
+@pytest.mark.parametrize("how", ["b", "b ="])
+def test_a_look_kept_as_last_time_is_said_back_as_it_was_written_down(
+    tmp_path: Path, how: str
+) -> None:
+    driver, look, letter = found_at_a_place(tmp_path)
+    driver.run(f"b = {letter}")
+    assert driver.at == look
+    page = PageMode(driver.sitting)
+    page.line("")
+    reply = page.line(how)
+    assert looked(driver, look) == [("bare", a) for a in then(driver, look)], "it is kept"
+    assert reply.kind == "taken"
+    assert reply.says.endswith(" (bare).")
+
+
+# The car stands another way than last time -------------------------------------------------------
+
+
+def test_as_soon_as_it_stands_another_way_it_is_said_what_cannot_be_compared(
+    driver: Driver,
+) -> None:
+    driver.run(*OPENED, "")
+    assert driver.at == "state/body"
+    assert says(
+        driver.say("t").says,
+        "Bolted tight; last time it was: on, every bolt slack. As it is now, sag with the engine on and"
+        " twist cannot be held against last time. To compare them, have it as it was",
+    )
+    assert "cannot be held" not in driver.run("/back").say("l").says
+    assert driver.at == "state/found"
+    assert "cannot be held" not in driver.say("w").says, "it is set up later"
+
+
+def test_what_stands_as_it_did_is_not_spoken_of(driver: Driver) -> None:
+    driver.run(*OPENED)
+    assert "cannot be held" not in driver.say("").says
+    assert "cannot be held" not in driver.say("l").says
+
+
+def test_what_one_entry_left_open_is_asked_first_when_he_comes_back(driver: Driver) -> None:
+    driver.run(*OPENED, "/same", "", "l")
+    assert driver.at == "state/found"
+    again = driver.again()
+    assert again.at == "state/found", "behind what was kept lies another question of the day"
+    again.run("w")
+    assert again.at == "state/tires"

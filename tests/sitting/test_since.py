@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -10,13 +11,17 @@ import pytest
 from tests.sitting.driving import READ, Clock, Driver
 from tests.telling.saying import tells
 from tests.told import says
+from wizard.judgment.answer import answer_of
+from wizard.judgment.change import compare
 from wizard.library import load_library
 from wizard.library.paths import samples_dir
 from wizard.sitting.commands import handle
 from wizard.sitting.paging import page_of, recalled, since_line
 from wizard.sitting.sitting import Sitting
 from wizard.survey.file import load
-from wizard.survey.rows import Reading
+from wizard.survey.rows import Reading, State
+from wizard.telling.answer_words import brief, told_of
+from wizard.telling.change_words import compare_text
 
 NOW = datetime(2027, 6, 1, 10, 0)
 DIAGONALS = load_library().steps["long-diagonals"]
@@ -121,3 +126,56 @@ def test_half_a_year_is_offered_only_where_nothing_moved(
     sitting.stand_before("next-time/when")
     handle(sitting, "p")
     assert "as soon as it is put right" in handle(sitting, "/change").says
+
+
+def test_a_headline_never_says_that_nothing_moved_of_what_was_not_compared(folder: Path) -> None:
+    sitting = _open(folder, "bramble-2026-10-10")
+    rows = sitting.survey.rows
+    bolted = tuple(replace(s, body="bolted") for s in sitting.survey.table(State))
+    sitting.survey = replace(sitting.survey, rows={**rows, "state": bolted})
+    said = " ".join(handle(sitting, "/verdict").says.split())
+    tells(
+        said,
+        "Of what can be compared nothing is shown to have moved since 2026-04-11",
+        "Not compared with last time: sag with the engine on",
+        "twist: the body: then on, every bolt slack, now bolted tight",
+        "To compare them, have it as it was then and read them again.",
+    )
+    assert not said.startswith("Nothing")
+    survey = sitting.survey
+    assert sitting.earlier is not None
+    told = told_of(
+        answer_of(survey, sitting.library, NOW, sitting.earlier), survey, sitting.library
+    )
+    assert brief(told) != "nothing has moved"
+    compared = compare_text(compare(sitting.earlier, survey, sitting.library), sitting.library)
+    tells(" ".join(compared.split()), "Not compared with last time: sag with the engine on")
+
+
+def _opened(sitting: Sitting, letter: str) -> str:
+    return " ".join(handle(sitting, f"/verdict {letter}").says.split())
+
+
+def test_every_part_behind_the_answer_begins_with_what_moved(folder: Path) -> None:
+    moved = _open(folder, "bramble-2027-05-08")
+    order = _opened(moved, "o").partition("In what order")
+    tells(order[0], "since 2026-10-10", "look at", "bare now", "Do not drive it")
+    assert order[2].strip().startswith("- First: what moved since 2026-10-10. Look at")
+    assert "Nothing has to be put right now" not in order[0]
+    why = _opened(moved, "w")
+    assert why.startswith("What has moved - ")
+    tells(why, "then", "now", "it moved by", "give or take", "Treat it as still moving")
+    done = _opened(moved, "d")
+    tells(done, "Nothing there before it is known why it moved since 2026-10-10", "Do not drive it")
+    assert "left rail" not in done.lower(), (
+        "no choice is offered for what moved and is not known why"
+    )
+    tells(
+        _opened(moved, "s"), "What made it move since 2026-10-10? Please look at", "still be moving"
+    )
+
+
+def test_where_nothing_moved_no_part_speaks_of_it(folder: Path) -> None:
+    still = _open(folder, "bramble-2026-10-10")
+    for letter in "wdos":
+        assert "moved since" not in _opened(still, letter)

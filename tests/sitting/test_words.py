@@ -119,7 +119,8 @@ def test_what_was_seen_is_said_back_in_words(driver: Driver) -> None:
     assert prompt is not None
     assert prompt.kind.looks
     letter = next(c for c in prompt.choices if not c.nothing)
-    said = taken_words(f"b {letter.letter}", prompt)
+    driver.run(f"b {letter.letter}")
+    said = taken_words(f"b {letter.letter}", prompt, driver.survey)
     assert said.endswith(f"{letter.words} (bare).")
 
 

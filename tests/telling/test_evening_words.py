@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import datetime, timedelta
 from functools import cache
 from pathlib import Path
+from shutil import copy
 from tempfile import mkdtemp
 
 import pytest
@@ -15,10 +16,13 @@ from tests.places import entry
 from tests.sitting.driving import Driver, likely
 from wizard.judgment.half_hour import HalfHour, half_hour
 from wizard.library import marks
+from wizard.library.paths import samples_dir
 from wizard.sitting.commands import handle
+from wizard.sitting.recheck import start
 from wizard.survey.guide import guide_of
 from wizard.survey.record import Survey
-from wizard.survey.rows import Answer, Look, Reading
+from wizard.survey.rows import Answer, Look, Reading, Skip
+from wizard.survey.topics import matters
 from wizard.telling.document import Table
 from wizard.telling.evening_words import next_line, open_blocks, open_text, rest_lines
 
@@ -103,6 +107,42 @@ def test_the_trail_shows_the_evenings() -> None:
     ends = {walk[n].step.id: words for n, words in rest_lines(survey, library(), walk).items()}
     assert list(ends) == ["pitting", "box-diagonals", "level", "lower-engine"]
     assert ends["box-diagonals"].startswith("-- good to stop: the frame is taped (about ")
+
+
+def rechecked(folder: Path) -> Driver:
+    """A re-check just begun, of a car whose engine need not be lifted."""
+    earlier = Path(copy(samples_dir() / "bramble-2026-04-11.toml", folder))
+    return Driver(folder, path=start(earlier, library(), datetime(2026, 10, 10, 9, 30)))
+
+
+def test_a_recheck_says_only_of_what_it_asks_that_it_is_done(tmp_path: Path) -> None:
+    driver = rechecked(tmp_path)
+    walk = driver.sitting.walk()
+    ends = {
+        walk[n].step.id: words for n, words in rest_lines(driver.survey, library(), walk).items()
+    }
+    assert "lift-engine" not in {p.step.id for p in walk}, (
+        "or it says nothing of a string half read"
+    )
+    assert "string-set-up" not in ends, "not one gap is read there yet"
+    assert ends["sag-loaded"].startswith("-- good to stop: the string of this re-check is read")
+    assert not [w for w in ends.values() if "this re-check" not in w]
+
+
+def test_what_only_prepares_for_a_reading_makes_nothing_known(tmp_path: Path) -> None:
+    driver = rechecked(tmp_path)
+    walk, survey = driver.sitting.walk(), driver.survey
+    assert "set" not in {m.topic.id for m in matters(survey, library(), walk)}
+
+
+def test_where_something_was_skipped_nobody_says_that_it_is_done() -> None:
+    survey = sound("straight-ladder")
+    row = next(r for r in survey.standing(Reading) if str(r.prompt).startswith("own-sides"))
+    skipped = without(survey, "own-sides").with_row(Skip(id="k1", prompt=row.prompt, why="no time"))
+    walk = guide_of(skipped, library()).walk(DAY)
+    ends = {walk[n].step.id: words for n, words in rest_lines(skipped, library(), walk).items()}
+    assert ends["box-diagonals"].startswith("-- good to stop (about ")
+    assert ends["level"].startswith("-- good to stop: the level is read")
 
 
 # What is known and what is open -------------------------------------------------------------------

@@ -22,7 +22,9 @@ from tests.told import HOME, says
 from wizard.command import main
 from wizard.judgment.change import compare
 from wizard.judgment.correction import met, unasked, wishes
+from wizard.judgment.since import since_of
 from wizard.library import load_library
+from wizard.library.paths import samples_dir
 from wizard.library.places import PromptId
 from wizard.library.shapes import Library
 from wizard.survey.file import load
@@ -30,7 +32,9 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import SECOND, Opinion, OwnLimit, Reading, Remark
 from wizard.telling.change_words import asked_section
 from wizard.telling.document import Heading, Paragraph
+from wizard.telling.moved_words import figures_of
 from wizard.telling.papers import report_as
+from wizard.telling.quantity_names import amount
 from wizard.telling.report import Source, report_of
 from wizard.telling.report_trend import Earlier
 from wizard.telling.sheet_html import form_html
@@ -272,3 +276,25 @@ def test_compare_and_the_report_tell_what_was_met(
     told = json.loads(capsys.readouterr().out)
     pair = told if "asked" in told else next(p for p in told["comparisons"] if "asked" in p)
     assert {a["says"] for a in pair["asked"]} >= {"met"}
+
+
+def test_what_moved_since_last_time_stands_first_with_both_figures_and_the_alarm() -> None:
+    then, now = (
+        load(samples_dir() / f"bramble-{day}.toml") for day in ("2026-10-10", "2027-05-08")
+    )
+    text = form_text(shop_brief(now, library(), DAY, then))
+    assert says(
+        text, "WHAT WAS FOUND … moved … since 2026-10-10 … Do not drive it … WHAT IS WANTED"
+    )
+    assert says(
+        text,
+        "WHAT MOVED SINCE 2026-10-10: THIS COMES FIRST … M1; … ; Then … ; Now … ; Moved by … You, before"
+        " … Before anything else, look at … bare",
+    )
+    moved = since_of(then, now, library())
+    assert moved is not None
+    for change in figures_of(moved):
+        assert says(
+            text, f"; Then {amount(change.old, now.unit)}; Now {amount(change.new, now.unit)};"
+        )
+    assert "WHAT MOVED" not in form_text(shop_brief(now, library(), DAY))

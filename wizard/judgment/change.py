@@ -26,6 +26,8 @@ from wizard.math.student import coverage_factor
 from wizard.math.uncertain import Uncertain
 from wizard.survey.record import Survey
 
+STATE = "state"
+"""Why a figure was not compared: the car stood another way when it was read."""
 EDGE = "edge"
 """Why two sags were not compared: the string ran along another edge of the rail, or the shape of it
 was taken out of one of them alone.
@@ -81,7 +83,7 @@ class Apart(NamedTuple):
 
     finding: Finding
     why: str
-    """state (it was another one), edge (of the rail, under the string), not-now, not-then"""
+    """STATE, EDGE (of the rail, under the string), not-now, not-then"""
     unlike: tuple[Unlike, ...] = ()
 
 
@@ -149,7 +151,7 @@ def compared(then: Once, now: Once, library: Library) -> Comparison:
 def _not_like(then: Once, old: Finding, now: Once, new: Finding) -> Apart | None:
     """What forbids to compare a figure that both have; None where nothing does."""
     if why := unlike(then.record, old, now.record, new):
-        return Apart(new, "state", why)
+        return Apart(new, STATE, why)
     other = then.edge != now.edge and new.quantity in marks.SAGS
     return Apart(new, EDGE) if other else None
 

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from wizard.checks.case import case_of
 from wizard.checks.finding import Finding
-from wizard.judgment.change import Change, Comparison, compare
+from wizard.judgment.change import EDGE, STATE, Apart, Change, Comparison, compare
 from wizard.judgment.least import Least, least_moved, weakest
 from wizard.library import marks
 from wizard.library.places import (
@@ -108,6 +108,14 @@ class Since(NamedTuple):
     def beside(self) -> tuple[Change, ...]:
         """What changed of what was called for beside the frame."""
         return tuple(c for c in self.comparison.of("changed") if c.new.of.also)
+
+    @property
+    def apart(self) -> tuple[Apart, ...]:
+        """What of the frame was read both times and still not compared: it stood another way, or the
+        string ran along another edge.
+        """
+        of_frame = (a for a in self.comparison.apart if not a.finding.of.also)
+        return tuple(a for a in of_frame if a.why in (STATE, EDGE))
 
     @property
     def alarming(self) -> tuple[Moved, ...]:

@@ -191,12 +191,13 @@ def _topic(t: Table) -> Topic:
         until=t.word("until", BEFORE, ""),
         once=t.text("once", ""),
         done=t.text("done", ""),
+        again=t.text("again", ""),
         stays=t.text("stays", ""),
     )
-    if bool(topic.done) != bool(topic.stays):
-        t.fault(
-            "stays", "stands without done", "a good place to stop says what is done and what stays"
-        )
+    for key, said in (("stays", topic.stays), ("again", topic.again)):
+        if bool(topic.done) != bool(said):
+            must = "a good place to stop says what is done, in a re-check too, and what stays"
+            t.fault(key, "and done do not stand together", must)
     t.done()
     return topic
 

@@ -66,6 +66,11 @@ class Quantity(Frozen):
     places: Mapping[WhereId, str] = field(default_factory=dict)
     """Names of places that no layout has."""
 
+    @property
+    def together(self) -> str:
+        """What all figures of it are called as one thing: `twist`, of places of twist."""
+        return self.plural.removeprefix("places of ")
+
     def way(self, value: float) -> str:
         """The word for the way a value goes."""
         return self.plus if value > 0 else self.minus

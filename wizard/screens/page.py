@@ -859,7 +859,7 @@ def part_lines(sitting: Sitting, part: Part, space: Space) -> list[Line]:
     survey, library = sitting.survey, sitting.library
     verdict = verdict_of(survey, library, sitting.now())
     blocks: list[Block] = []
-    for one in part_sections(part, verdict, survey, library):
+    for one in part_sections(part, verdict, survey, library, sitting.earlier):
         blocks += _pictured(one, verdict, survey, library)
     return document_lines(blocks, space.width, space.charset)
 

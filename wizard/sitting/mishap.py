@@ -9,10 +9,15 @@ import stat
 import traceback
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from wizard import __version__
 from wizard.readings.plain import clean_line
 from wizard.sitting.naming import NotNamed, shown_path, survey_folder
+from wizard.sitting.reply import Reply
+
+if TYPE_CHECKING:
+    from wizard.sitting.sitting import Sitting
 
 LOG = "crosstape-faults.log"
 """Beside the surveys."""
@@ -37,6 +42,13 @@ def mishap(error: BaseException, folder: Path | None, kept: Path | None = None) 
     said += f" Your answers are kept in {shown_path(kept)}." if kept else ""
     log = _logged(error, folder)
     return f"{said} What happened is written in {shown_path(log)}." if log else said
+
+
+def taken_all_the_same(error: BaseException, sitting: Sitting) -> Reply:
+    """What is said where an answer stands and only what belongs behind it could not be said."""
+    log = _logged(error, sitting.folder)
+    said = "Your answer is kept. What belongs behind it could not be said: a fault of the program."
+    return Reply("taken", f"{said} It is written in {shown_path(log)}." if log else said)
 
 
 def _logged(error: BaseException, folder: Path | None) -> Path | None:

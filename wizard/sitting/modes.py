@@ -70,14 +70,24 @@ class PageMode(Mode):
         self.sitting = sitting
 
     def line(self, text: str) -> Reply:
-        """An answer is said back, so that a slip is seen at once."""
+        """An answer is said back, so that a slip is seen at once.
+
+        A fault of the program is raised only where nothing was taken: who is told of one types his
+        answer again.
+        """
         # The words with a slash bring the math with them: loaded with the first line, so that the
         # first page is up at once.
         from wizard.sitting.commands import handle
+        from wizard.sitting.mishap import taken_all_the_same
         from wizard.sitting.words import said_back
 
-        asked = self.sitting.prompt
-        return said_back(handle(self.sitting, text), text, asked)
+        asked, before = self.sitting.prompt, self.sitting.survey
+        try:
+            return said_back(handle(self.sitting, text), text, asked, self.sitting.survey)
+        except Exception as error:
+            if self.sitting.survey is before:
+                raise
+            return taken_all_the_same(error, self.sitting)
 
 
 class ModelMode(Mode):

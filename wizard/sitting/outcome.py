@@ -22,7 +22,7 @@ from wizard.telling.asking import (
     said_back,
 )
 from wizard.telling.evening_words import rest_words
-from wizard.telling.then_words import then_and_now
+from wizard.telling.then_words import not_as_it_stood, then_and_now
 from wizard.telling.trust_words import shade_it
 
 
@@ -66,10 +66,17 @@ HIDING = (SEEN["d"], SEEN["p"])
 
 
 def warned(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
-    """The reply with what to do where a side of the car was just said to stand in the sun."""
-    if asked is None or asked.keep != WARMTH or not sun_in(sitting.survey.state().temperature):
+    """The reply with what to do where the car was just said to stand with a side in the sun, or
+    otherwise than last time.
+    """
+    if asked is None:
         return reply
-    return _and(reply, shade_it(sitting.survey, sitting.library))
+    if asked.keep == WARMTH and sun_in(sitting.survey.state().temperature):
+        return _and(reply, shade_it(sitting.survey, sitting.library))
+    if sitting.earlier is None:
+        return reply
+    survey, earlier, library = sitting.survey, sitting.earlier, sitting.library
+    return _and(reply, not_as_it_stood(asked, survey, earlier, library, sitting.walk()))
 
 
 def came_to(sitting: Sitting, asked: Prompt | None, stop: Page | None, reply: Reply) -> Reply:

@@ -96,7 +96,8 @@ def _brief(sitting: Sitting, path: Path) -> Reply:
 
     out = path.with_name(f"{path.stem}-{BRIEF}.html")
     try:
-        write_form(shop_brief(sitting.survey, sitting.library, sitting.now()), out)
+        told = shop_brief(sitting.survey, sitting.library, sitting.now(), sitting.earlier)
+        write_form(told, out)
     except (NotWritten, NotSaved) as error:
         return Reply("refused", str(error))
     said = f"The brief for the shop is in {out}{_by_hand(sitting)}"

@@ -308,18 +308,22 @@ class Sitting:
     # ------------
 
     def _first(self) -> Ask | None:
-        """Where to go on: behind the last thing done, so that a step left for later is not forced
-        on the person. What was left out as not needed, nobody has done.
+        """Where to go on: at what is open on the page of the last thing done, else behind it, so that a
+        step left for later is not forced on the person. What was left out as not needed, nobody has
+        done; and what one entry kept as last time lies on both sides of what is asked of the day.
         """
         survey, before = self.survey, recalled_prompts(self.survey)
-        asks = [a for p in self.walk() for a in asks_of(p) if a.prompt.id not in before]
-        done = [
-            a
-            for a in asks
-            if not is_open(survey, a)
-            and (survey.readings_of(a.prompt.id) or not survey.folded(a.prompt.id))
-        ]
-        return next_ask(self.survey, self.library, self.now(), done[-1] if done else None)
+        last, here = None, list[Ask]()
+        for page in self.walk():
+            asks = [a for a in asks_of(page) if a.prompt.id not in before]
+            done = [a for a in asks if not is_open(survey, a) and self._somebody_did(a)]
+            if done:
+                last, here = done[-1], [a for a in asks if is_open(survey, a)]
+        return here[0] if here else next_ask(survey, self.library, self.now(), last)
+
+    def _somebody_did(self, ask: Ask) -> bool:
+        id = ask.prompt.id
+        return bool(self.survey.readings_of(id)) or not self.survey.folded(id)
 
     def saw(self, caution: str) -> None:
         """A face has shown what is in front: a caution by its id, or a page, which is empty."""

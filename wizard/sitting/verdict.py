@@ -32,7 +32,7 @@ def _part(sitting: Sitting, part: Part) -> Reply:
     from wizard.judgment.sight import verdict_of  # numpy only once there is something to compute
 
     verdict = verdict_of(sitting.survey, sitting.library, sitting.now())
-    found = part_sections(part, verdict, sitting.survey, sitting.library)
+    found = part_sections(part, verdict, sitting.survey, sitting.library, sitting.earlier)
     text = "\n".join(lines_of(set_out(found)))
     return Reply("told", text, part.words.capitalize(), shows="verdict", part=part.letter)
 

@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 
 from wizard.library import marks
-from wizard.library.kinds import LookKind, named
+from wizard.library.kinds import named
 from wizard.library.places import PromptId, spoken, step_of
 from wizard.readings.plain import clean_line
 from wizard.sitting.reply import Reply
 from wizard.sitting.shelf import last_worked
 from wizard.sitting.sitting import Sitting
 from wizard.survey.prompts import Prompt
-from wizard.survey.record import number_of
+from wizard.survey.record import Survey, number_of
 from wizard.survey.rows import Reading
 from wizard.telling.left_out import left_out_sentence
 from wizard.telling.then_words import recalled_words
@@ -44,13 +44,16 @@ def first_words(sitting: Sitting) -> str:
     return f"{left_out_sentence(sitting.survey, sitting.library)} {said}".strip()
 
 
-def said_back(reply: Reply, text: str, prompt: Prompt | None) -> Reply:
-    """The reply to an answer, with what was taken where it says nothing of its own."""
+def said_back(reply: Reply, text: str, prompt: Prompt | None, after: Survey) -> Reply:
+    """The reply to an answer, with what was taken where it says nothing of its own.
+
+    after: the survey with the answer in it.
+    """
     own = reply.says or reply.kind != "taken" or text.strip().startswith("/")
-    return reply if own else replace(reply, says=taken_words(text, prompt))
+    return reply if own else replace(reply, says=taken_words(text, prompt, after))
 
 
-def taken_words(text: str, prompt: Prompt | None) -> str:
+def taken_words(text: str, prompt: Prompt | None, after: Survey) -> str:
     """What was taken, said back beside what was asked."""
     said = clean_line(text, 60)
     if prompt is None or prompt.kind.acknowledges:
@@ -59,15 +62,15 @@ def taken_words(text: str, prompt: Prompt | None) -> str:
         return "Taken. It stays hidden until all are in."
     if not said:
         return f"Kept: {prompt.ask}"
-    return _beside(prompt, said)
+    return _beside(prompt, said, after)
 
 
-def _beside(prompt: Prompt, said: str) -> str:
+def _beside(prompt: Prompt, said: str, after: Survey) -> str:
     """The question and the answer; a choice in its words."""
     question, mark, _ = prompt.ask.partition("?")
     asked = question + mark
-    chosen = _chosen(prompt, said.lower())
-    if chosen and isinstance(prompt.kind, LookKind):
+    chosen = _seen(prompt, after) if prompt.kind.looks else _chosen(prompt, said.lower())
+    if chosen and prompt.kind.looks:
         return f"{question.partition(':')[0]}: {chosen.rstrip('.')}."
     if chosen:
         return f"{asked} {chosen.rstrip('.')}."
@@ -78,13 +81,19 @@ NAMED = 2
 """Finds of one look that are said back by name; more would push the moves of the next page out of sight."""
 
 
+def _seen(look: Prompt, after: Survey) -> str:
+    """What was written down of a look: the line may say no more than how well it is seen today."""
+    rows = after.looks_at(look.id)
+    if not rows:
+        return ""
+    how = spoken(rows[0].seen)
+    if len(rows) > NAMED:
+        return f"{len(rows)} of these ({how})"
+    return look.kind.said(look, [k.answer for k in rows if k.answer], how)
+
+
 def _chosen(prompt: Prompt, said: str) -> str:
-    """The words of the choice that was typed, or of what was seen; empty where it is neither."""
-    if isinstance(prompt.kind, LookKind):
-        how, seen = prompt.kind.read(prompt, said)
-        if len(seen) > NAMED:
-            return f"{len(seen)} of these ({spoken(how)})"
-        return prompt.kind.said(prompt, [c.token for c in seen], spoken(how))
+    """The words of the choice that was typed; empty where it is none."""
     if not prompt.kind.chooses:
         return ""
     found = named(prompt.choices, said, loosely=True)

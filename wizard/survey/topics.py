@@ -68,7 +68,17 @@ def matters(survey: Survey, library: Library, walk: Sequence[Page]) -> tuple[Mat
     them is one by itself.
     """
     found = [_matter(t, survey, walk) for t in (*library.topics, *_others(library, walk))]
-    return tuple([m for m in found if m.asks])
+    # Only a re-check leaves out what tells a topic and asks what prepares it.
+    return tuple([m for m in found if m.asks and (not survey.follows or _is_told(m, library))])
+
+
+def _is_told(matter: Matter, library: Library) -> bool:
+    """Whether a page that tells it is on this walk: what only prepares it, such as the string set up,
+    may be there for another topic, and a short list leaves the rest out.
+    """
+    steps = (library.steps[id] for id in matter.topic.steps if id in library.steps)
+    tell = {s.id for s in steps if s.check or s.gathers}
+    return not tell or any(p.step.id in tell for p in matter.stops)
 
 
 def _others(library: Library, walk: Iterable[Page]) -> Iterable[Topic]:
@@ -83,10 +93,16 @@ def _matter(topic: Topic, survey: Survey, walk: Iterable[Page]) -> Matter:
     return Matter(topic, tuple([p for p in stops if not p.gone and p.asked]), stops, survey)
 
 
-def rests(found: Iterable[Matter], walk: Sequence[Page]) -> Mapping[int, Matter]:
-    """The places in a walk behind which it is good to stop, each with the topic that ends there."""
-    last = [(m.stops[-1], m) for m in found if m.topic.done]
-    return {n: m for n, page in enumerate(walk) for stop, m in last if page is stop}
+def rests(found: Iterable[Matter], walk: Sequence[Page]) -> Mapping[int, tuple[Matter, ...]]:
+    """The places in a walk behind which it is good to stop, each with the topics that are done there:
+    those of which the same is said end with the last of them.
+    """
+    ends: dict[str, list[Matter]] = {}
+    for matter in found:
+        if matter.topic.done:
+            ends.setdefault(matter.topic.done, []).append(matter)
+    places = {id(page): n for n, page in enumerate(walk)}
+    return {max(places[id(m.stops[-1])] for m in some): tuple(some) for some in ends.values()}
 
 
 def only_today(matter: Matter, survey: Survey) -> bool:

@@ -46,8 +46,9 @@ from wizard.telling.moved_words import (
     change_sentence,
     day_of,
     least_words,
-    look_bare,
     moved_words,
+    until_then,
+    what_now,
 )
 from wizard.telling.not_driven import NOT_DRIVEN, must_not_move
 from wizard.telling.quantity_names import cap, name_of
@@ -129,12 +130,7 @@ def _held(told: Told) -> str:
 def _moved(told: Told) -> str:
     since = told.answer.since
     assert since is not None
-    said, first = _since(told), since.moved[0]
-    if first.is_wanted:
-        return f"{said} Measure the same points again in half a year: a frame may spring back."
-    if first.is_read_again:
-        return f"{said} It was read again and stays so: look at {look_bare(first)} bare now."
-    return f"{said} Read that place once more now, then look at {look_bare(first)} bare."
+    return f"{_since(told)} {what_now(since.moved[0])}"
 
 
 def _out(told: Told) -> str:
@@ -309,9 +305,9 @@ class Line(NamedTuple):
 
 def _moving(told: Told) -> str:
     since = told.answer.since
-    if told.answer.kind != "moved" or since is None or not since.alarming:
+    if told.answer.kind != "moved" or since is None:
         return ""
-    return f"Treat it as still moving. {NOT_DRIVEN}"
+    return until_then(since)
 
 
 def _still(told: Told) -> str:
@@ -322,13 +318,37 @@ def _still(told: Told) -> str:
     behind = since.moved[HEADED:] if told.answer.kind == "moved" else since.moved
     also = [moved_words(m, tale.layout, tale.survey.unit) for m in behind]
     seen = least_words(since.least, tale.survey.unit, SHOWN)
-    of = " of the frame" if since.beside else ""
-    nothing = f"Nothing else{of} has moved" if since.moved else f"Nothing{of} has moved"
-    rest = nothing if since.moved else f"{nothing} {day_of(since)}"
     said = [f"{cap('; '.join(also))}."] if also else []
     if seen:
-        said.append(f"{rest} that these readings can show ({seen} would have been seen).")
+        shown = f"that these readings can show ({seen} would have been seen)"
+        said.append(f"{_rest(since)} {shown}.")
     return " ".join(said)
+
+
+def _rest(since: "Since") -> str:
+    """That nothing has moved beside what was told, of what can be compared."""
+    of = " of the frame" if since.beside else ""
+    if since.moved:
+        return f"Nothing else{of} has moved"
+    nothing = f"Nothing{of}" if not since.apart else "Of what can be compared nothing"
+    return f"{nothing} has moved {day_of(since)}"
+
+
+def _not_compared(told: Told) -> str:
+    """What both surveys have and could not be held against each other, why, and how it could be."""
+    since = told.answer.since
+    if since is None or not since.apart:
+        return ""
+    from wizard.telling.change_words import why_apart  # few surveys are read in another state
+
+    by_why: dict[str, list[str]] = {}
+    for one in since.apart:
+        by_why.setdefault(why_apart(one, told.tale.library), []).append(one.finding.of.together)
+    said = (f"{cap(and_(list(dict.fromkeys(n))))}: {why}." for why, n in by_why.items())
+    return f"{' '.join(said)} {TO_COMPARE}"
+
+
+TO_COMPARE = "To compare them, have it as it was then and read them again."
 
 
 def _reads(told: Told) -> str:
@@ -505,6 +525,7 @@ def _second_set(told: Told) -> str:
 LINES = (
     Line("First", _second_set, lambda a: a.head, 8),
     Line("Until then", _moving, lambda a: a.head, 9),
+    Line("Not compared", _not_compared, lambda a: (), 9),
     Line("As it reads now", _reads, lambda a: a.reads, 8),
     Line("The engine", _engine, lambda a: (), 9),
     Line("Beside the frame", _beside, lambda a: (), 8),
@@ -690,4 +711,4 @@ def _named(fact: Fact) -> str:
 def _is_still(answer: Answer) -> bool:
     """Whether it was held against an earlier survey, and nothing of it is in doubt."""
     since = answer.since
-    return since is not None and since.compared and not since.untold
+    return since is not None and since.compared and not (since.untold or since.apart)

@@ -244,12 +244,17 @@ def _apart(comparison: Comparison, library: Library, layout: Layout) -> Iterator
     """One line for each reason and kind of figure."""
     groups: dict[tuple[str, QuantityId], list[Apart]] = {}
     for a in comparison.apart:
-        why = "; ".join(unlike_line(u, library) for u in a.unlike) or WHY[a.why]
-        groups.setdefault((why, a.finding.quantity), []).append(a)
+        groups.setdefault((why_apart(a, library), a.finding.quantity), []).append(a)
     for (why, _), found in groups.items():
         what = found[0].finding.of.plural if len(found) > 1 else name_of(found[0].finding, layout)
         count = f"{len(found)} " if len(found) > 1 else ""
-        yield f"{_cap(count + what)}: {why.rstrip('.')}."
+        yield f"{_cap(count + what)}: {why}."
+
+
+def why_apart(apart: Apart, library: Library) -> str:
+    """Why a figure was not compared, without a mark at its end."""
+    why = "; ".join(unlike_line(u, library) for u in apart.unlike) or WHY[apart.why]
+    return why.rstrip(".")
 
 
 WHY = {

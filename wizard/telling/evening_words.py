@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from wizard.library import marks
 from wizard.library.shapes import Library
-from wizard.survey.guide import guide_of
+from wizard.survey.guide import course_name, guide_of
 from wizard.survey.minutes import is_coming, minutes_of, pace_of
 from wizard.survey.record import Survey
 from wizard.survey.topics import Matter, matters, only_today, rests
@@ -25,6 +25,8 @@ from wizard.telling.text import lines_of
 if TYPE_CHECKING:
     from wizard.judgment.half_hour import HalfHour, Open
 
+RECHECK = "recheck"
+"""The course of an earlier frame measured again."""
 TITLE = "What the next half hour would tell"
 CHANGES = {"no": "probably not", "perhaps": "perhaps", "yes": "yes"}
 TODAY = "and only today"
@@ -97,13 +99,24 @@ def rest_words(
     first = walk.index(left) if left in walk else len(walk)
     upto = walk.index(here) if here in walk else len(walk)
     ends = rests(found, walk)
-    matter = next((ends[n] for n in range(first, upto) if n in ends), None)
-    if matter is None or matter.left or not matter.is_begun:
+    some = next((ends[n] for n in range(first, upto) if n in ends), ())
+    if any(m.left for m in some) or not any(m.is_begun for m in some):
         return ""
-    said = f"Good to stop here. {matter.topic.done} {matter.topic.stays}"
+    said = " ".join(filter(None, ("Good to stop here.", _done(some), some[0].topic.stays)))
     if survey.follows:  # what a re-check asks stands in the order of its list, and no engine leaves
         return said.rstrip()
     return f"{said} {before_words(found)}".rstrip()
+
+
+def _done(some: Sequence[Matter]) -> str:
+    """What is done where it is good to stop: of a re-check what it asked, for it leaves much out;
+    nothing where somebody skipped any of it.
+    """
+    survey, topic = some[0].survey, some[0].topic
+    skipped = survey.by_prompt().skipped
+    if any(skipped.get(a.prompt.id) for m in some for a in m.asks):
+        return ""
+    return topic.again if course_name(survey) == RECHECK else topic.done
 
 
 def good_to_stop(survey: Survey, library: Library, walk: tuple[Page, ...]) -> frozenset[int]:
@@ -114,10 +127,11 @@ def good_to_stop(survey: Survey, library: Library, walk: tuple[Page, ...]) -> fr
 def rest_lines(survey: Survey, library: Library, walk: tuple[Page, ...]) -> Mapping[int, str]:
     """A line for each good place to stop, by the place in the walk behind which it stands."""
     lines, begun = dict[int, str](), 0
-    for number, matter in sorted(rests(matters(survey, library, walk), walk).items()):
+    for number, ended in sorted(rests(matters(survey, library, walk), walk).items()):
         some = walk[begun : number + 1]
         took = f" ({_about(survey, some, walk)} more)" if minutes_of(survey, some) else ""
-        lines[number] = f"-- good to stop: {matter.topic.done.rstrip('.').lower()}{took} --"
+        said = _done(ended).rstrip(".").lower()
+        lines[number] = f"-- good to stop{f': {said}' if said else ''}{took} --"
         begun = number + 1
     return lines
 
@@ -206,11 +220,12 @@ def _settles(one: Open, survey: Survey, library: Library, now: datetime) -> str:
 
 def _next_rest(survey: Survey, walk: tuple[Page, ...], found: Sequence[Matter]) -> str:
     """The next good place to stop, and how far it is."""
-    ends = sorted((n, m) for n, m in rests(found, walk).items() if m.left)
+    ends = sorted((n, some) for n, some in rests(found, walk).items() if any(m.left for m in some))
     if not ends:
         return ""
-    number, matter = ends[0]
-    there = [p for p in matter.stops if not p.gone or is_coming(p, matter.stops, survey)]
+    number, some = ends[0]
+    stops = sorted((p for m in some for p in m.stops), key=walk.index)
+    there = [p for p in stops if not p.gone or is_coming(p, stops, survey)]
     last = there[-1] if there else walk[number]
     took = _about(survey, walk[: number + 1], walk)
     return f"The next good place to stop: behind {last.title}, in {took}."

@@ -11,9 +11,11 @@ from wizard.library.places import WHOLE_BOX, QuantityId
 from wizard.library.shapes import Layout
 from wizard.survey.record import Unit
 from wizard.telling.amounts import and_, at_most, listed, size
-from wizard.telling.quantity_names import Spot, cap, name_of
+from wizard.telling.not_driven import STILL_MOVING
+from wizard.telling.quantity_names import Spot, amount, cap, name_of
 
 if TYPE_CHECKING:  # what moved is given, and nothing is compared here
+    from wizard.judgment.change import Change
     from wizard.judgment.least import Least
     from wizard.judgment.since import Moved, Since
 
@@ -141,6 +143,33 @@ def look_bare(moved: "Moved") -> str:
     return MOVES[moved.finding.quantity].bare
 
 
+def what_now(moved: "Moved") -> str:
+    """What is done first about such a movement."""
+    if moved.is_wanted:
+        return "Measure the same points again in half a year: a frame may spring back."
+    if moved.is_read_again:
+        return f"It was read again and stays so: look at {look_bare(moved)} bare now."
+    return f"Read that place once more now, then look at {look_bare(moved)} bare."
+
+
+def until_then(since: "Since") -> str:
+    """How the car is treated meanwhile; nothing where nothing moved that was not meant to."""
+    return STILL_MOVING if since.alarming else ""
+
+
+def figures_of(since: "Since") -> list["Change"]:
+    """Every figure of what moved and was not meant to, those of one part together."""
+    return [change for moved in since.alarming for change in moved.changes]
+
+
+def then_and_now(change: "Change", layout: Layout, unit: Unit) -> str:
+    """`then 0 in, now 1/4 in low; it moved by 1/4 in, give or take 3/32 in`."""
+    of = change.new.unit
+    moved = f"it moved by {size(change.number.value, of, unit)}"
+    doubt = f"give or take {size(change.half_width, of, unit)}"
+    return f"then {amount(change.old, unit)}, now {amount(change.new, unit)}; {moved}, {doubt}"
+
+
 def day_of(since: "Since") -> str:
     """`since 2026-04-11`; for a survey without a day, `since last time`."""
     return f"since {since.then:%Y-%m-%d}" if since.then.year > 1 else "since last time"
@@ -186,7 +215,7 @@ def change_sentence(since: "Since", layout: Layout, unit: Unit) -> str:
     """What moved, how far, since when; or that nothing has, with how much would have been seen. What
     changed beside the frame is named behind it.
     """
-    said = _of_frame(since, layout, unit)
+    said = f"{_of_frame(since, layout, unit)}{apart_words(since)}"
     names = and_([name_of(c.new, layout) for c in since.beside[:NAMED_BESIDE]])
     more = len(since.beside) - NAMED_BESIDE
     also = f", and {more} more" if more > 0 else ""
@@ -209,8 +238,18 @@ def _of_frame(since: "Since", layout: Layout, unit: Unit) -> str:
         return said + "".join(also)
     seen = least_words(since.least, unit, SHOWN)
     shown = f" ({seen} would have been seen)" if seen else ""
+    if since.apart:
+        return f"Of what can be compared nothing is shown to have moved {when}{shown}."
     if since.beside:
         return f"Nothing of the frame has moved {when} that these readings can show{shown}."
     if since.untold:
         return f"Nothing is shown to have moved {when}{shown}."
     return f"Nothing has moved {when} that these readings can show{shown}."
+
+
+def apart_words(since: "Since") -> str:
+    """That some figures were not compared though both surveys have them; empty where all were."""
+    names = list(dict.fromkeys(a.finding.of.together for a in since.apart))
+    if not names or not since.compared:
+        return ""
+    return f" Not compared with last time: {and_(names)}."

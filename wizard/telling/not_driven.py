@@ -12,6 +12,8 @@ if TYPE_CHECKING:
     from wizard.judgment.verdict import Verdict
 
 NOT_DRIVEN = "Do not drive it; somebody who knows frames must look at it first."
+STILL_MOVING = f"Treat it as still moving. {NOT_DRIVEN}"
+"""What is said of a frame that moved since last time and was not meant to."""
 NO_SURVEY = (
     "This survey never says that a car may be driven, and it does not find every crack. It does not"
     " replace a licensed professional or your local rules."

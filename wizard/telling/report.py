@@ -118,7 +118,7 @@ def _behind(
     the first page has only the names.
     """
     verdict = answer.verdict
-    parts = _once(sections(verdict, survey, library), verdict)
+    parts = _once(sections(verdict, survey, library, answer.since), verdict)
     here = [p for p in parts if p.id not in ON_FRONT or p.id in short]
     yield Heading("drawn", "The frame drawn", new_page=True, new_part=True)
     yield from figures(verdict, survey, library, answer.facts)

@@ -42,7 +42,7 @@ from wizard.telling.form import (
     Together,
 )
 from wizard.telling.front_page import car_marks
-from wizard.telling.not_driven import NO_SURVEY
+from wizard.telling.not_driven import NO_SURVEY, STILL_MOVING
 from wizard.telling.numbering import between, numbered_name, point_numbers
 from wizard.telling.of_car import lacking, of_car
 from wizard.telling.quantity_names import amount, cap, of_bent_horn
@@ -50,7 +50,13 @@ from wizard.telling.scene_frame import spots
 from wizard.telling.sheet_form import numbered
 from wizard.telling.sound_words import in_order
 from wizard.telling.state_words import state_words
-from wizard.telling.work_order import own_question, question_lines
+from wizard.telling.work_order import (
+    moved_first,
+    moved_rows,
+    moved_title,
+    own_question,
+    question_lines,
+)
 
 STOOD = ("engine", "body", "supports")
 """What of a state the shop is told: the load, what props the frame, what it rests on."""
@@ -95,15 +101,20 @@ class Told(NamedTuple):
         return tuple(f for f in self.answer.facts if f.seen and f.deed not in ("leave", "watch"))
 
 
-def shop_brief(survey: Survey, library: Library, today: datetime) -> Form:
-    """The whole brief, of the survey as it stands."""
+def shop_brief(
+    survey: Survey, library: Library, today: datetime, earlier: Survey | None = None
+) -> Form:
+    """The whole brief, of the survey as it stands. earlier: the survey that it follows: what moved
+    since comes before all that was so already.
+    """
     asked = wishes(survey, library)
-    told = Told(survey, library, answer_of(survey, library, today), asked)
+    told = Told(survey, library, answer_of(survey, library, today, earlier), asked)
     parts: Iterator[Together | Numbered | None] = iter(
         (
             _head(told),
             _first_of_all(told),
             _signed_beside(told),
+            _moved(told),
             _wanted(told),
             _stays(told),
             _works(told),
@@ -149,7 +160,24 @@ def _first_of_all(told: Told) -> Together:
         said += f". The supports: {where}" if where else ""
         lines.append(Item(f"How it stood: {said}. {told.library.paper.brief.standing}"))
     head = Heading("found", "What was found")
-    return Together((Paragraph(answer, strong=True), Items(tuple(lines))), head)
+    since = told.answer.since
+    first = [Paragraph(answer, strong=True)]
+    if since is not None and since.alarming:
+        first.append(Paragraph(STILL_MOVING, strong=True))
+    return Together((*first, Items(tuple(lines))), head)
+
+
+def _moved(told: Told) -> Together | None:
+    """Each figure of what moved since last time, then and now, with room for the shop's own."""
+    since = told.answer.since
+    if since is None or not since.alarming:
+        return None
+    rows = moved_rows(since, told.layout, told.survey.unit)
+    numbered_rows = tuple((f"M{n}", *row) for n, row in enumerate(rows, start=1))
+    names = ("", "What and where", "Then", "Now", "Moved by", "Give or take")
+    table = Ruled("", names, numbered_rows, (5, 28, 12, 13, 9, 9), (BEFORE, AFTER), plain=2)
+    asked = Paragraph(f"{moved_first(since)} Measure it first.")
+    return Together((table, asked), Heading("moved", f"{moved_title(since)}: this comes first"))
 
 
 def _signed_beside(told: Told) -> Together | None:
@@ -327,7 +355,7 @@ def _numbered(lines: Sequence[int]) -> str:
 def _questions(told: Told) -> Together:
     every = (
         *own_question(told.survey, told.library),
-        *question_lines(told.answer.verdict, told.layout),
+        *question_lines(told.answer.verdict, told.layout, told.answer.since),
     )
     own = [item.text for item in every]
     asked: Sequence[str] = (*dict.fromkeys([*told.library.paper.brief.questions, *own]),)

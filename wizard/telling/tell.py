@@ -5,7 +5,7 @@ comes from.
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import datetime
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from wizard.checks.case import case_of
 from wizard.judgment.answer import Answer, answer_of
@@ -24,6 +24,9 @@ from wizard.telling.document import Block, Document, Item, Paragraph, Section, s
 from wizard.telling.sentences import sentence_and_band
 from wizard.telling.text import CLOSE, lines_of, text_of
 from wizard.telling.written_down import left_out_section
+
+if TYPE_CHECKING:
+    from wizard.judgment.since import Since
 
 MORE = "--all tells why, what it comes from, what to ask a specialist, and every figure."
 
@@ -46,7 +49,7 @@ PARTS = (
     Part(
         "w",
         "why",
-        ("decides", "suspects", "reasons", "agreement", "edge", "sun", "sister", "noted"),
+        ("moved", "decides", "suspects", "reasons", "agreement", "edge", "sun", "sister", "noted"),
     ),
     Part("c", "what it comes from", ("causes", "worth-a-look")),
     Part("d", "what can be done", ("choices",)),
@@ -85,19 +88,27 @@ def keys_text(short: bool = False, width: int = 10_000) -> list[str]:
     return lines
 
 
-def _sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Section, ...]:
+def _sections(
+    verdict: Verdict, survey: Survey, library: Library, since: "Since | None"
+) -> tuple[Section, ...]:
     """What lies behind the answer. Its words are loaded by whoever asks for more than that."""
     from wizard.telling.verdict_words import sections
 
-    return sections(verdict, survey, library)
+    return sections(verdict, survey, library, since)
 
 
 def part_sections(
-    part: Part, verdict: Verdict, survey: Survey, library: Library
+    part: Part,
+    verdict: Verdict,
+    survey: Survey,
+    library: Library,
+    earlier: Survey | None = None,
 ) -> tuple[Section, ...]:
-    """What a part opens, section after section; a sentence where it has nothing to say."""
+    """What a part opens, section after section; a sentence where it has nothing to say. earlier: the
+    survey that this one follows.
+    """
     every = (
-        *_sections(verdict, survey, library),
+        *_sections(verdict, survey, library, _since(earlier, survey, library)),
         left_out_section(survey, library),
         findings_section(verdict, survey, library),
     )
@@ -105,11 +116,19 @@ def part_sections(
     return found or (section("nothing", part.words.capitalize(), ["Nothing to say here."]),)
 
 
+def _since(earlier: Survey | None, survey: Survey, library: Library) -> "Since | None":
+    if earlier is None:
+        return None
+    from wizard.judgment.since import since_of  # most surveys follow none
+
+    return since_of(earlier, survey, library)
+
+
 def verdict_blocks(
     answer: Answer, survey: Survey, library: Library, level: int = 2
 ) -> tuple[Block, ...]:
     """The whole verdict: the answer, then part after part under headings of a level."""
-    parts = set_out(_sections(answer.verdict, survey, library), level)
+    parts = set_out(_sections(answer.verdict, survey, library, answer.since), level)
     return *answer_blocks(told_of(answer, survey, library)), *parts
 
 
@@ -123,7 +142,7 @@ def verdict_page(
 
 
 def _page(answer: Answer, survey: Survey, library: Library) -> str:
-    parts = set_out(_sections(answer.verdict, survey, library))
+    parts = set_out(_sections(answer.verdict, survey, library, answer.since))
     return "\n".join(lines_of((*own_blocks(told_of(answer, survey, library)), *parts)))
 
 
@@ -167,7 +186,7 @@ def tell_text(
 
 def _numbers(answer: Answer, survey: Survey, library: Library, mentor: bool) -> dict[str, int]:
     """For the mentor the number of each thing that a line rests on; nothing for anybody else."""
-    there = _rested(answer.verdict, survey, library) if mentor else {}
+    there = _rested(answer, survey, library) if mentor else {}
     return {str(id): n for n, id in enumerate(there, start=1)}
 
 
@@ -183,7 +202,7 @@ def told_document(
     """The whole result."""
     verdict = answer.verdict
     before = _pairs(verdict, survey, library) if mentor else ()
-    behind = [_rests(verdict, survey, library)] if mentor else []
+    behind = [_rests(answer, survey, library)] if mentor else []
     blocks: tuple[Block, ...] = (
         *before,
         *verdict_blocks(answer, survey, library),
@@ -217,16 +236,17 @@ def _pairs(verdict: Verdict, survey: Survey, library: Library) -> Sequence[Block
     return pairs(verdict, survey, library)
 
 
-def _rests(verdict: Verdict, survey: Survey, library: Library) -> Section:
+def _rests(answer: Answer, survey: Survey, library: Library) -> Section:
     """All that a line of the verdict rests on, once, in words and numbered."""
-    there = enumerate(_rested(verdict, survey, library).values(), start=1)
+    there = enumerate(_rested(answer, survey, library).values(), start=1)
     words = (f"[{n}] {clean_line(said, 600)}" for n, said in there)
     return section("rests", "What the lines rest on", words)
 
 
-def _rested(verdict: Verdict, survey: Survey, library: Library) -> dict[Source, str]:
+def _rested(answer: Answer, survey: Survey, library: Library) -> dict[Source, str]:
     """By their ids the words for all that a line of the verdict rests on, in the order of telling."""
-    parts = _sections(verdict, survey, library)
+    verdict = answer.verdict
+    parts = _sections(verdict, survey, library, answer.since)
     ids = dict.fromkeys(id for part in parts for item in part.items for id in item.sources)
     from wizard.telling.sources import opened  # for the mentor alone
 

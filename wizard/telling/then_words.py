@@ -9,12 +9,13 @@ from wizard.library.places import StepId, spoken, state_field
 from wizard.library.shapes import Layout, Library, Step
 from wizard.library.templates import misfit
 from wizard.readings.plain import clean_line
-from wizard.survey.guide import answered, layout_of, pages, short_list_of
+from wizard.survey.guide import Page, answered, layout_of, pages, short_list_of
 from wizard.survey.prompts import Part, Prompt, covered_by, found_at, wanting
 from wizard.survey.record import Survey
 from wizard.survey.rows import PointNote, Remark
 from wizard.survey.same import answer_then
 from wizard.telling.asking import left_words
+from wizard.telling.evening_words import and_
 from wizard.telling.page import said
 from wizard.telling.text import wrap
 
@@ -113,6 +114,51 @@ def then_and_now(survey: Survey, earlier: Survey | None, prompt: Prompt) -> str:
 
 def _typed(survey: Survey, prompt: Prompt) -> str:
     return " and ".join(clean_line(r.typed, 40) for r in survey.readings_of(prompt.id))
+
+
+def not_as_it_stood(
+    prompt: Prompt, now: Survey, earlier: Survey | None, library: Library, walk: Sequence[Page]
+) -> str:
+    """What cannot be held against last time as it was just said to stand, and how it could be; empty
+    where it stands as it did, and where the same is still to be asked of it set up.
+    """
+    field = state_field(prompt.keep)
+    if earlier is None or not field:
+        return ""
+    is_now, was = getattr(now.state(), field, ""), answer_then(prompt, earlier)
+    if not was or not is_now or was == is_now or _asked_again(prompt, now, walk):
+        return ""
+    names = _hanging_on(field, library, walk)
+    if not names:
+        return ""
+    words = {c.token: c.words for c in prompt.choices}
+    today, then = (words.get(token, token) for token in (is_now, was))
+    return UNLIKE.format(now=today[:1].upper() + today[1:], then=then, names=and_(names))
+
+
+UNLIKE = (
+    "{now}; last time it was: {then}. As it is now, {names} cannot be held against last time. To compare"
+    " them, have it as it was then before you read them, and answer this again with /back. Else go on:"
+    " they tell of today alone."
+)
+
+
+def _asked_again(prompt: Prompt, now: Survey, walk: Sequence[Page]) -> bool:
+    """Whether another question, still open, asks for the same."""
+    others = (
+        p for page in walk for p in page.prompts if p.keep == prompt.keep and p.id != prompt.id
+    )
+    return any(wanting(now, p) for p in others)
+
+
+def _hanging_on(field: str, library: Library, walk: Sequence[Page]) -> list[str]:
+    """What is read on this walk that can only be compared where a field of the state is alike."""
+    here = {page.step.id for page in walk if not page.gone and page.asked}
+    names: dict[StepId, str] = {}
+    for of in library.quantities.values():
+        if of.compared and field in of.hangs_on and of.read_at in here:
+            names.setdefault(of.read_at, of.together)
+    return list(names.values())
 
 
 def recalled_words(survey: Survey, library: Library) -> str:

@@ -6,7 +6,7 @@ rocks, looks, places not seen.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from wizard.checks.case import case_of
 from wizard.checks.notes import Crown, Mark
@@ -89,14 +89,29 @@ def _aside(judged: Judged, unit: Unit) -> Item:
     return Item(said, (finding.id, f"limit:{finding.limit}"))
 
 
-def what_to_do(verdict: Verdict, survey: Survey, library: Library) -> list[Item]:
+CALM = ("watch", "leave")
+"""What says that nothing is to be done now."""
+
+
+def what_to_do(
+    verdict: Verdict, survey: Survey, library: Library, moved: Sequence[Item] = ()
+) -> list[Item]:
+    """What to do, at length. moved: what is to be done about what moved since last time: then nobody
+    says that nothing is to be done.
+    """
     rests: tuple[Source, ...] = tuple(s.look.id for s in (*verdict.stops, *verdict.loose))
     rests += tuple(i for j in verdict.reasons for i in (j.finding.id, f"limit:{j.finding.limit}"))
     text = _deed(verdict, survey, library)
     deed = (of_action(verdict),)
     held = [line._replace(claims=deed) for line in _held_lines(verdict)]
-    lines = [*tip_lines(survey.state()), *_again_first(verdict), *_second_set(verdict), *held]
-    if not verdict.held or text == CONTRADICT:
+    lines = [
+        *moved,
+        *tip_lines(survey.state()),
+        *_again_first(verdict),
+        *_second_set(verdict),
+        *held,
+    ]
+    if (not verdict.held or text == CONTRADICT) and not (moved and verdict.action in CALM):
         lines.append(Item(text, (*rests, f"rule:{verdict.action}"), claims=deed))
     return [
         *lines,

@@ -5,6 +5,7 @@ next.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
 
 from wizard.judgment.bands import Judged
 from wizard.judgment.body import is_propped
@@ -43,11 +44,16 @@ from wizard.telling.work_order import (
     as_question,
     as_sentence,
     choice_lines,
+    moved_lines,
+    moved_to_do,
     order_lines,
     own_question,
     question_lines,
     typed_to,
 )
+
+if TYPE_CHECKING:  # what moved is given, and nothing is compared here
+    from wizard.judgment.since import Since
 
 ALONE = 3
 """So many places not seen for one reason are named each in a line of its own."""
@@ -56,14 +62,22 @@ PROPPED = "The body is bolted and props the rails: the true sag may be more."
 DOES_NOT_SAY = f"It speaks of the places named here and of nothing else. {NO_SURVEY}"
 
 
-def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Section, ...]:
-    """The verdict's parts in order, those with nothing to say left out."""
+def sections(
+    verdict: Verdict, survey: Survey, library: Library, since: Since | None = None
+) -> tuple[Section, ...]:
+    """The verdict's parts in order, those with nothing to say left out. since: this survey held against
+    the one that it follows, where it follows one.
+    """
     layout = layout_of(survey, library)
-    order, asked = order_lines(verdict, survey, layout), question_lines(verdict, layout)
+    order = order_lines(verdict, survey, layout, since)
+    asked = question_lines(verdict, layout, since)
     worth = consequence_lines(verdict, layout, survey.unit, survey)
     sound = [*sound_lines(verdict, layout, library), *horns_alike(verdict)]
+    unit = survey.unit
+    now = moved_to_do(since, layout, unit)
     parts = [
-        section("to-do", "What to do", what_to_do(verdict, survey, library)),
+        section("moved", "What has moved", moved_lines(since, layout, unit)),
+        section("to-do", "What to do", what_to_do(verdict, survey, library, now)),
         section(
             "decides",
             "What was seen that decides",
@@ -73,7 +87,9 @@ def sections(verdict: Verdict, survey: Survey, library: Library) -> tuple[Sectio
         section("reasons", "The strongest reasons", _reasons(verdict, layout, survey, library)),
         section("sound", "What is in order", sound),
         section("causes", "What it comes from", cause_lines(verdict, library, survey)),
-        section("choices", "What can be done about it", choice_lines(verdict, survey, library)),
+        section(
+            "choices", "What can be done about it", choice_lines(verdict, survey, library, since)
+        ),
         section("order", "In what order", order),
         section("untold", "What cannot be told yet", _untold(verdict, layout, survey)),
         *trust_sections(verdict, layout, survey, library),

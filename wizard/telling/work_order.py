@@ -5,6 +5,7 @@ at again after paint or assembly.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from wizard.judgment.bands import Judged
 from wizard.judgment.choices import Choice, choices_of, in_turn
@@ -20,22 +21,41 @@ from wizard.readings.plain import clean_line
 from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import Answer as Row
-from wizard.telling.amounts import about, and_
+from wizard.telling.amounts import about, and_, size
 from wizard.telling.axle_words import askew, beside
 from wizard.telling.causes_words import place_name, zone_words
 from wizard.telling.document import Item
 from wizard.telling.fact_words import Tale, phrase
-from wizard.telling.quantity_names import cap, holds
+from wizard.telling.moved_words import (
+    day_of,
+    figures_of,
+    look_bare,
+    moved_words,
+    then_and_now,
+    until_then,
+    what_now,
+)
+from wizard.telling.numbering import numbered_name
+from wizard.telling.quantity_names import amount, cap, holds, name_of
 from wizard.telling.sentences import sentence
 from wizard.telling.supports_words import twist_move
+
+if TYPE_CHECKING:  # what moved is given, and nothing is compared here
+    from wizard.judgment.since import Moved, Since
 
 TO_SPECIALIST = ("stop", "specialist", "put-right")
 
 
-def order_lines(verdict: Verdict, survey: Survey, layout: Layout | None = None) -> list[Item]:
+def order_lines(
+    verdict: Verdict,
+    survey: Survey,
+    layout: Layout | None = None,
+    since: Since | None = None,
+) -> list[Item]:
     """What comes first, in the order of doing; nothing where there is nothing to do.
 
-    layout: for the parts that this kind of frame has; without it they are named in general.
+    layout: for the parts that this kind of frame has; without it they are named in general. since: what
+    moved since last time, which comes before all but a stop.
     """
     lines: list[Item] = []
     if verdict.stops:
@@ -55,6 +75,7 @@ def order_lines(verdict: Verdict, survey: Survey, layout: Layout | None = None) 
                 ids,
             )
         )
+    lines += _moved_order(since)
     stands = tuple(
         j.finding.id for j in verdict.judged if is_stands_twist(j.finding, survey) and is_open(j)
     )
@@ -62,6 +83,76 @@ def order_lines(verdict: Verdict, survey: Survey, layout: Layout | None = None) 
         lines.append(Item(f"The supports. {twist_move(survey.state())}", stands))
     lines += [*short_rail_lines(verdict, layout, survey.unit), *_unseen(verdict)]
     return _in_order([*lines, *_work(verdict, survey, layout)])
+
+
+# What moved since last time -----------------------------------------------------------------------
+
+
+def _alarming(since: Since | None) -> tuple[Moved, ...]:
+    """What moved and was not meant to."""
+    return since.alarming if since is not None else ()
+
+
+def moved_lines(since: Since | None, layout: Layout, unit: Unit) -> list[Item]:
+    """Each figure of what moved, then and now, and how the car is treated; nothing where none did."""
+    if since is None or not since.alarming:
+        return []
+    lines = [
+        Item(f"{cap(name_of(c.new, layout))}: {then_and_now(c, layout, unit)}.", (c.new.id,))
+        for c in figures_of(since)
+    ]
+    return [*lines, Item(until_then(since), (since.alarming[0].finding.id,))]
+
+
+def moved_rows(since: Since, layout: Layout, unit: Unit) -> list[tuple[str, ...]]:
+    """Of each figure of what moved: what and where, then, now, by how much, give or take."""
+    return [
+        (
+            cap(numbered_name(c.new, layout)),
+            amount(c.old, unit),
+            amount(c.new, unit),
+            size(c.number.value, c.new.unit, unit),
+            size(c.half_width, c.new.unit, unit),
+        )
+        for c in figures_of(since)
+    ]
+
+
+def moved_title(since: Since) -> str:
+    """`What moved since 2026-06-01`."""
+    return f"What moved {day_of(since)}"
+
+
+def moved_first(since: Since) -> str:
+    """What whoever knows frames is asked to do before anything else about what moved."""
+    return (
+        f"Before anything else, look at {_bare(since.alarming)} bare: say what gave way, and whether it may still be"
+        " moving."
+    )
+
+
+def moved_to_do(since: Since | None, layout: Layout, unit: Unit) -> list[Item]:
+    """What moved, and what to do about it at once; nothing where nothing did."""
+    moved = _alarming(since)
+    if since is None or not moved:
+        return []
+    what = cap("; ".join(moved_words(m, layout, unit) for m in moved))
+    text = f"{what} {day_of(since)}. {what_now(moved[0])} {until_then(since)}"
+    return [Item(text, tuple(m.finding.id for m in moved))]
+
+
+def _moved_order(since: Since | None) -> list[Item]:
+    """What moved, in the order of doing: before it is known why, nothing is put right."""
+    moved = _alarming(since)
+    if since is None or not moved:
+        return []
+    text = f"What moved {day_of(since)}. Look at {_bare(moved)} bare, and find out why."
+    return [Item(text, tuple(m.finding.id for m in moved))]
+
+
+def _bare(moved: tuple[Moved, ...]) -> str:
+    """All that is looked at bare."""
+    return and_(list(dict.fromkeys(map(look_bare, moved))))
 
 
 def _in_order(lines: list[Item]) -> list[Item]:
@@ -167,12 +258,12 @@ def as_sentence(text: str) -> str:
     return text if text.endswith((".", "!", "?")) else f"{text}."
 
 
-def question_lines(verdict: Verdict, layout: Layout) -> list[Item]:
+def question_lines(verdict: Verdict, layout: Layout, since: Since | None = None) -> list[Item]:
     """Questions to take along; none where nobody has to be asked."""
-    named = _named(verdict)
-    if verdict.action not in TO_SPECIALIST and not named:
+    named, moved = _named(verdict), _about_moved(since)
+    if verdict.action not in TO_SPECIALIST and not named and not moved:
         return []
-    lines = [*_about_stops(verdict), *_about_numbers(verdict)]
+    lines = [*_about_stops(verdict), *moved, *_about_numbers(verdict)]
     if "collision" in named:
         lines.append(_about_blow(verdict))
     lines += _cracks_too(verdict)
@@ -185,6 +276,18 @@ def question_lines(verdict: Verdict, layout: Layout) -> list[Item]:
         Item("From which points will you measure, and may I have your figures after that?", rests)
     )
     return lines
+
+
+def _about_moved(since: Since | None) -> list[Item]:
+    """What to ask about what moved since last time."""
+    moved = _alarming(since)
+    if since is None or not moved:
+        return []
+    ids = tuple(m.finding.id for m in moved)
+    return [
+        Item(f"What made it move {day_of(since)}? Please look at {_bare(moved)} bare.", ids),
+        Item("May it still be moving, and what must be held or renewed before anything else?", ids),
+    ]
 
 
 def _about_stops(verdict: Verdict) -> list[Item]:
@@ -362,11 +465,15 @@ PAGES = 4
 """Pages named in one line."""
 
 
-def choice_lines(verdict: Verdict, survey: Survey, library: Library) -> list[Item]:
-    """Nothing where nothing asks for anything."""
-    found = choices_of(verdict, survey, library)
+def choice_lines(
+    verdict: Verdict, survey: Survey, library: Library, since: Since | None = None
+) -> list[Item]:
+    """Nothing where nothing asks for anything; before it is known why something moved, no choice."""
+    moved, first = {c.new.id for m in _alarming(since) for c in m.changes}, _not_yet(since)
+    every_choice = choices_of(verdict, survey, library)
+    found = tuple(c for c in every_choice if moved.isdisjoint(c.fact.sources))
     if not found:
-        return []
+        return first
     tale = Tale(verdict, survey, library)
     works = in_turn(found)
     every = tuple(dict.fromkeys(s for choice in found for s in choice.fact.sources))
@@ -375,7 +482,16 @@ def choice_lines(verdict: Verdict, survey: Survey, library: Library) -> list[Ite
         for choice in found
     ]
     lines += [Item(_work_words(work, found, library), _sources(work, found)) for work in works]
-    return [*lines, *(Item(text, every) for text in (*_doing(works), NOT_HOW))]
+    return [*first, *lines, *(Item(text, every) for text in (*_doing(works), NOT_HOW))]
+
+
+def _not_yet(since: Since | None) -> list[Item]:
+    """That nothing of it is done before it is known why something moved."""
+    moved = _alarming(since)
+    if since is None or not moved:
+        return []
+    text = f"Nothing there before it is known why it moved {day_of(since)}. {until_then(since)}"
+    return [Item(text, tuple(m.finding.id for m in moved))]
 
 
 def _choices_named(choice: Choice, tale: Tale) -> str:
