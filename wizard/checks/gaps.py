@@ -281,20 +281,39 @@ def unexpected(gaps: Sequence[Gap], line: Line) -> tuple[Array, Array]:
     """By how much each gap's sag is off what is expected of any frame, and the inverse of what is
     expected of that.
     """
-    off, full = _expected_off(gaps, line)
-    return off, np.asarray(np.linalg.inv(full), dtype=np.float64)
+    expected = _foretold(gaps, line)
+    return _sags(gaps, line) - expected.sags, expected.inverse
 
 
-def _expected_off(gaps: Sequence[Gap], line: Line) -> tuple[Array, Array]:
-    rows = Rows(
-        np.array([g.x for g in gaps]),
-        np.array([float(g.right) for g in gaps]),
-        np.array([float(g.loaded) for g in gaps]),
-    )
+def _sags(gaps: Sequence[Gap], line: Line) -> Array:
+    return np.array([_as_gap(g.mm - (line.block or 0.0), line) for g in gaps])
+
+
+Where = tuple[float, bool, bool]
+"""Of a gap where it is along the string, whether on the right rail, whether loaded."""
+
+
+class Foretold(NamedTuple):
+    """What the sags of any frame are before anybody reads them, by where they are read."""
+
+    sags: Array
+    doubts: Array
+    """The standard uncertainty of each."""
+    inverse: Array
+    """Of their covariance."""
+
+
+def _foretold(gaps: Sequence[Gap], line: Line) -> Foretold:
     hand = math.hypot(WORST_HAND_MM, line.division / math.sqrt(12.0))
-    expected, full = expected_rows(rows, line.mount, hand)
-    sags = np.array([_as_gap(g.mm - (line.block or 0.0), line) for g in gaps])
-    return sags - expected, full
+    return _foretold_at(tuple([(g.x, g.right, g.loaded) for g in gaps]), line.mount, hand)
+
+
+@lru_cache(maxsize=4)
+def _foretold_at(places: tuple[Where, ...], mount: float, hand: float) -> Foretold:
+    """It hangs on no figure that was read, so surveys of one row share it. Nobody writes into it."""
+    along, right, loaded = np.array(places, dtype=np.float64).T
+    expected, full = expected_rows(Rows(along, right, loaded), mount, hand)
+    return Foretold(expected, np.sqrt(np.diag(full)), np.linalg.inv(full))
 
 
 def _as_gap(sag: float, line: Line) -> float:
@@ -331,8 +350,8 @@ def stranger_before(line: Line, new: Gap) -> bool:
     then the new one agrees with what was kept.
     """
     gaps = [*(g for g in line.gaps if g.right is new.right), new]
-    off, full = _expected_off(gaps, line)
-    far = off / np.sqrt(np.diag(full))
+    expected = _foretold(gaps, line)
+    far = (_sags(gaps, line) - expected.sags) / expected.doubts
     return bool(
         np.any(far[:-1] * np.sign(far[-1]) > FAR_FROM_KIND) and abs(far[-1]) > FAR_FROM_KIND
     )
