@@ -227,7 +227,7 @@ def _fitting(line: Line) -> list[Gap]:
     nothing else, for whatever it is, the others are no slips for its sake.
     """
     gaps = list(line.gaps)
-    borne_out = [g for g in gaps if math.isinf(_sure(g, gaps))]
+    borne_out = [g for g, sure in zip(gaps, _sure(gaps), strict=True) if math.isinf(sure)]
     if not borne_out or line.block is None:
         return gaps
     off, inverse = unexpected(gaps, line)
@@ -250,7 +250,7 @@ def _worst(gaps: list[Gap], line: Line) -> GapSlip | None:
     if blocks > max(SURE_ONE, float(np.max(gains)) + TOLD_APART):
         u = 1.0 / math.sqrt(float(np.sum(inverse)))
         return GapSlip((), (), _as_gap(-size, line), u, _kind(size, line.unit))
-    sure = np.array([_sure(g, gaps) for g in gaps])
+    sure = np.array(_sure(gaps))
     stiff = np.diag(inverse)
     most = (off @ inverse) / stiff
     near = np.abs(most - sized) * np.sqrt(stiff) <= FAR_FROM_KIND
@@ -321,15 +321,22 @@ def _as_gap(sag: float, line: Line) -> float:
     return -sag if line.below else sag
 
 
-def _sure(gap: Gap, gaps: Sequence[Gap]) -> float:
-    """How much better all must fit before this gap is called a slip; infinite where a second reading
-    bears it out.
+def _sure(gaps: Sequence[Gap]) -> list[float]:
+    """Of each gap how much better all must fit before it is called a slip; infinite where a second
+    reading bears it out.
     """
-    same = [g for g in gaps if g.prompt == gap.prompt and g.id != gap.id]
+    alike: dict[PromptId, list[Gap]] = {}
+    for gap in gaps:
+        alike.setdefault(gap.prompt, []).append(gap)
+    read = {(g.x, g.right, g.loaded) for g in gaps}
+    return [_sure_of(g, alike[g.prompt], (g.x, g.right, not g.loaded) in read) for g in gaps]
+
+
+def _sure_of(gap: Gap, here: Sequence[Gap], in_other_state: bool) -> float:
+    same = [g for g in here if g.id != gap.id]
     if any(abs(g.mm - gap.mm) <= ALIKE_MM for g in same):
         return math.inf
-    other = any(g.x == gap.x and g.right is gap.right and g.loaded is not gap.loaded for g in gaps)
-    return SURE_BOTH if other or same else SURE_ONE
+    return SURE_BOTH if in_other_state or same else SURE_ONE
 
 
 def _kind(mm: float, unit: str) -> str:
