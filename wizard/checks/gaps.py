@@ -313,7 +313,8 @@ def _foretold_at(places: tuple[Where, ...], mount: float, hand: float) -> Foreto
     """It hangs on no figure that was read, so surveys of one row share it. Nobody writes into it."""
     along, right, loaded = np.array(places, dtype=np.float64).T
     expected, full = expected_rows(Rows(along, right, loaded), mount, hand)
-    return Foretold(expected, np.sqrt(np.diag(full)), np.linalg.inv(full))
+    inverse = np.asarray(np.linalg.inv(full), dtype=np.float64)
+    return Foretold(expected, np.sqrt(np.diag(full)), inverse)
 
 
 def _as_gap(sag: float, line: Line) -> float:

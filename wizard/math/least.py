@@ -74,7 +74,8 @@ def smallest(ways: Sequence[Sequence[Figure]]) -> float | None:
     if not ways or not all(ways):
         return None
     wanted = np.concatenate([_wanted(figures) for figures in ways])
-    size = float(np.quantile(wanted, SHOWN, method="inverted_cdf"))
+    nth = math.ceil(SHOWN * len(wanted)) - 1  # that which so large a share does not exceed
+    size = float(np.partition(wanted, nth)[nth])
     return max(size, 0.0) if size < MOST else None
 
 
@@ -84,10 +85,11 @@ def _wanted(figures: Sequence[Figure]) -> Array:
     growth, again = _direction(drawn.directions), drawn.directions + 1
     wanted = np.full(POINTS, np.inf)
     for figure, errors in zip(figures, drawn.errors, strict=True):  # each by itself stays in reach
-        off = math.copysign(1.0, figure.moves) * errors + figure.off
-        moves = abs(figure.moves) * np.maximum(1.0 + figure.grows * growth, 0.1)
-        told = _told(figure, drawn.scatter, again)
-        np.minimum(wanted, (told - off) / moves, out=wanted)
+        beyond = _told(figure, drawn.scatter, again) - figure.off
+        size = (beyond - math.copysign(1.0, figure.moves) * errors) / abs(figure.moves)
+        if figure.grows:
+            size /= np.maximum(1.0 + figure.grows * growth, 0.1)
+        np.minimum(wanted, size, out=wanted)
     return wanted
 
 
@@ -156,7 +158,7 @@ def _drawn(numbers: tuple[Uncertain, ...]) -> Drawn:
         kept = found > 1e-12 * max(float(found[-1]), 1e-300)
         root = ways[:, kept] * np.sqrt(found[kept])
         last = used + root.shape[1]
-        one = root @ np.stack([_direction(n) for n in range(used, last)])
+        one = root @ _directions(used, last)
         used = last
         if not math.isinf(pool[1]):
             scatter[pool] = _scatter(used, pool[1])
@@ -176,7 +178,7 @@ def _scatter(direction: int, dof: float) -> Array:
     """How many times as large the scatter truly is as it was reckoned, at every point."""
     part = 2.0 / (9.0 * max(dof, 1.0))
     root = np.maximum(1.0 - part + _direction(direction) * math.sqrt(part), 0.1)
-    return np.asarray(root**-1.5)
+    return np.asarray(1.0 / (root * np.sqrt(root)))
 
 
 @lru_cache(maxsize=256)
@@ -186,7 +188,15 @@ def _direction(n: int) -> Array:
     return _table()[(np.arange(POINTS) * pow(STEP, n, POINTS) + shift) % POINTS]
 
 
+@lru_cache(maxsize=8)
+def _directions(first: int, end: int) -> Array:
+    """Several of them, one below the other."""
+    return np.stack([_direction(n) for n in range(first, end)])
+
+
 @lru_cache(maxsize=1)
 def _table() -> Array:
+    """Standard normal numbers in their order; those above zero mirror those below."""
     normal = NormalDist()
-    return np.array([normal.inv_cdf((n + 0.5) / POINTS) for n in range(POINTS)])
+    below = np.array([normal.inv_cdf((n + 0.5) / POINTS) for n in range(POINTS // 2)])
+    return np.concatenate([below, [0.0], -below[::-1]])
