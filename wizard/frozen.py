@@ -94,8 +94,12 @@ class Frozen:
             return NotImplemented
         if self is other:
             return True
-        names, own, theirs = self._said.compared, vars(self), vars(other)
-        return [own[name] for name in names] == [theirs[name] for name in names]
+        own, theirs = vars(self), vars(other)
+        for name in self._said.compared:  # two that are unlike mostly differ in one of the first
+            ours = own[name]
+            if ours is not theirs[name] and ours != theirs[name]:
+                return False
+        return True
 
     def __hash__(self) -> int:
         own = vars(self)

@@ -70,6 +70,10 @@ class Finding(Frozen):
         notes = (*self.notes, note)
         return Finding(self.of, self.where, self.number, self.readings, self.limit, notes)
 
+    def with_number(self, number: Uncertain) -> Finding:
+        """The same finding with another value and doubt."""
+        return Finding(self.of, self.where, number, self.readings, self.limit, self.notes)
+
     def has(self, mark: Mark) -> bool:
         """Whether the check marked it so."""
         return any(note is mark for note in self.notes)

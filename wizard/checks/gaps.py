@@ -227,7 +227,7 @@ def _fitting(line: Line) -> list[Gap]:
     nothing else, for whatever it is, the others are no slips for its sake.
     """
     gaps = list(line.gaps)
-    borne_out = [g for g in gaps if math.isinf(_sure(g, gaps))]
+    borne_out = [g for g, sure in zip(gaps, _sure(gaps), strict=True) if math.isinf(sure)]
     if not borne_out or line.block is None:
         return gaps
     off, inverse = unexpected(gaps, line)
@@ -250,7 +250,7 @@ def _worst(gaps: list[Gap], line: Line) -> GapSlip | None:
     if blocks > max(SURE_ONE, float(np.max(gains)) + TOLD_APART):
         u = 1.0 / math.sqrt(float(np.sum(inverse)))
         return GapSlip((), (), _as_gap(-size, line), u, _kind(size, line.unit))
-    sure = np.array([_sure(g, gaps) for g in gaps])
+    sure = np.array(_sure(gaps))
     stiff = np.diag(inverse)
     most = (off @ inverse) / stiff
     near = np.abs(most - sized) * np.sqrt(stiff) <= FAR_FROM_KIND
@@ -281,20 +281,40 @@ def unexpected(gaps: Sequence[Gap], line: Line) -> tuple[Array, Array]:
     """By how much each gap's sag is off what is expected of any frame, and the inverse of what is
     expected of that.
     """
-    off, full = _expected_off(gaps, line)
-    return off, np.asarray(np.linalg.inv(full), dtype=np.float64)
+    expected = _foretold(gaps, line)
+    return _sags(gaps, line) - expected.sags, expected.inverse
 
 
-def _expected_off(gaps: Sequence[Gap], line: Line) -> tuple[Array, Array]:
-    rows = Rows(
-        np.array([g.x for g in gaps]),
-        np.array([float(g.right) for g in gaps]),
-        np.array([float(g.loaded) for g in gaps]),
-    )
+def _sags(gaps: Sequence[Gap], line: Line) -> Array:
+    return np.array([_as_gap(g.mm - (line.block or 0.0), line) for g in gaps])
+
+
+Where = tuple[float, bool, bool]
+"""Of a gap where it is along the string, whether on the right rail, whether loaded."""
+
+
+class Foretold(NamedTuple):
+    """What the sags of any frame are before anybody reads them, by where they are read."""
+
+    sags: Array
+    doubts: Array
+    """The standard uncertainty of each."""
+    inverse: Array
+    """Of their covariance."""
+
+
+def _foretold(gaps: Sequence[Gap], line: Line) -> Foretold:
     hand = math.hypot(WORST_HAND_MM, line.division / math.sqrt(12.0))
-    expected, full = expected_rows(rows, line.mount, hand)
-    sags = np.array([_as_gap(g.mm - (line.block or 0.0), line) for g in gaps])
-    return sags - expected, full
+    return _foretold_at(tuple([(g.x, g.right, g.loaded) for g in gaps]), line.mount, hand)
+
+
+@lru_cache(maxsize=4)
+def _foretold_at(places: tuple[Where, ...], mount: float, hand: float) -> Foretold:
+    """It hangs on no figure that was read, so surveys of one row share it. Nobody writes into it."""
+    along, right, loaded = np.array(places, dtype=np.float64).T
+    expected, full = expected_rows(Rows(along, right, loaded), mount, hand)
+    inverse = np.asarray(np.linalg.inv(full), dtype=np.float64)
+    return Foretold(expected, np.sqrt(np.diag(full)), inverse)
 
 
 def _as_gap(sag: float, line: Line) -> float:
@@ -302,15 +322,22 @@ def _as_gap(sag: float, line: Line) -> float:
     return -sag if line.below else sag
 
 
-def _sure(gap: Gap, gaps: Sequence[Gap]) -> float:
-    """How much better all must fit before this gap is called a slip; infinite where a second reading
-    bears it out.
+def _sure(gaps: Sequence[Gap]) -> list[float]:
+    """Of each gap how much better all must fit before it is called a slip; infinite where a second
+    reading bears it out.
     """
-    same = [g for g in gaps if g.prompt == gap.prompt and g.id != gap.id]
+    alike: dict[PromptId, list[Gap]] = {}
+    for gap in gaps:
+        alike.setdefault(gap.prompt, []).append(gap)
+    read = {(g.x, g.right, g.loaded) for g in gaps}
+    return [_sure_of(g, alike[g.prompt], (g.x, g.right, not g.loaded) in read) for g in gaps]
+
+
+def _sure_of(gap: Gap, here: Sequence[Gap], in_other_state: bool) -> float:
+    same = [g for g in here if g.id != gap.id]
     if any(abs(g.mm - gap.mm) <= ALIKE_MM for g in same):
         return math.inf
-    other = any(g.x == gap.x and g.right is gap.right and g.loaded is not gap.loaded for g in gaps)
-    return SURE_BOTH if other or same else SURE_ONE
+    return SURE_BOTH if in_other_state or same else SURE_ONE
 
 
 def _kind(mm: float, unit: str) -> str:
@@ -331,8 +358,8 @@ def stranger_before(line: Line, new: Gap) -> bool:
     then the new one agrees with what was kept.
     """
     gaps = [*(g for g in line.gaps if g.right is new.right), new]
-    off, full = _expected_off(gaps, line)
-    far = off / np.sqrt(np.diag(full))
+    expected = _foretold(gaps, line)
+    far = (_sags(gaps, line) - expected.sags) / expected.doubts
     return bool(
         np.any(far[:-1] * np.sign(far[-1]) > FAR_FROM_KIND) and abs(far[-1]) > FAR_FROM_KIND
     )

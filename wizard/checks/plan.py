@@ -105,10 +105,11 @@ def own_part(number: Uncertain, *, heights: bool = False) -> tuple[float, float]
     heights: what its ends' heights may do to it counts as its own, and twice: a box's two sides and
     two diagonals share it, and four errors that are one weigh as four times its square.
     """
-    own = tuple([p for p in number.parts if not p.shared])
+    sources = number.sources
+    own = [name for name in number.sizes if not sources[name].shared]
     if len(own) == 1 and not heights:
-        return abs(own[0].size), own[0].dof
-    alone = Uncertain(number.value, own)
+        return abs(number.sizes[own[0]]), sources[own[0]].dof
+    alone = Uncertain(number.value, tuple([p for p in number.parts if not p.shared]))
     if not heights:
         return alone.u, alone.dof
     height = Uncertain(0.0, tuple(p for p in number.parts if p.name.startswith(HEIGHT)))
@@ -128,7 +129,7 @@ def _adjusted(case: Case) -> Plan | None:
         return plan
     # A rail that hangs low between its kicks lies deeper than the layout has it, and every tape
     # down to it is long: no reading is accused of what the heights may do.
-    if not any(p.name.startswith(HEIGHT) for o in observations.values() for p in o.parts):
+    if not any(name.startswith(HEIGHT) for o in observations.values() for name in o.sizes):
         return plan
     lower = _plan_by(case, taken, observations, heights=True)
     return plan if lower is None or lower.strain > 1.0 or lower.suspects else lower

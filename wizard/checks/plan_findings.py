@@ -8,6 +8,9 @@ further out.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from itertools import chain
+
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import Slip
@@ -29,7 +32,7 @@ from wizard.math.network_derived import (
     Pair,
     back_beyond,
     center_line,
-    diamond_and_mash,
+    diamonds_and_mashes,
     fore_and_aft,
     horn_sideways,
     off_line,
@@ -90,34 +93,42 @@ def check(case: Case, plan: Plan) -> list[Finding]:
 
 
 def _boxes(case: Case, plan: Plan) -> list[Finding]:
-    findings, tips = [], case.layout.tips
-    for box in case.layout.boxes:
-        read = () if box.front == tips else _read_off(case, plan, box)
-        for quantity, number in zip((marks.RAIL_SHIFT, marks.MASH), read, strict=False):
-            findings.append(plan_finding(case, plan, quantity, box.id, plan.number(number)))
-    return findings
+    boxes = [box for box in case.layout.boxes if box.front != case.layout.tips]
+    return [
+        plan_finding(case, plan, quantity, box.id, plan.number(number))
+        for box, read in zip(boxes, _read_off(case, plan, boxes), strict=True)
+        for quantity, number in zip((marks.RAIL_SHIFT, marks.MASH), read, strict=False)
+    ]
 
 
 def shift_of(case: Case, plan: Plan, box: Box) -> Derived | None:
     """Rail shift of a box, read off the plan; None where the plan does not place its corners."""
-    return next(iter(_read_off(case, plan, box)), None)
+    return next(iter(_read_off(case, plan, [box])[0]), None)
 
 
-def _read_off(case: Case, plan: Plan, box: Box) -> tuple[Derived, ...]:
-    """Rail shift of a box and how much longer its right rail is; nothing where the plan does not
-    place its corners.
+def _read_off(case: Case, plan: Plan, boxes: Sequence[Box]) -> list[tuple[Derived, ...]]:
+    """Of each box its rail shift and how much longer its right rail is; nothing where the plan does
+    not place its corners.
 
     From a nose it is how much further back the right corner lies, along the line from the nose to
     their middle, and no more.
     """
-    ends = (case.layout.place(id).pair for id in (box.front, box.rear))
-    front, rear = [(str(left), str(right)) for left, right in ends]
-    if not plan.places(*front, *rear):
-        return ()
-    if box.role == marks.NOSE:
-        line = CenterLine((front, rear), (1.0, 1.0))
-        return (fore_and_aft(plan.adjustment, line, rear),)
-    return diamond_and_mash(plan.adjustment, front, rear)
+    corners = {box.id: _corners(case, box) for box in boxes}
+    placed = [box for box in boxes if plan.places(*chain(*corners[box.id]))]
+    plain = [box.id for box in placed if box.role != marks.NOSE]
+    both = diamonds_and_mashes(plan.adjustment, [corners[id] for id in plain])
+    found: dict[PlaceId, tuple[Derived, ...]] = dict(zip(plain, both, strict=True))
+    for box in placed:
+        if box.role == marks.NOSE:
+            line = CenterLine(corners[box.id], (1.0, 1.0))
+            found[box.id] = (fore_and_aft(plan.adjustment, line, line.pairs[1]),)
+    return [found.get(box.id, ()) for box in boxes]
+
+
+def _corners(case: Case, box: Box) -> tuple[Pair, Pair]:
+    """Its front pair and its rear one."""
+    front, rear = (case.layout.place(id).pair for id in (box.front, box.rear))
+    return (str(front[0]), str(front[1])), (str(rear[0]), str(rear[1]))
 
 
 def main_pairs(case: Case, plan: Plan, own: bool = False) -> list[Pair]:

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from wizard.library import marks
 from wizard.library.places import PlaceId, PointId, pair_ids, part_of
 from wizard.library.shapes import Library
-from wizard.math.uncertain import Part, Uncertain
+from wizard.math.uncertain import Part, Uncertain, learned_of
 from wizard.survey.follow import SAME_AS
 from wizard.survey.meant import meant
 from wizard.survey.own_places import where
@@ -45,18 +45,23 @@ class Names:
     """
     hand: str
     """Who pulled the tape."""
-    known: dict[str, str] = field(default_factory=dict)
-    """Names found so far, since each comes up in many numbers."""
+    known: dict[Part, Part] = field(default_factory=dict)
+    """Sources named so far, since each comes up in many numbers."""
 
     def lasting(self, number: Uncertain) -> Uncertain:
         """The number with every part named so that equal names are one error in all surveys."""
-        return Uncertain(number.value, tuple(self._part(p) for p in number.parts))
+        sizes: dict[str, float] = {}
+        sources: dict[str, Part] = {}
+        for name, size in number.sizes.items():
+            source = number.sources[name]
+            part = self.known.get(source) or self._part(source)
+            sizes[part.name] = sizes.get(part.name, 0.0) + size
+            sources[part.name] = part
+        return Uncertain.computed(number.value, sizes, sources, learned_of(sources.values()))
 
-    def _part(self, p: Part) -> Part:
-        name = self.known.get(p.name)
-        if name is None:
-            name = self.known[p.name] = self._name(p.name)
-        return p if name == p.name else p._replace(name=name)
+    def _part(self, source: Part) -> Part:
+        part = self.known[source] = Part(self._name(source.name), *source[1:])
+        return part
 
     def _name(self, name: str) -> str:
         part = part_of(name)

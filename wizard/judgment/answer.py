@@ -86,7 +86,7 @@ class Answer(NamedTuple):
     short: "Short | None"
     """What a short survey came to; None for any other."""
     least: tuple[Least, ...]
-    """Of each kind the smallest damage that would have been seen at every place, where nothing is out
+    """Of each kind the smallest damage that would have been seen at every place, where that is told
     and much was read; empty otherwise.
     """
 
@@ -199,6 +199,10 @@ HEADS: Mapping[str, Head] = {
     "straight": Head(("what", "do"), lambda c: True, _none),
 }
 """Every kind of headline, the one that is asked first before the others."""
+CALM = ("watch", "straight")
+"""Headlines of a frame of which nothing has to be done: there it is told what would have been seen,
+and in a list that nothing moved.
+"""
 NOT_MOVED = ("what", "since", "seen")
 """What is told before the headline of a re-check of which nothing moved."""
 
@@ -244,6 +248,9 @@ def answered(
     behind = kind in (*HELD, "rocks", "moved")
     reads = _but(case.of("see", *GRAVE), head) if behind else ()
     told = (*head, *reads)
+    collision = _collision(verdict, survey, library, case.facts)
+    # Where neither a hit was looked for nor all is calm, no line tells what would have been seen.
+    looked_for = collision is not None or (kind in CALM and since is None)
     return Answer(
         kind,
         head,
@@ -251,12 +258,12 @@ def answered(
         _but(case.of(*_wanted(case)), told),
         _untold(case, told),
         tuple(f for f in _but(case.of("watch", "leave"), told) if f.is_told),
-        _collision(verdict, survey, library, case.facts),
+        collision,
         since,
         verdict,
         case.facts,
         short,
-        _least(case, survey, library),
+        _least(case, survey, library) if looked_for else (),
     )
 
 

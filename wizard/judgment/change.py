@@ -8,7 +8,7 @@ step-down; see wizard/math/change.py.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
@@ -108,11 +108,8 @@ def once(survey: Survey, library: Library, names: Names | None = None) -> Once:
     found = comparable(case)
     if names is None:
         names = names_of([survey], library)[0]
-    return Once(survey, {f.id: _named(f, names) for f in found}, string_edge(case))
-
-
-def _named(finding: Finding, names: Names) -> Finding:
-    return replace(finding, number=names.lasting(finding.number))
+    named = {f.id: f.with_number(names.lasting(f.number)) for f in found}
+    return Once(survey, named, string_edge(case))
 
 
 def row_of(surveys: Sequence[Survey], library: Library) -> tuple[Once, ...]:

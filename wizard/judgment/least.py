@@ -346,28 +346,37 @@ class _Out(_Kinds):
         return Figure(number, likely(number), moves, upto or 0.0, tail, grows)
 
     def _hanging(self, side: str, at: Station) -> Figures:
+        rail = self._rails[side].items()
+        return {id: seen._replace(moves=self._bent(at, station)) for id, (station, seen) in rail}
+
+    @cached_property
+    def _rails(self) -> Mapping[str, Mapping[FindingId, tuple[Station, Figure]]]:
+        """By side, how the sags of a rail are told that is down by one as far as each sees it."""
+        return {side: self._rail(side) for side in SIDES}
+
+    def _rail(self, side: str) -> Mapping[FindingId, tuple[Station, Figure]]:
         """What a rail springs under the engine is known where both states were read: so much lower a
         straight one hangs with the weight on. Where one state was read, straight is straight in it.
         """
-        figures: Figures = {}
+        figures: dict[FindingId, tuple[Station, Figure]] = {}
         for station in self._stations:
-            moves, where = self._bent(at, station), where_id(station.id, side)
+            where = where_id(station.id, side)
             light, heavy = (self._found.get(finding_id(q, where)) for q in marks.SAGS)
             if light:
-                figures[light.id] = self._hung(light, moves)
+                figures[light.id] = station, self._hung(light)
             if heavy:
-                seen = self._hung(heavy, moves)
+                seen = self._hung(heavy)
                 if light:
                     # The same errors as without the weight, for what springs is as it was read.
                     springs = heavy.value - light.value
-                    errors = figures[light.id].errors + self._on_other_marks(heavy)
+                    errors = figures[light.id][1].errors + self._on_other_marks(heavy)
                     seen = seen._replace(errors=errors, off=springs)
-                figures[heavy.id] = seen
+                figures[heavy.id] = station, seen
         return figures
 
-    def _hung(self, found: Finding, moves: float) -> Figure:
+    def _hung(self, found: Finding) -> Figure:
         """How a sag is told: of the blocks, read once, both the hand and its marks count."""
-        seen = self._seen(found, moves)
+        seen = self._seen(found, 1.0)
         finer = Part("blocks:hand", self._block_s, shared=True)
         errors = Uncertain(0.0, (*seen.errors.parts, finer))
         return seen._replace(errors=errors, anew=self._anew(found))

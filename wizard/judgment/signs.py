@@ -5,7 +5,6 @@ An absence is no sign here. It only counts, elsewhere, where the place was seen 
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from itertools import product
 from typing import NamedTuple
 
 from wizard.checks.notes import Bend
@@ -86,7 +85,7 @@ def evidence_of(
         if not _is_of(sign, facts):
             continue
         if sign.looks:
-            if not given.isdisjoint(product(sign.looks, sign.tokens)):
+            if not given.isdisjoint(book.shown_by[sign.id]):
                 found += _looked(sign, looks, facts, book)
         elif sign.finding:
             here = conditions.get(sign.finding, {}).values()

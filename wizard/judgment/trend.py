@@ -8,6 +8,7 @@ what all surveys share (a tape, the points) drops out and what only some share d
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -103,7 +104,7 @@ def slope_of(xs: Sequence[float], numbers: Sequence[Uncertain]) -> Slope:
     >>> round(found.number.value, 6), round(found.number.u, 4)
     (1.0, 0.2121)
     """
-    own = [max(n.u, LEAST_U) for n in _unshared(numbers)]
+    own = [max(u, LEAST_U) for u in _unshared(numbers)]
     ys = [n.value for n in numbers]
     line = fit_line(xs, ys, own)
     weights = [1.0 / u**2 for u in own]
@@ -118,12 +119,14 @@ def slope_of(xs: Sequence[float], numbers: Sequence[Uncertain]) -> Slope:
     )
 
 
-def _unshared(numbers: Sequence[Uncertain]) -> list[Uncertain]:
-    """The numbers without the parts that all of them have: those move the line as a whole and do
-    not tilt it.
+def _unshared(numbers: Sequence[Uncertain]) -> list[float]:
+    """The doubts of the numbers without the parts that all of them have: those move the line as a
+    whole and do not tilt it.
     """
-    common = set.intersection(*({p.name for p in n.parts} for n in numbers))
-    return [Uncertain(n.value, tuple(p for p in n.parts if p.name not in common)) for n in numbers]
+    common = set(numbers[0].sizes).intersection(*[n.sizes for n in numbers])
+    return [
+        math.hypot(*[size for name, size in n.sizes.items() if name not in common]) for n in numbers
+    ]
 
 
 def trends(row: Sequence[Once], xs: Sequence[float], library: Library) -> tuple[Trend, ...]:

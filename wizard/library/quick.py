@@ -43,6 +43,8 @@ _EACH = re.compile(_PAIR, re.ASCII)
 """Lines that are a key with a text or a time and no more, which a survey nearly is: they are taken
 together.
 """
+_ROW = re.compile(rf"\n*+\[\[([A-Za-z0-9_-]++)\]\]\n((?:{_PAIR})+)", re.ASCII)
+"""A row that is nothing but such lines."""
 _TEXTS = re.compile(rf'(?:[ \t\n]*+"{_PLAIN}*+"[ \t\n]*+(?:,|(?=\])))*+[ \t\n]*+\]')
 """The rest of a list of nothing but texts, of which authored content is full."""
 _HEAD = re.compile(
@@ -75,7 +77,13 @@ def parse(text: str) -> dict[str, Any] | None:
 def _parsed(text: str) -> dict[str, Any]:
     out: dict[str, Any] = {}
     table, at, made = out, 0, {id(out)}
-    while match := _TOKEN.match(text, at):
+    while True:
+        while row := _ROW.match(text, at):
+            table = _new(out, row[1], True, made)
+            at = _fill(table, text, row.start(2), row.end())
+        match = _TOKEN.match(text, at)
+        if match is None:
+            break
         key = match["key"]
         if key is None:
             head = _must(_HEAD, text, match.end() - 1)
@@ -127,12 +135,17 @@ def _under(out: dict[str, Any], head: re.Match[str], made: set[int]) -> dict[str
     table: Any = out
     for one in above:
         table = _into(table.get(one), made)
+    return _new(table, name, bool(head["row"]), made)
+
+
+def _new(table: dict[str, Any], name: str, is_row: bool, made: set[int]) -> dict[str, Any]:
+    """A new table of that name, or one more in a list of them."""
     new: dict[str, Any] = {}
     rows = table.get(name)
     if rows is None:
-        table[name] = [new] if head["row"] else new
+        table[name] = [new] if is_row else new
         made.add(id(table[name]))
-    elif head["row"] and isinstance(rows, list) and id(rows) in made:
+    elif is_row and isinstance(rows, list) and id(rows) in made:
         rows.append(new)
     else:
         raise _NotPlain

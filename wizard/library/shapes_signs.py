@@ -4,9 +4,10 @@ rule it out.
 
 from collections.abc import Mapping
 from dataclasses import field
+from itertools import product
 from typing import NamedTuple
 
-from wizard.frozen import Frozen
+from wizard.frozen import Frozen, cached_property
 from wizard.library.places import PromptId, QuantityId, StepId
 
 CAUSES = ("age", "collision", "repair", "original")
@@ -122,3 +123,8 @@ class SignBook(Frozen):
     causes: Mapping[str, CauseWords] = field(default_factory=dict)
     thirds: Mapping[StepId, str] = field(default_factory=dict)
     """Step to the third of the frame that its looks speak of, where the step itself does not ask."""
+
+    @cached_property
+    def shown_by(self) -> Mapping[str, frozenset[tuple[StepId, str]]]:
+        """By sign every look that shows it, as its step and its answer."""
+        return {id: frozenset(product(s.looks, s.tokens)) for id, s in self.signs.items()}

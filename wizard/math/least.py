@@ -25,9 +25,10 @@ from typing import NamedTuple
 
 import numpy as np
 
+from wizard.frozen import Frozen, cached_property
 from wizard.math.covariance import Array, spread
 from wizard.math.student import t_quantile
-from wizard.math.uncertain import Part, Uncertain
+from wizard.math.uncertain import Learned, Part, Uncertain
 
 SHOWN = 0.95
 """Share of surveys in which the size is told: 19 in 20."""
@@ -74,38 +75,38 @@ def smallest(ways: Sequence[Sequence[Figure]]) -> float | None:
     if not ways or not all(ways):
         return None
     wanted = np.concatenate([_wanted(figures) for figures in ways])
-    size = float(np.quantile(wanted, SHOWN, method="inverted_cdf"))
+    nth = math.ceil(SHOWN * len(wanted)) - 1  # that which so large a share does not exceed
+    size = float(np.partition(wanted, nth)[nth])
     return max(size, 0.0) if size < MOST else None
 
 
 def _wanted(figures: Sequence[Figure]) -> Array:
     """At every point of the lattice, the size from which at least one of the figures is told."""
     drawn = _drawn(tuple([f.errors for f in figures]))
-    growth, again = _direction(drawn.directions), drawn.directions + 1
+    growth = _direction(drawn.directions)
     wanted = np.full(POINTS, np.inf)
     for figure, errors in zip(figures, drawn.errors, strict=True):  # each by itself stays in reach
-        off = math.copysign(1.0, figure.moves) * errors + figure.off
-        moves = abs(figure.moves) * np.maximum(1.0 + figure.grows * growth, 0.1)
-        told = _told(figure, drawn.scatter, again)
-        np.minimum(wanted, (told - off) / moves, out=wanted)
+        beyond = _told(figure, drawn) - figure.off
+        size = (beyond - math.copysign(1.0, figure.moves) * errors) / abs(figure.moves)
+        if figure.grows:
+            size /= np.maximum(1.0 + figure.grows * growth, 0.1)
+        np.minimum(wanted, size, out=wanted)
     return wanted
 
 
-def _told(
-    figure: Figure, scatter: Mapping[tuple[str, float], Array], again: int
-) -> "Array | float":
+def _told(figure: Figure, drawn: "Drawn") -> "Array | float":
     """From which value on a figure is told, at every point: a scatter that is learned anew is nearer
-    to what it truly is. again: the direction of what it is learned from.
+    to what it truly is.
     """
     at, (pool, share) = told_from(figure), figure.anew
     if not share:
         return at
     squares = np.zeros(POINTS)
-    for (name, dof), times in scatter.items():
-        mine = sum(p.size**2 for p in figure.number.parts if p.pool == name and p.dof == dof)
-        if name == pool and mine:
-            learned = times**2 / _scatter(again, dof) ** 2
-            squares += mine * share * (learned - 1.0)
+    sizes, learned = figure.number.sizes, figure.number.learned
+    for source, anew in drawn.anew.items():
+        mine = sum(sizes.get(name, 0.0) ** 2 for name, of in learned.items() if of == source)
+        if source[0] == pool and mine:
+            squares += mine * share * anew
     u = np.sqrt(np.maximum(figure.number.u**2 + squares, 0.0))
     return np.asarray(figure.upto + (at - figure.upto) / figure.number.u * u)
 
@@ -127,15 +128,28 @@ def told_from(figure: Figure) -> float:
     return at
 
 
-class Drawn(NamedTuple):
+class Drawn(Frozen):
     """What several numbers are off by."""
+
+    __eq__, __hash__ = object.__eq__, object.__hash__
 
     errors: Array
     """At every point of the lattice, n x POINTS."""
-    scatter: Mapping[tuple[str, float], Array]
+    scatter: Mapping[Learned, Array]
     """By pool how many times as large its scatter truly is as it was reckoned, POINTS."""
     directions: int
     """Of the lattice, that were needed."""
+
+    @cached_property
+    def anew(self) -> Mapping[Learned, Array]:
+        """By pool how far the square of its scatter, were it learned anew, is off as it was reckoned,
+        POINTS.
+        """
+        again = self.directions + 1
+        return {
+            pool: times**2 / _scatter(again, pool[1]) ** 2 - 1.0
+            for pool, times in self.scatter.items()
+        }
 
 
 @lru_cache(maxsize=16)
@@ -156,7 +170,7 @@ def _drawn(numbers: tuple[Uncertain, ...]) -> Drawn:
         kept = found > 1e-12 * max(float(found[-1]), 1e-300)
         root = ways[:, kept] * np.sqrt(found[kept])
         last = used + root.shape[1]
-        one = root @ np.stack([_direction(n) for n in range(used, last)])
+        one = root @ _directions(used, last)
         used = last
         if not math.isinf(pool[1]):
             scatter[pool] = _scatter(used, pool[1])
@@ -176,7 +190,7 @@ def _scatter(direction: int, dof: float) -> Array:
     """How many times as large the scatter truly is as it was reckoned, at every point."""
     part = 2.0 / (9.0 * max(dof, 1.0))
     root = np.maximum(1.0 - part + _direction(direction) * math.sqrt(part), 0.1)
-    return np.asarray(root**-1.5)
+    return np.asarray(1.0 / (root * np.sqrt(root)))
 
 
 @lru_cache(maxsize=256)
@@ -186,7 +200,15 @@ def _direction(n: int) -> Array:
     return _table()[(np.arange(POINTS) * pow(STEP, n, POINTS) + shift) % POINTS]
 
 
+@lru_cache(maxsize=8)
+def _directions(first: int, end: int) -> Array:
+    """Several of them, one below the other."""
+    return np.stack([_direction(n) for n in range(first, end)])
+
+
 @lru_cache(maxsize=1)
 def _table() -> Array:
+    """Standard normal numbers in their order; those above zero mirror those below."""
     normal = NormalDist()
-    return np.array([normal.inv_cdf((n + 0.5) / POINTS) for n in range(POINTS)])
+    below = np.array([normal.inv_cdf((n + 0.5) / POINTS) for n in range(POINTS // 2)])
+    return np.concatenate([below, [0.0], -below[::-1]])

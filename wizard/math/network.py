@@ -7,6 +7,7 @@ the result: where the whole lies and how it is turned follows from the start pla
 
 import math
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -98,8 +99,8 @@ class Adjustment(Frozen):
         """Weighted squares of the residuals per redundancy: about 1 if the doubts are right; nan
         for 0.
         """
-        square = sum((v / d.u_mm) ** 2 for v, d in zip(self.residuals, self.distances, strict=True))
-        return float(square) / self.total_redundancy if self.total_redundancy else math.nan
+        off = self.residuals / np.array([d.u_mm for d in self.distances])
+        return float(off @ off) / self.total_redundancy if self.total_redundancy else math.nan
 
     @property
     def dof(self) -> float:
@@ -146,12 +147,12 @@ def adjust(points: Places, distances: Sequence[Distance], held: Sequence[str] = 
     """
     _refuse(points, distances, held)
     names, used = tuple(points), tuple(distances)
-    xy, joined = _arrays(points, names, used)
-    if held or not whole(xy, joined):
+    net = _net_of(points, names, used)
+    if held or not net.whole:
         names, used = _reduced(points, used, held)
-        xy, joined = _arrays(points, names, used)
+        net = _net_of(points, names, used)
     value, u = np.array([(d.value_mm, d.u_mm) for d in used]).T
-    settled = settle(xy, joined, value, u, np.repeat([p in held for p in names], 2))
+    settled = settle(net.xy, net.joined, value, u, np.repeat([p in held for p in names], 2))
     kept, taken = set(names), {d.id for d in used}
     dropped = tuple(p for p in points if p not in kept)
     unused = tuple(d.id for d in distances if d.id not in taken)
@@ -204,12 +205,31 @@ def _reduced(
     return names, used
 
 
-def _arrays(
-    points: Places, names: Sequence[str], distances: Sequence[Distance]
-) -> tuple[Array, Array]:
+class Net(NamedTuple):
+    """Which points are joined, and where they start."""
+
+    xy: Array
+    """mm, shape (n, 2)."""
+    joined: Array
+    """As `joins` gives it, shape (m, n)."""
+    whole: bool
+    """Whether the distances fix all points to one another."""
+
+
+def _net_of(points: Places, names: Sequence[str], distances: Sequence[Distance]) -> Net:
     index = {p: k for k, p in enumerate(names)}
-    ends = np.array([(index[d.a], index[d.b]) for d in distances], dtype=np.intp).reshape(-1, 2)
-    return np.array([points[p] for p in names], dtype=np.float64), joins(ends, len(names))
+    ends = tuple([(index[d.a], index[d.b]) for d in distances])
+    return _net(tuple([tuple(points[p]) for p in names]), ends)
+
+
+@lru_cache(maxsize=16)
+def _net(places: tuple[tuple[float, ...], ...], ends: tuple[tuple[int, int], ...]) -> Net:
+    """It hangs on no figure that was taped: most surveys of one kind of frame tape the same
+    distances. Nobody writes into it.
+    """
+    xy = np.array(places, dtype=np.float64)
+    joined = joins(np.array(ends, dtype=np.intp).reshape(-1, 2), len(places))
+    return Net(xy, joined, whole(xy, joined))
 
 
 def _refuse(points: Places, distances: Sequence[Distance], held: Sequence[str]) -> None:

@@ -119,16 +119,26 @@ def mash(plan: Adjustment, front: Pair, rear: Pair) -> Derived:
 
 def diamond_and_mash(plan: Adjustment, front: Pair, rear: Pair) -> tuple[Derived, Derived]:
     """Both of a box at once, along the one line that they share."""
+    return diamonds_and_mashes(plan, [(front, rear)])[0]
+
+
+def diamonds_and_mashes(
+    plan: Adjustment, boxes: Sequence[tuple[Pair, Pair]]
+) -> list[tuple[Derived, Derived]]:
+    """Both of each box, by its front and its rear pair, all read off together."""
+    names = [point for front, rear in boxes for point in (*front, *rear)]
 
     def formula(at: Vectors) -> Vectors:
-        mids = _mids(at)
+        corners = at.reshape(len(at), len(boxes), 4, 2)
+        mids = _mids(corners)
         along = _unit(mids[..., 1, :] - mids[..., 0, :])
-        before, behind = at[..., 1, :] - at[..., 0, :], at[..., 3, :] - at[..., 2, :]
+        before = corners[..., 1, :] - corners[..., 0, :]
+        behind = corners[..., 3, :] - corners[..., 2, :]
         both = np.stack([(before + behind) / 2, behind - before], axis=-2)
-        return _dot(both, along[..., None, :])
+        return _dot(both, along[..., None, :]).reshape(len(at), -1)
 
-    shift, longer = read_off_all(plan, (*front, *rear), formula)
-    return shift, longer
+    read = read_off_all(plan, names, formula) if boxes else ()
+    return list(zip(read[::2], read[1::2], strict=True))
 
 
 def sway(plan: Adjustment, references: tuple[Pair, Pair], pair: Pair) -> Derived:

@@ -279,13 +279,31 @@ def hinge_gains(seen: Array, smooth: Array, hinges: Array) -> tuple[Array, Array
 
 def _gains_beside(seen: Array, basis: Array, hinges: Array) -> tuple[Array, Array, Array]:
     """The same beside an orthonormal basis of the smooth family."""
+    return _gains_by(seen, _beside(basis, hinges))
+
+
+class Beside(NamedTuple):
+    """What is left of hinges that a smooth family does not explain."""
+
+    free: Array
+    """... x n x places."""
+    strength: Array
+    """The fall that 1 mm would bring, ... x places; 0 where nothing is left of a hinge."""
+    usable: Array
+    """The same with 1 in place of 0."""
+
+
+def _beside(basis: Array, hinges: Array) -> Beside:
     free = hinges - basis @ (np.swapaxes(basis, -1, -2) @ hinges)
-    strength = np.sum(free * free, axis=-2)
-    told = strength > 1e-8 * np.sum(hinges * hinges, axis=-2)
-    usable = np.where(told, strength, 1.0)
-    along = np.squeeze(seen[..., None, :] @ free, axis=-2)
-    depth = np.where(told, along / usable, 0.0)
-    return depth**2 * strength, depth, np.where(told, strength, 0.0)
+    strength = np.add.reduce(free * free, axis=-2)
+    told = strength > 1e-8 * np.add.reduce(hinges * hinges, axis=-2)
+    return Beside(free, np.where(told, strength, 0.0), np.where(told, strength, 1.0))
+
+
+def _gains_by(seen: Array, hinges: Beside) -> tuple[Array, Array, Array]:
+    along = np.squeeze(seen[..., None, :] @ hinges.free, axis=-2)
+    depth = np.where(hinges.strength > 0.0, along / hinges.usable, 0.0)
+    return depth**2 * hinges.strength, depth, hinges.strength
 
 
 class Row(Frozen):
@@ -307,11 +325,11 @@ def misfit_of_change(one: Row, other: Row, mount: float) -> tuple[Array, float]:
     have the same stations.
     """
     weights = one.counts * other.counts / (one.counts + other.counts)
-    family = smooth_family(one.along, mount)
-    spare = len(one.along) - family.shape[1]
+    smooth = _smooth_at(tuple(one.along.tolist()), mount, tuple(weights.tolist()))
+    spare = len(one.along) - smooth.basis.shape[1]
     if spare < 1:
         return np.zeros(one.sags.shape[:-1]), 0.0
-    return _left(one.sags - other.sags, family, weights), float(spare)
+    return _left((one.sags - other.sags) * smooth.root, smooth.basis), float(spare)
 
 
 def misfit_of_mean(rows: Sequence[Row], mount: float) -> tuple[Array, float]:
@@ -323,23 +341,36 @@ def misfit_of_mean(rows: Sequence[Row], mount: float) -> tuple[Array, float]:
     along = rows[0].along
     weights = np.sum([r.counts for r in rows], axis=0)
     mean = np.sum([r.sags * r.counts for r in rows], axis=0) / weights
-    family = smooth_family(along, mount)
-    spare = len(along) - family.shape[1] - 2
+    smooth = _smooth_at(tuple(along.tolist()), mount, tuple(weights.tolist()))
+    spare = len(along) - smooth.basis.shape[1] - 2
     if spare < 1:
         return np.zeros(mean.shape[:-1]), 0.0
-    root = np.sqrt(weights)
-    gains, _, _ = hinge_gains(mean * root, family * root[:, None], _hinges(along) * root[:, None])
-    return _left(mean, family, weights) - gains.max(axis=-1), LEFT_OF_ONE * spare
+    white = mean * smooth.root
+    gains, _, _ = _gains_by(white, smooth.hinges)
+    return _left(white, smooth.basis) - gains.max(axis=-1), LEFT_OF_ONE * spare
 
 
-def _hinges(along: Array) -> Array:
-    return hinge_family(along, PLACES)
+class Smooth(NamedTuple):
+    """The smooth family at stations that count so much each."""
+
+    root: Array
+    """What makes their sags of equal doubt, n."""
+    basis: Array
+    """Of the family, orthonormal, n x parameters."""
+    hinges: Beside
+    """What is left of each hinge beside it."""
 
 
-def _left(values: Array, family: Array, weights: Array) -> Array:
-    root = np.sqrt(weights)
+@lru_cache(maxsize=64)
+def _smooth_at(along: tuple[float, ...], mount: float, counts: tuple[float, ...]) -> Smooth:
+    """It hangs on no figure that was read, so the surveys of a row share it. Nobody writes into it."""
+    family, hinges = _families(along, mount)
+    root = np.sqrt(np.array(counts))
     basis = np.linalg.qr(family * root[:, None])[0]
-    white = values * root
+    return Smooth(root, basis, _beside(basis, hinges * root[:, None]))
+
+
+def _left(white: Array, basis: Array) -> Array:
     left = white - (white @ basis) @ basis.T
     return np.asarray(np.sum(left * left, axis=-1))
 

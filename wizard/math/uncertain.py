@@ -156,7 +156,7 @@ class Uncertain:
 
 def learned_of(parts: Iterable[Part]) -> dict[str, Learned]:
     """Of these parts, by name, those that are known with so many degrees of freedom and no more."""
-    return {part.name: (part.pool or part.name, part.dof) for part in parts if part[2] != _INF}
+    return {part[0]: (part[5] or part[0], part[2]) for part in parts if part[2] != _INF}
 
 
 def combine(value: float, terms: Iterable[tuple[float, Uncertain]]) -> Uncertain:

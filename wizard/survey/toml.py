@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import fields, replace
 from datetime import date, datetime
 from functools import cache, partial
+from itertools import chain
 from typing import Any, cast
 
 from wizard import __version__
@@ -72,6 +73,27 @@ def _row(kind: type[Row], data: Mapping[str, Any], where: str) -> Row:
     return kind(**known, extra=extra)
 
 
+def _table(kind: type[Row], name: str, table: Sequence[Mapping[str, Any]]) -> list[Row]:
+    """The rows of a table. One by one they are looked at only where one of them is not plain."""
+    if _is_plain(table, _NAMES[kind]):
+        return [kind(**{"id": "", **row}, extra={}) for row in table]
+    return [_row(kind, row, f"[[{name}]] row {n}") for n, row in enumerate(table, start=1)]
+
+
+def _is_plain(table: Sequence[Mapping[str, Any]], names: frozenset[str]) -> bool:
+    """Whether all rows hold nothing but keys that are known, texts that cleaning would leave as they
+    are, and times to the second, as those of nearly every file do.
+    """
+    texts = [value for row in table for key, value in row.items() if key != "at"]
+    if not names.issuperset(chain.from_iterable(table)) or not {str}.issuperset(map(type, texts)):
+        return False
+    times = [row["at"] for row in table if "at" in row]
+    if any(type(at) is not datetime or at.microsecond for at in times):
+        return False
+    said = "".join(texts)
+    return said.isascii() and said.isprintable()
+
+
 def _named(rows: Sequence[Row], above: int) -> tuple[Row, ...]:
     """With an id of its own each; above: the number that the first of them comes behind."""
     numbered = enumerate(rows, start=above + 1)
@@ -90,7 +112,7 @@ def _rows(data: Mapping[str, Any]) -> dict[str, tuple[Row, ...]]:
         if not isinstance(table, list) or not all(isinstance(r, Mapping) for r in table):
             raise Unreadable(f"The part [[{name}]] is not a list of rows.")
         if table:
-            read = [_row(kind, row, f"[[{name}]] row {n}") for n, row in enumerate(table, start=1)]
+            read = _table(kind, name, table)
             rows[name] = (
                 tuple(read) if all(row.id for row in read) else _named(read, last() + spare)
             )

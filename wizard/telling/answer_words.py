@@ -8,7 +8,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING, NamedTuple
 
 from wizard.checks.notes import EDGE_NOT_KNOWN
-from wizard.judgment.answer import HELD, Answer, Collision, answer_of, answered
+from wizard.judgment.answer import CALM, HELD, Answer, Collision, answer_of, answered
 from wizard.judgment.body import is_propped
 from wizard.judgment.fact import Fact, remarks_at
 from wizard.judgment.least import DOWN, TWISTED
@@ -696,10 +696,6 @@ def brief(told: Told) -> str:
     if answer.kind in BRIEF or not answer.head:
         return BRIEF.get(answer.kind, NOT_KNOWN)
     return phrase(answer.head[0], tale)
-
-
-CALM = ("watch", "straight")
-"""Headlines of which it is worth saying in a list that nothing moved."""
 
 
 def _named(fact: Fact) -> str:

@@ -189,9 +189,8 @@ class _Page:
         rows = _rows(verdict.judged)
         if not rows:
             return
-        seen = weakest(least(verdict, case_of(self.survey, self.library)))
-        by_kind = {one.kind: one for one in seen}
-        sides = _of_sides(least(verdict, case_of(self.survey, self.library)))
+        seen = least(verdict, case_of(self.survey, self.library))
+        by_kind, sides = {one.kind: one for one in weakest(seen)}, _of_sides(seen)
         shown = rows[:most]
         bent = verdict.bent
         table = tuple(_row(j, self.layout, unit, by_kind, sides, bent) for j in shown)
