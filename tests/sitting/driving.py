@@ -199,7 +199,7 @@ def _said(driver: Driver, prompt: Prompt, say: dict[str, str]) -> str:
 
 
 @cache
-def _walked() -> Path:
+def walked() -> Path:
     """One survey answered to its end, for every test that needs one: the walk takes seconds."""
     driver = Driver(Path(tempfile.mkdtemp()))
     walk(driver)
@@ -210,4 +210,4 @@ def _walked() -> Path:
 def finished(folder: Path) -> Driver:
     """A sitting at the end of a survey, on a copy of its own."""
     folder.mkdir(exist_ok=True)
-    return Driver(folder, path=Path(shutil.copy(_walked(), folder)))
+    return Driver(folder, path=Path(shutil.copy(walked(), folder)))
