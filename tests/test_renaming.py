@@ -103,20 +103,29 @@ def written(folder: Path, which: Which) -> Path:
     return folder
 
 
+@pytest.fixture(scope="module")
+def unchanged(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A copy of content as it is: whoever changes a file of it puts it back."""
+    folder = written(tmp_path_factory.mktemp("unchanged"), lambda *_: False)
+    assert read_content(folder)[1] == []
+    return folder
+
+
 @pytest.mark.parametrize(
     ("step", "prompt", "token"), KEPT, ids=[f"{s.id}/{p.last}/{t}" for s, p, t in KEPT]
 )
 def test_the_linter_names_what_files_keep(
-    tmp_path: Path, step: Step, prompt: PromptTemplate, token: str
+    unchanged: Path, step: Step, prompt: PromptTemplate, token: str
 ) -> None:
-    folder = written(tmp_path, lambda *_: False)
-    path = folder / "steps" / f"{step.id}.toml"
-    data = tomllib.loads(path.read_text("utf-8"))
+    path = unchanged / "steps" / f"{step.id}.toml"
+    before = path.read_text("utf-8")
+    data = tomllib.loads(before)
     for one in data["prompt"]:
         for choice in one.get("choice", ()) if one.get("id", "") == prompt.last else ():
             choice["token"] += NEW if choice["token"] == token else ""
     path.write_text(tomli_w.dumps(data), "utf-8")
-    faults = [str(f) for f in read_content(folder)[1]]
+    faults = [str(f) for f in read_content(unchanged)[1]]
+    path.write_text(before, "utf-8")
     assert any(f"'{token}{NEW}'" in f for f in faults), faults
 
 

@@ -6,6 +6,7 @@ import re
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -18,6 +19,8 @@ from wizard.screens.paper import as_text
 from wizard.screens.stage import stage
 from wizard.survey.file import load
 from wizard.survey.toml import Unreadable
+from wizard.telling import evening_words
+from wizard.telling.evening_words import next_line
 
 pytestmark = pytest.mark.quick
 
@@ -251,3 +254,32 @@ def test_a_page_that_goes_on_says_so_even_where_the_message_fills_its_lines(tmp_
         old.key("pagedown")
         stage(old, 80, 24, "blocks")
     assert as_text(stage(old, 80, 24, "blocks").hint).endswith("PgUp: back up")
+
+
+def test_what_is_known_next_is_found_once_however_often_it_is_drawn(
+    desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """And anew for each page and each answer."""
+    found: list[str] = []
+
+    def counted(*given: Any) -> str:
+        found.append(next_line(*given))
+        return found[-1]
+
+    monkeypatch.setattr(evening_words, "next_line", counted)
+    _type(desk, *AT_TAPE)
+    drawn = [as_text(stage(desk, *size, "blocks").page) for size in ((80, 24), (120, 36)) * 2]
+    assert len(found) == 1
+    assert found[0].startswith("Next: square or not")
+    assert drawn[0] == drawn[2]
+    assert drawn[1] == drawn[3]
+    assert found[0] in drawn[1]
+    desk.line("/go level")
+    while desk.sitting.prompt.kind.acknowledges:  # type: ignore[union-attr]
+        desk.line("understood")
+    assert found[0] not in as_text(stage(desk, 120, 36, "blocks").page)
+    assert found[-1].startswith("Next: twist")
+    before = len(found)
+    desk.line("1/2 left!")
+    stage(desk, 120, 36, "blocks")
+    assert len(found) == before + 1

@@ -9,8 +9,9 @@ from pathlib import Path
 
 from tests.places import entry
 from wizard.library import load_library
-from wizard.sitting.commands import handle
+from wizard.sitting.commands import _seal, handle
 from wizard.sitting.reply import Reply
+from wizard.sitting.second import kept_in_step
 from wizard.sitting.sitting import Sitting
 from wizard.survey.answer import Foretell
 from wizard.survey.file import load
@@ -70,6 +71,18 @@ class Driver:
             reply = self.say(line)
             self.typed.append(line)
             assert reply.kind in ("taken", "told", "ended"), (line, self.at, reply)
+        return self
+
+    def enter(self, line: str) -> "Driver":
+        """An answer that must be taken, for a walk that asks after what is written down and what is asked
+        next: the words that a face says to it are not put together.
+        """
+        self.sitting.shown = None
+        reply = self.sitting.enter(line)
+        kept_in_step(self.sitting)
+        if reply.kind == "ended":
+            _seal(self.sitting)
+        assert reply.kind in ("taken", "ended"), (line, self.at, reply)
         return self
 
     @property
@@ -186,7 +199,7 @@ def _said(driver: Driver, prompt: Prompt, say: dict[str, str]) -> str:
 
 
 @cache
-def _walked() -> Path:
+def walked() -> Path:
     """One survey answered to its end, for every test that needs one: the walk takes seconds."""
     driver = Driver(Path(tempfile.mkdtemp()))
     walk(driver)
@@ -197,4 +210,4 @@ def _walked() -> Path:
 def finished(folder: Path) -> Driver:
     """A sitting at the end of a survey, on a copy of its own."""
     folder.mkdir(exist_ok=True)
-    return Driver(folder, path=Path(shutil.copy(_walked(), folder)))
+    return Driver(folder, path=Path(shutil.copy(walked(), folder)))

@@ -8,6 +8,7 @@ import math
 import re
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import cache
 from itertools import pairwise, product
 
 import pytest
@@ -92,8 +93,13 @@ def test_the_rails_of_a_frame_taper_as_its_figures_say(id: str, charset: Charset
         assert any(abs(c - col) <= 1.0 and abs(r - row) <= 0.51 for c, r in found), place
 
 
-def tapes() -> Iterator[tuple[Layout, Prompt]]:
+@cache
+def tapes() -> tuple[tuple[Layout, Prompt], ...]:
     """One prompt for every tape of every layout."""
+    return tuple(_tapes())
+
+
+def _tapes() -> Iterator[tuple[Layout, Prompt]]:
     for layout in LAYOUTS.values():
         seen = set()
         for step in library().steps.values():
@@ -127,8 +133,19 @@ def test_the_dashes_of_a_tape_reach_both_its_dots_and_both_are_named(charset: Ch
     assert count > 60
 
 
-def scenes() -> Iterator[Scene]:
+@cache
+def scenes() -> tuple[Scene, ...]:
     """Pictures of every kind from above."""
+    return tuple(_scenes())
+
+
+@cache
+def written(number: int, width: int, height: int, charset: Charset) -> str:
+    """One of them as it stands in a window: painted once for all that is asked of it."""
+    return "\n".join(painted(scenes()[number], width, height, charset).lines)
+
+
+def _scenes() -> Iterator[Scene]:
     supports = next(
         p for s in library().steps.values() for p in s.prompts if p.keep == "state.supports"
     )
@@ -149,9 +166,9 @@ def scenes() -> Iterator[Scene]:
 def test_every_word_is_whole_and_none_lies_on_another(
     width: int, height: int, charset: Charset
 ) -> None:
-    for scene in scenes():
+    for number, scene in enumerate(scenes()):
         words = [p.words for p in scene.parts if isinstance(p, Label) and p.where != "over"]
-        text = "\n".join(painted(scene, width, height, charset).lines)
+        text = written(number, width, height, charset)
         for word in words:
             # "leftt" happened once.
             assert re.search(rf"(?<![a-z]){re.escape(word)}(?![a-z])", text), (word, text)
@@ -159,11 +176,11 @@ def test_every_word_is_whole_and_none_lies_on_another(
 
 @pytest.mark.parametrize("charset", CHARSETS)
 def test_a_larger_picture_has_every_word_of_a_smaller_one(charset: Charset) -> None:
-    for scene in scenes():
+    for number, scene in enumerate(scenes()):
         words = {p.words for p in scene.parts if isinstance(p, Label)}
         before: set[str] = set()
         for width, height in SIZES:
-            text = "\n".join(painted(scene, width, height, charset).lines)
+            text = written(number, width, height, charset)
             here = {word for word in words if word in text}
             assert before <= here, (before - here, width)
             before = here

@@ -16,15 +16,16 @@ import pytest
 from tests.checks.surveys import library, survey_of
 from tests.telling.test_report import SAMPLES, SOURCE, all_words, each_sample, first_page
 from tests.telling.test_report import sample as loaded
+from wizard.judgment.answer import answer_of
 from wizard.judgment.sight import verdict_of
 from wizard.judgment.since import since_of
-from wizard.library.places import step_of
+from wizard.library.places import step_of, where_of
 from wizard.survey.guide import guide_of, layout_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look, Opinion, Reading
 from wizard.telling.document import Block, Heading, Table
-from wizard.telling.front_page import ROOMS, SHEET, front_page
+from wizard.telling.front_page import ROOMS, SHEET, _Page, front_page
 from wizard.telling.moved_words import moved_words
 from wizard.telling.papers import report_as
 from wizard.telling.print_height import height
@@ -161,9 +162,29 @@ def test_rooms_grow_smaller_one_thing_after_another() -> None:
     assert [r.opinions for r in ROOMS] == sorted((r.opinions for r in ROOMS), reverse=True)
 
 
-def test_a_page_with_room_keeps_the_reasons() -> None:
-    from wizard.judgment.answer import answer_of
+@each_sample
+def test_a_page_set_anew_is_what_it_would_be_at_first(path) -> None:  # type: ignore[no-untyped-def]
+    """And what its table leaves out is named under it."""
+    survey = loaded(path)
+    answer = answer_of(survey, library(), NOW)
+    page = _Page(answer, survey, library())
+    fronts = [page.front(room, "foot") for room in ROOMS]
+    for n in range(0, len(ROOMS), 3):
+        assert fronts[n] == _Page(answer, survey, library()).front(ROOMS[n], "foot"), n
+    judged = {
+        (j.finding.quantity, where_of(j.finding.where).side)
+        for j in answer.verdict.judged
+        if j.bands
+    }
+    for room, front in zip(ROOMS, fronts, strict=True):
+        table = next(b for b in front.blocks if isinstance(b, Table))
+        named = [w for w in all_words(list(front.blocks)) if " more, behind this page: " in w]
+        left = int(named[0].split()[0]) if named else 0
+        assert len(table.rows) == min(room.rows, len(judged))
+        assert len(table.rows) + left == len(judged)
 
+
+def test_a_page_with_room_keeps_the_reasons() -> None:
     survey = survey_of({})
     front = front_page(answer_of(survey, library(), NOW), survey, library(), "foot")
     assert front.behind == ()

@@ -109,7 +109,7 @@ def asked_one_by_one(
             driver.run("understood" if ask.prompt.kind.acknowledges else NOT_ON_PAPER)
             continue
         met.append(key)
-        driver.run(car.get(key, "understood") if ask.prompt.kind.acknowledges else car[key])
+        driver.enter(car.get(key, "understood") if ask.prompt.kind.acknowledges else car[key])
     return driver.survey, met
 
 

@@ -152,20 +152,39 @@ class _Asked:
     """Tokens that it can be answered with; empty for what is typed."""
 
 
+class _Prompts:
+    """Every prompt of a step with a layout's items put in: once for all that look at them."""
+
+    def __init__(self) -> None:
+        self._made: dict[tuple[int, int], list[_Asked]] = {}
+
+    def of(self, step: Step, layout: Layout) -> list[_Asked]:
+        """Those of one step on one kind of frame; both live as long as this."""
+        key = id(step), id(layout)
+        if key not in self._made:
+            self._made[key] = _asked(step, layout)
+        return self._made[key]
+
+
 def _asked(step: Step, layout: Layout) -> list[_Asked]:
     """Every prompt of a step, with the layout's items put in."""
     found = []
     for prompt in step.prompts:
+        answers = frozenset(c.token for c in prompt.choices)
+        if prompt.kind.looks:
+            answers |= {*SEEN.values(), UNSURE}
         for fields in wanted(prompt, layout):
             texts = (prompt.last, str(prompt.start), str(prompt.end))
             id, start, end = (text.format_map(fields) for text in texts)
-            needs = tuple(replace(n, key=n.key.format_map(fields)) for n in prompt.needs)
+            needs = tuple(_filled(need, fields) for need in prompt.needs)
             name = prompt_id(step.id, PlaceId(fields.get("item", "")), id)
-            answers = frozenset(c.token for c in prompt.choices)
-            if prompt.kind.looks:
-                answers |= {*SEEN.values(), UNSURE}
             found.append(_Asked(name, PointId(start), PointId(end), needs, answers))
     return found
+
+
+def _filled(need: Need, fields: Mapping[str, str]) -> Need:
+    """A need whose key names the item, if it leaves it open."""
+    return replace(need, key=need.key.format_map(fields)) if "{" in need.key else need
 
 
 def _point_faults(
@@ -214,10 +233,16 @@ def _need_faults(
             )
 
 
-def layout_faults(library: Library, layout: Layout) -> Iterator[Fault]:
-    """What the pages cannot ask of a kind of frame, and what every kind has and this one has not."""
+def layout_faults(
+    library: Library, layout: Layout, prompts: _Prompts | None = None
+) -> Iterator[Fault]:
+    """What the pages cannot ask of a kind of frame, and what every kind has and this one has not.
+
+    prompts: those of this library that were put together already.
+    """
+    prompts = prompts or _Prompts()
     steps = [
-        (s, _asked(s, layout))
+        (s, prompts.of(s, layout))
         for s in library.steps.values()
         if not s.layouts or layout.id in s.layouts
     ]
@@ -316,7 +341,7 @@ def _topic_faults(library: Library) -> Iterator[Fault]:
         yield from _unknown(file, f"{key}.once", once, ids)
 
 
-def _also_faults(library: Library) -> Iterator[Fault]:
+def _also_faults(library: Library, prompts: _Prompts) -> Iterator[Fault]:
     """What is called for under a name that nobody knows, or by what nobody can answer; and what no
     page belongs to.
     """
@@ -330,7 +355,7 @@ def _also_faults(library: Library) -> Iterator[Fault]:
         yield Fault("course.toml", f"also[{id}]", wrong, "add called to its pages")
     known: dict[str, Set[str]] = {}
     for layout in library.layouts.values():
-        known |= _answerable([a for s in library.steps.values() for a in _asked(s, layout)])
+        known |= _answerable([a for s in library.steps.values() for a in prompts.of(s, layout)])
     for also in library.also.values():
         yield from _when_faults(f"also[{also.id}].when", also, known)
 
@@ -358,7 +383,7 @@ def _walk_faults(key: str, walk: Sequence[Stop], library: Library) -> Iterator[F
         yield Fault("course.toml", key, f"'{id}' is there twice", "call each step once")
 
 
-def _part_faults(library: Library) -> Iterator[Fault]:
+def _part_faults(library: Library, prompts: _Prompts) -> Iterator[Fault]:
     """Parts of steps that a walk asks by themselves: each is one, and the rest is asked as well.
 
     Tools are asked for where the first reading wants them, so theirs may be called alone.
@@ -367,25 +392,25 @@ def _part_faults(library: Library) -> Iterator[Fault]:
         whole = {stop.step for stop in walk if not stop.parts}
         for stop in (s for s in walk if s.parts):
             step = library.steps[stop.step]
-            yield from _no_parts(f"courses.{name}", stop, step, library)
+            ids = {one.id for y in library.layouts.values() for one in prompts.of(step, y)}
+            yield from _no_parts(f"courses.{name}", stop, step, ids)
             if step.id not in whole and not step.only_tools:
                 wrong = f"'{step.id}' is asked in part"
                 remedy = "call the step itself where the rest is asked"
                 yield Fault("course.toml", f"courses.{name}", wrong, remedy)
 
 
-def _no_parts(key: str, stop: Stop, step: Step, library: Library) -> Iterator[Fault]:
-    ids = {one.id for y in library.layouts.values() for one in _asked(step, y)}
+def _no_parts(key: str, stop: Stop, step: Step, ids: Set[PromptId]) -> Iterator[Fault]:
     for part in stop.parts:
         if not any(within(id, part) for id in ids):
             wrong = f"'{part}' is no part of '{step.id}'"
             yield Fault("course.toml", key, wrong, nearest(str(part), map(str, ids)))
 
 
-def _place_faults(library: Library) -> Iterator[Fault]:
+def _place_faults(library: Library, prompts: _Prompts) -> Iterator[Fault]:
     """What a place of a round gathers: looks, each at one place, with all that they expose to."""
     taken: dict[PromptId, StepId] = {}
-    looks = {one: s for s in library.steps.values() for one in _look_ids(s, library)}
+    looks = {one: s for s in library.steps.values() for one in _look_ids(s, library, prompts)}
     for place in (s for s in library.steps.values() if s.gathers):
         file = f"{place.id}.toml"
         named = [g.look for g in place.gathers]
@@ -423,11 +448,11 @@ def _unlike_looks(place: Step, steps: Iterable[Step]) -> Iterator[Fault]:
         yield Fault(f"{place.id}.toml", "exposes", wrong, f"exposes = [{said}]")
 
 
-def _look_ids(step: Step, library: Library) -> Set[PromptId]:
+def _look_ids(step: Step, library: Library, prompts: _Prompts) -> Set[PromptId]:
     """The looks of a step, on any kind of frame."""
     if not any(p.kind.looks for p in step.prompts):
         return frozenset()
-    asked = [one for y in library.layouts.values() for one in _asked(step, y)]
+    asked = [one for y in library.layouts.values() for one in prompts.of(step, y)]
     return {one.id for one in asked if one.answers >= {*SEEN.values()}}
 
 
@@ -453,11 +478,12 @@ def cross_faults(library: Library, *, whole: bool, layout: str = "") -> Iterator
         yield from _worded_faults(step, library)
     yield from (*_once_only(library), *exposure_faults(library))
     checks = {id: step.check for id, step in library.steps.items()}
+    prompts = _Prompts()
     yield from quantity_faults(library.quantities, library.limits, checks)
     yield from (*_course_faults(library), *_paper_faults(library))
     if whole:
-        yield from (*_part_faults(library), *_place_faults(library), *_also_faults(library))
-        yield from _twin_faults(library)
+        yield from (*_part_faults(library, prompts), *_place_faults(library, prompts))
+        yield from (*_also_faults(library, prompts), *_twin_faults(library))
         yield from mark_faults(library.steps)
         yield from sign_faults(library.signs, library.steps, set(traits_of(library)))
         yield from model_faults(library.model, library.steps)
@@ -465,4 +491,4 @@ def cross_faults(library: Library, *, whole: bool, layout: str = "") -> Iterator
         yield Fault("layouts", "folder", "holds no layout", "add one file")
     one = library.layouts.get(layout)
     for kind in ((one,) if one else kinds_of(library)) if whole else ():
-        yield from layout_faults(library, kind)
+        yield from layout_faults(library, kind, prompts)

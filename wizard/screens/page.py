@@ -94,6 +94,8 @@ class Page(PageMode, View):
         """Whether the page, as it was last drawn, had a line at its foot for what is known next; those of
         other modes have none.
         """
+        self._next: tuple[tuple[object, ...], str] | None = None
+        """What is known next, and of which survey, walk and page: a window drawn anew asks again."""
 
     # Lines and keys
     # ---------------------------------------------------------------------------------------------
@@ -214,7 +216,11 @@ class Page(PageMode, View):
         sitting = self.sitting
         if sitting.aside.second:
             return ""
-        return next_line(sitting.survey, sitting.library, sitting.walk(), sitting.page())
+        now = sitting.survey, sitting.walk(), sitting.page()
+        if self._next is None or any(a is not b for a, b in zip(self._next[0], now, strict=True)):
+            survey, walk, here = now
+            self._next = now, next_line(survey, sitting.library, walk, here)
+        return self._next[1]
 
     def side(self, room: int) -> list[Line]:
         """The trail."""

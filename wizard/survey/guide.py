@@ -185,6 +185,7 @@ class Guide:
         self._pages: dict[str, tuple[Page, ...]] = {}
         self._walks: dict[str, tuple[Page, ...]] = {}
         self._asks: dict[str, tuple[tuple[Ask, ...], tuple[bool, ...]]] = {}
+        self._supports: dict[str, Page] = {}
 
     @cached_property
     def again(self) -> tuple[PartId, ...]:
@@ -243,6 +244,12 @@ class Guide:
             asks = tuple([ask for page in self.walk(now) for ask in page.asks])
             self._asks[why] = asks, tuple(are_open(self.survey, asks))
         return self._asks[why]
+
+    def supports(self, step: StepId, why: str) -> Page:
+        """The page of the supports, which stands before every page near a car that is held."""
+        if why not in self._supports:
+            self._supports[why] = self.page(self.library.steps[step], why)
+        return self._supports[why]
 
     def page(self, step: Step, why: str) -> Page:
         """One step as it stands. why: what holds the car, as wizard.survey.standing.why_held says."""
@@ -455,8 +462,7 @@ def front(survey: Survey, library: Library, target: Ask, person: Person) -> Ask:
     if not hold_read(survey, library, why, person.now, person.by):
         return _hold(hold_of(library, why), target)
     first = supports_ask(survey, library)
-    supports = guide.page(library.steps[first.prompt.step], standing)
-    return _gate(survey, library, first, supports, person)
+    return _gate(survey, library, first, guide.supports(first.prompt.step, standing), person)
 
 
 def _held(
@@ -515,11 +521,15 @@ def _supports_step(library: Library) -> Step:
 
 
 def supports_ask(survey: Survey, library: Library) -> Ask:
-    """What is to be answered so that the car is known to stand.
+    """What is to be answered so that the car is known to stand: found once in a survey.
 
     Where no sound place was found, what it rests on; else what is open on the page of the supports,
     what was passed over there and may not be, or the push test once more.
     """
+    return survey.once(library, _supports_ask)
+
+
+def _supports_ask(survey: Survey, library: Library) -> Ask:
     asks = list(asks_of(guide_of(survey, library).page(_supports_step(library), "")))
     rests = next(a for a in asks if a.prompt.keep == SUPPORTS)
     if not survey.state().supports or why_refused(survey, library) in ("nowhere", "hangs"):

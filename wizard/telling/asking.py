@@ -214,13 +214,19 @@ def trail_line(survey: Survey, pages: tuple[Page, ...], here: Page | None) -> st
 
 def left_words(survey: Survey, pages: tuple[Page, ...], after: str = " left") -> str:
     """`about 50 min left`, or `all answered` where nothing is open. after: words after a time."""
+    words, is_time = survey.once(pages, _left)
+    return f"{words}{after}" if is_time else words
+
+
+def _left(survey: Survey, pages: tuple[Page, ...]) -> tuple[str, bool]:
+    """What is left in words, and whether they are a time."""
     if not still_open(survey, [a for p in pages for a in p.asks]):
-        return "all answered"
+        return "all answered", False
     if any(p.gone.endswith(WAITS) for p in pages):
-        return "the rest waits until it stands still"
+        return "the rest waits until it stands still", False
     span, pace = span_of(survey, pages), survey.once(pages, pace_of)
     usual, most = (duration(max(round(m * pace), 1)) for m in span)
-    return f"about {_upto(usual, most)}{after}"
+    return f"about {_upto(usual, most)}", True
 
 
 def _upto(usual: str, most: str) -> str:

@@ -9,11 +9,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import groupby
 from typing import NamedTuple
 
 from wizard.checks.case import case_of
+from wizard.frozen import cached_property
 from wizard.judgment import least as damage
 from wizard.judgment.answer import Answer
 from wizard.judgment.bands import Judged
@@ -36,6 +37,7 @@ from wizard.telling.document import (
     Item,
     Items,
     Paragraph,
+    Picture,
     Table,
     Terms,
     items,
@@ -119,11 +121,13 @@ def title_of(survey: Survey) -> str:
 
 @dataclass(frozen=True)
 class _Page:
-    """What the page is made of."""
+    """What the page is made of: found once, however often the page is set anew in less room."""
 
     answer: Answer
     survey: Survey
     library: Library
+    _drawn: dict[int, Picture] = field(default_factory=dict, compare=False)
+    """The drawing, by the share of the page's width that it takes."""
 
     @property
     def layout(self) -> Layout:
@@ -132,29 +136,51 @@ class _Page:
 
     def front(self, room: Room, foot: str) -> Front:
         """The page, no fuller than it may be."""
-        told = told_of(self.answer, self.survey, self.library)
-        said = {p.id: p.items for p in sections(self.answer.verdict, self.survey, self.library)}
+        told, said = self._told, self._said
         unseen = said.get("not-seen", ())
         reasons = room.reasons or sum(len(item.text) for item in unseen) < FEW
         blocks: list[Block] = [
-            Terms(tuple((label, Item(text)) for label, text in self._of_what() if text)),
+            self._car,
             Heading("answer", "The answer"),
             Paragraph(headline(told), strong=True),
             *_terms(lines(told)),
             *self._seen(said.get("decides", ())),
-            found_picture(self.answer, self.survey, self.library, room.share),
+            self._picture(room.share),
             *self._measured(room.rows),
-            *self._changed(told),
+            *self._since,
             Heading("unseen", "What was not seen or not measured"),
             *self._unseen(unseen, reasons),
             *_opinions(self.survey, room.opinions),
             Heading("signed", "Signed"),
-            *map(Paragraph, _signing(lacking(self.survey, self.library))),
+            *self._signing,
             Paragraph(f"{ONLY} {DOES_NOT_SAY} {foot}"),
         ]
         return Front(tuple(blocks), () if reasons else ("not-seen",))
 
+    @cached_property
+    def _told(self) -> Told:
+        return told_of(self.answer, self.survey, self.library)
+
+    @cached_property
+    def _said(self) -> Mapping[str, tuple[Item, ...]]:
+        """The verdict's parts, by their ids."""
+        return {p.id: p.items for p in sections(self.answer.verdict, self.survey, self.library)}
+
+    def _picture(self, share: int) -> Picture:
+        if share not in self._drawn:
+            drawn = found_picture(self.answer, self.survey, self.library, share)
+            self._drawn[share] = drawn
+        return self._drawn[share]
+
+    @cached_property
+    def _signing(self) -> tuple[Paragraph, ...]:
+        return tuple(map(Paragraph, _signing(lacking(self.survey, self.library))))
+
     # Which car, by whom, with what ---------------------------------------------------------
+
+    @cached_property
+    def _car(self) -> Terms:
+        return Terms(tuple((label, Item(text)) for label, text in self._of_what() if text))
 
     def _of_what(self) -> Iterator[tuple[str, str]]:
         survey = self.survey
@@ -185,22 +211,30 @@ class _Page:
 
     def _measured(self, most: int) -> Iterator[Block]:
         """The table: what is out and open, then what is in order, one row for each thing and side."""
-        verdict, unit = self.answer.verdict, self.survey.unit
-        rows = _rows(verdict.judged)
+        rows = _rows(self.answer.verdict.judged)
         if not rows:
             return
-        seen = least(verdict, case_of(self.survey, self.library))
-        by_kind, sides = {one.kind: one for one in weakest(seen)}, _of_sides(seen)
-        shown = rows[:most]
-        bent = verdict.bent
-        table = tuple(_row(j, self.layout, unit, by_kind, sides, bent) for j in shown)
         yield Heading("measured", "What was measured")
-        yield _table(table)
+        yield _table(self._table[:most])
         if left := rows[most:]:
             names = "; ".join(name_of(j.finding, self.layout) for j in left)
             yield Paragraph(f"{len(left)} more, behind this page: {names}.")
 
+    @cached_property
+    def _table(self) -> tuple[tuple[str, ...], ...]:
+        """All the rows that the roomiest page has."""
+        verdict, unit = self.answer.verdict, self.survey.unit
+        seen = least(verdict, case_of(self.survey, self.library))
+        by_kind = {one.kind: one for one in weakest(seen)}
+        sides, shown = _of_sides(seen), _rows(verdict.judged)[: ROOMS[0].rows]
+        bent = verdict.bent
+        return tuple(_row(j, self.layout, unit, by_kind, sides, bent) for j in shown)
+
     # What changed, what was not seen -------------------------------------------------------
+
+    @cached_property
+    def _since(self) -> tuple[Block, ...]:
+        return tuple(self._changed(self._told))
 
     def _changed(self, told: Told) -> Iterator[Block]:
         """Each part that moved; then, by name, what else changed and what could not be told."""
