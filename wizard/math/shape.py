@@ -364,7 +364,7 @@ class Smooth(NamedTuple):
 @lru_cache(maxsize=64)
 def _smooth_at(along: tuple[float, ...], mount: float, counts: tuple[float, ...]) -> Smooth:
     """It hangs on no figure that was read, so the surveys of a row share it. Nobody writes into it."""
-    family, hinges = _families(along, mount)
+    family, hinges, _ = _families(along, mount)
     root = np.sqrt(np.array(counts))
     basis = np.linalg.qr(family * root[:, None])[0]
     return Smooth(root, basis, _beside(basis, hinges * root[:, None]))
