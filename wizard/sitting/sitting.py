@@ -309,15 +309,16 @@ class Sitting:
 
     def _first(self) -> Ask | None:
         """Where to go on: behind the last thing done, so that a step left for later is not forced
-        on the person.
+        on the person. What was left out as not needed, nobody has done.
         """
-        asks = [
+        survey, before = self.survey, recalled_prompts(self.survey)
+        asks = [a for p in self.walk() for a in asks_of(p) if a.prompt.id not in before]
+        done = [
             a
-            for p in self.walk()
-            for a in asks_of(p)
-            if a.prompt.id not in recalled_prompts(self.survey)
+            for a in asks
+            if not is_open(survey, a)
+            and (survey.readings_of(a.prompt.id) or not survey.folded(a.prompt.id))
         ]
-        done = [a for a in asks if not is_open(self.survey, a)]
         return next_ask(self.survey, self.library, self.now(), done[-1] if done else None)
 
     def saw(self, caution: str) -> None:
