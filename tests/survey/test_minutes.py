@@ -55,6 +55,27 @@ def test_a_second_time_is_setting_up_and_the_answers(step: str, first: float, ag
     assert minutes(AGAIN, step) == pytest.approx(again)
 
 
+@pytest.mark.parametrize(
+    ("layout", "left", "right"),
+    [
+        # Three to lie down there, which the other side takes no second time, and a minute for each look.
+        ("straight-ladder", 3 + 6, 6),
+        ("double-drop", 3 + 7, 7),
+        ("tube-ladder", 3 + 6, 6),
+    ],
+)
+def test_a_place_takes_a_minute_for_each_look_that_the_frame_has_there(
+    layout: str, left: float, right: float
+) -> None:
+    survey = replace(FIRST, layout=layout)
+    walk = {str(stop.step.id): stop for stop in guide_of(survey, library()).walk(DAY)}
+    for id, wanted in (("left-rail", left), ("right-rail", right)):
+        stop = walk[id]
+        assert stop.place is not None
+        assert len(stop.place.parts) == right
+        assert minutes_of(survey, [stop]) == pytest.approx(wanted)
+
+
 def test_no_second_time_takes_longer_than_the_first() -> None:
     for step in library().steps.values():
         there = next(
