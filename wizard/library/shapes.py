@@ -237,6 +237,8 @@ class Need(Frozen):
     """Whether it hangs on something that is asked only once it is called for."""
     either: "tuple[Need, ...]" = ()
     """Of such a one, what calls for it by itself: any one of these does, where the owner did not."""
+    usual: bool = False
+    """Whether most people meet it, as of a tool: before anybody was asked its page is taken to be asked."""
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "state", state_field(self.key))
