@@ -17,6 +17,7 @@ from wizard.checks.notes import (
     OffPlan,
     ReadOn,
     Rises,
+    SagLifts,
     SagTakenOut,
     Slip,
 )
@@ -165,6 +166,8 @@ NONE = ", as far as these readings can show (1/16 in would have been seen)"
          "left rail's worst pit .. 13 % of the thickness, give or take 1 %"),
         ("stiffness-left", "left", 95.0, "%", (),
          "left rail .. as thin .. 95 % of its stiffness .. left, give or take 1 % .. a pressed rail has a little less"),
+        ("horn-height", "horns", 0.4, "mm", (*AGAINST, SagLifts("left", 4.3)),
+         "left rail hangs low .. lifts its own horn .. 5/32 in .. taken out .. horns lean no more .. front crossmember ="),
         ("twist", "center", -0.1, "mm", (*AGAINST, SagTakenOut("left", 4.3)),
          "center crossmember the left rail hangs 5/32 in low .. no twist .. taken out .. the frame leans no more at the center crossmember than at the front crossmember ="),
         ("twist", "rear", 3.2, "mm", (*AGAINST, ReadOn("wheels", -7.0)),

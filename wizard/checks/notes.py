@@ -124,6 +124,13 @@ class SagTakenOut(Note):
     mm: float
 
 
+class SagLifts(Note):
+    """A rail that hangs low lifts its own horn: so much of the difference in height is no horn's."""
+
+    side: str
+    mm: float
+
+
 class ReadOn(Note):
     """What the same place read on other supports."""
 
