@@ -201,11 +201,16 @@ def _lacking(pages: Iterable[Page]) -> frozenset[PromptId]:
     return frozenset([n.prompt for p in pages if p.gone for n in p.step.needs if n.usual])
 
 
+def _own(page: Page | None) -> list[Prompt]:
+    """What a page asks, without its cautions."""
+    return [p for p in page.prompts if not p.kind.acknowledges] if page else []
+
+
 def _passed_over(survey: Survey, page: Page | None, named: Container[PromptId]) -> list[Gap]:
     """What somebody would not or could not answer, in his words, on a page where nothing is looked
     at or measured; named: what another page tells as its own.
     """
-    asked = [p for p in (page.prompts if page else ()) if not p.kind.acknowledges]
+    asked = _own(page)
     passed = [p for p in asked if p.id not in named and not answered(survey, p)]
     reasons = [why for p in passed if (why := survey.skipped(p.id))]
     if page is None or not reasons:

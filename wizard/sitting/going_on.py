@@ -147,8 +147,8 @@ def _step_named(sitting: Sitting, name: str) -> StepId:
 
 
 def _tool_found(sitting: Sitting, step: StepId) -> PromptId | None:
-    """The question for the tool for want of which a page is gone, asked anew: whoever goes there has
-    it now. None where the page lacks none.
+    """The question for the tool for want of which a page is gone, asked anew: whoever goes there
+    has it now. None where the page lacks none.
     """
     there, survey = sitting.library.steps.get(step), sitting.survey
     needs = [n for n in there.needs if n.usual] if there else []
