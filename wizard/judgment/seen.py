@@ -1,6 +1,6 @@
 """What the looks say at once, and what was not seen, not measured or skipped."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Container, Iterable, Sequence
 from datetime import datetime
 from typing import NamedTuple
 
@@ -140,12 +140,13 @@ def gaps(survey: Survey, library: Library, today: datetime) -> tuple[Gap, ...]:
     settled = _settled(survey, library)
     here = {p.step.id: p for p in guide.pages(today)}
     tells = library.telling()
+    named = _lacking(here.values())
     for id in library.courses["whole"]:
         if id in unfit:  # What it does not have, and what nobody called for, was not missed.
             continue
         step, page = library.steps[id], here.get(id)
         if id not in tells:
-            found += _passed_over(survey, page) if step.part != "finish" else []
+            found += _passed_over(survey, page, named) if step.part != "finish" else []
             continue
         if page is None:
             found.append(Gap(step.title, LATER, id))
@@ -210,12 +211,23 @@ def _wants_bare(step: Step, found: bool) -> bool:
     return marks.BARE in step.marks or (marks.CRACK_PLACE in step.marks and not found)
 
 
-def _passed_over(survey: Survey, page: Page | None) -> list[Gap]:
+def _lacking(pages: Iterable[Page]) -> frozenset[PromptId]:
+    """The tools for want of which a page is gone, which says so itself."""
+    return frozenset([n.prompt for p in pages if p.gone for n in p.step.needs if n.usual])
+
+
+def _own(page: Page | None) -> list[Prompt]:
+    """What a page asks, without its cautions."""
+    return [p for p in page.prompts if not p.kind.acknowledges] if page else []
+
+
+def _passed_over(survey: Survey, page: Page | None, named: Container[PromptId]) -> list[Gap]:
     """What somebody would not or could not answer, in his words, on a page where nothing is looked
-    at or measured.
+    at or measured; named: what another page tells as its own.
     """
-    asked = [p for p in (page.prompts if page else ()) if not p.kind.acknowledges]
-    reasons = [why for p in asked if (why := survey.skipped(p.id)) and not answered(survey, p)]
+    asked = _own(page)
+    passed = [p for p in asked if p.id not in named and not answered(survey, p)]
+    reasons = [why for p in passed if (why := survey.skipped(p.id))]
     if page is None or not reasons:
         return []
     return [

@@ -237,6 +237,8 @@ class Need(Frozen):
     """Whether it hangs on something that is asked only once it is called for."""
     either: "tuple[Need, ...]" = ()
     """Of such a one, what calls for it by itself: any one of these does, where the owner did not."""
+    usual: bool = False
+    """Whether most people meet it, as of a tool: its page counts before anybody was asked."""
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "state", state_field(self.key))
@@ -569,8 +571,8 @@ class Limit(NamedTuple):
     sound: str = ""
     """What it judges, as it is named where that alone is still open: `the horns`."""
     well: str = ""
-    """The same where all of it is in order: `there is no twist to speak of`; {where} stands for boxes or
-    rails, {is} for the word that fits their number. Empty says `sound`.
+    """The same where all of it is in order: `there is no twist to speak of`; {where} stands for
+    boxes or rails, {is} for the word that fits their number. Empty says `sound`.
     """
     told: str = "whole"
     """Of what it is said: the frame as a whole, or each box or rail by itself."""

@@ -43,7 +43,8 @@ PAPER_LINE = 100
 
 def read_need(t: Table) -> Need:
     """A condition as authored."""
-    need = Need(t.text("key"), t.texts("any", needed=True), t.text("instead", ""))
+    key, any_ = t.text("key"), t.texts("any", needed=True)
+    need = Need(key, any_, t.text("instead", ""), usual=t.flag("usual"))
     t.done()
     return need
 

@@ -11,9 +11,9 @@ from wizard.library.shapes import CALLED, Also
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.survey.guide import LENGTH_PROMPT, Page, called_for, wanting
-from wizard.survey.prompts import Prompt
+from wizard.survey.prompts import Prompt, need_met
 from wizard.survey.record import Survey
-from wizard.survey.rows import Answer, Reading, Skip
+from wizard.survey.rows import AFTER_ALL, Answer, Reading, Skip
 from wizard.telling.also_words import also_of, also_text
 from wizard.telling.evening_words import TITLE, open_blocks, open_text, trail_page
 from wizard.telling.then_words import left_out_lines
@@ -131,7 +131,7 @@ def go(sitting: Sitting, typed: str) -> Reply:
     step = _step_named(sitting, name)
     if sitting.go(step):
         return Reply("taken")
-    named = _prompt_named(sitting, str(step))
+    named = _prompt_named(sitting, str(step)) or _tool_found(sitting, step)
     if named:
         sitting.stand_before(named)
         return Reply("taken")
@@ -153,6 +153,21 @@ def _step_named(sitting: Sitting, name: str) -> StepId:
     begun = [id for title, id in titles.items() if title.removeprefix("the ").startswith(name)]
     alone = begun[0] if len(begun) == 1 else StepId(name)
     return titles.get(name, titles.get(f"the {name}", alone))
+
+
+def _tool_found(sitting: Sitting, step: StepId) -> PromptId | None:
+    """The question for the tool for want of which a page is gone, asked anew: whoever goes there
+    has it now. None where the page lacks none.
+    """
+    there, survey = sitting.library.steps.get(step), sitting.survey
+    needs = [n for n in there.needs if n.usual] if there else []
+    lacking = next((n.prompt for n in needs if not need_met(survey, n)), None)
+    for skip in survey.standing(Skip):
+        if skip.prompt == lacking:
+            survey = survey.with_struck(skip.id, AFTER_ALL)
+    if survey is not sitting.survey:
+        sitting.change(survey)
+    return lacking
 
 
 def _prompt_named(sitting: Sitting, name: str) -> PromptId | None:

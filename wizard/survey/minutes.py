@@ -142,7 +142,8 @@ def _hangs(needs: Iterable[Need], survey: Survey) -> bool:
     """Whether something is asked only by an answer that is open: of a find, say, that most cars do not
     have. It takes no time before it is known.
     """
-    return any(not n.state and n.key != KIND and _is_open(n.prompt, survey) for n in needs)
+    asked = (n for n in needs if not (n.state or n.usual or n.key == KIND))
+    return any(_is_open(n.prompt, survey) for n in asked)
 
 
 def _is_open(prompt: PromptId, survey: Survey) -> bool:

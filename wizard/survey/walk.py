@@ -220,8 +220,8 @@ def _used(page: Page, tools: list[Prompt]) -> list[Prompt]:
 
 
 def _certain(needs: Iterable[Need]) -> bool:
-    """Whether it hangs on nothing but the kind of frame and how the car stands."""
-    return all(need.state or need.key == KIND for need in needs)
+    """Whether it hangs on nothing but the kind of frame, the car's state and what most have."""
+    return all(need.state or need.usual or need.key == KIND for need in needs)
 
 
 # A place ------------------------------------------------------------------------------------------

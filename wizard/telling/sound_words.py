@@ -59,9 +59,11 @@ def _sound_box(limit: Limit, judged: list[Judged], names: Mapping[WhereId, str])
     true = [j for j in here if not {j.finding.where, TWINS.get(j.finding.where)} & out]
     if not true:
         return
-    every = len(true) == len(here) > 1
-    said = "every box" if every else and_([names[j.finding.where] for j in true])
-    yield _well(limit, said, several=len(true) > 1 and not every), _ids(true)
+    if len(true) == len(here) > 1:
+        yield _well(limit, "every box", several=False), _ids(true)
+    else:
+        said = and_([names[j.finding.where] for j in true])
+        yield _well(limit, said, several=len(true) > 1), _ids(true)
 
 
 def _well(limit: Limit, where: str, *, several: bool) -> str:
