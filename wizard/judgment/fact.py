@@ -11,7 +11,7 @@ from wizard.checks.notes import Bend, Crown, Slip
 from wizard.judgment.bands import Judged, is_open, weight
 from wizard.judgment.corner import corner_of
 from wizard.judgment.facts import Zone, is_out
-from wizard.judgment.seen import Seen, bent_horn
+from wizard.judgment.seen import Seen
 from wizard.judgment.unseen import Unseen
 from wizard.library import marks
 from wizard.library.places import (
@@ -358,7 +358,7 @@ def _horns(givers: Givers) -> Iterator[Fact]:
         return
     sideways = [j for j in found if j.finding.quantity == marks.HORN_APART]
     rest = [j for j in found if j not in sideways]
-    bent = side_of(bent_horn(givers.verdict.seen))
+    bent = side_of(givers.verdict.bent)
     looks = tuple(s for s in givers.verdict.seen if s.carries(marks.BENT) and s.side == bent)
     fact = givers.fact("horn", (*sideways, *rest), at=Where(givers.layout.horns, bent))
     yield fact._replace(seen=looks)

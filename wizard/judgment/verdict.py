@@ -5,14 +5,14 @@ It acts on what is established and names what is open. A stop sign in the looks 
 number, and a survey in which too little was seen says so and never says `fine`.
 """
 
-from collections import Counter
 from collections.abc import Collection
 from datetime import datetime
 from typing import TYPE_CHECKING, NamedTuple
 
-from wizard.checks.case import case_of
+from wizard.checks.case import Case, case_of
 from wizard.checks.notes import DEEP_THERE, DEEPER_THERE, Crown
 from wizard.checks.plan import missing, taped
+from wizard.checks.springing import may_be_crowned
 from wizard.judgment.bands import Judged
 from wizard.judgment.bands import is_open as is_open
 from wizard.judgment.bands import weight as weight
@@ -115,6 +115,11 @@ class Verdict(NamedTuple):
         return not (out or hurt or self.causes.hit)
 
     @property
+    def bent(self) -> str:
+        """The side of the horn that was seen bent, the other one sound; empty where neither is told."""
+        return bent_horn(self.seen)
+
+    @property
     def of_frame(self) -> tuple[Judged, ...]:
         """The findings of the frame, without what was called for beside it."""
         return tuple(j for j in self.judged if not j.is_beside)
@@ -147,7 +152,8 @@ def verdict_from(
     """The verdict of a survey, from what its other parts say."""
     loose = loose_joints(seen)
     voices, open_places = voices_of(seen, judged), unseen(survey, seen, library, today)
-    limited = [j for j in _without_lone_crowns(judged) if j.bands and not j.is_beside]
+    told = _without_lone_crowns(judged, case_of(survey, library))
+    limited = [j for j in told if j.bands and not j.is_beside]
     loud = [j for j in limited if not j.quiet]
     stop, lacking = stops(seen), _lacking(limited, _of_frame(seen), _looking(survey, library))
     numbers = _action(_with_fitted(limited, survey, library), stop, lacking)
@@ -312,19 +318,33 @@ def stands_aside(judged: Judged) -> bool:
     return bool(judged.local) and judged.established == "leave"
 
 
-def _without_lone_crowns(judged: tuple[Judged, ...]) -> list[Judged]:
-    """The findings, of a station that may stand high on a rail that as a whole does not only that
-    it may be left: no station alone makes a crown.
+def _without_lone_crowns(judged: tuple[Judged, ...], case: Case) -> list[Judged]:
+    """The findings, of a station that may stand high on a rail that as a whole surely does not only
+    that it may be left: no station alone makes a crown.
     """
-    places = Counter([_rail_of(j) for j in judged if j.finding.quantity in marks.SAGS])
+    rails: dict[tuple[QuantityId, str | None], list[Judged]] = {}
+    for each in judged:
+        if each.finding.quantity in marks.SAGS:
+            rails.setdefault(_rail_of(each), []).append(each)
     crowns = [j for j in judged if j.finding.quantity not in marks.SAGS and j.finding.note(Crown)]
     crowned = {_side_of(j) for j in crowns}
+    level = {
+        rail
+        for rail, along in rails.items()
+        if rail[1] not in crowned and any(map(_may_stand_high, along)) and _is_level(case, along)
+    }
     return [
-        j._replace(bands=("leave",))
-        if _may_stand_high(j) and places[_rail_of(j)] >= RAIL_READ and _side_of(j) not in crowned
-        else j
+        j._replace(bands=("leave",)) if _may_stand_high(j) and _rail_of(j) in level else j
         for j in judged
     ]
+
+
+def _is_level(case: Case, along: list[Judged]) -> bool:
+    """Whether a rail as a whole stands no higher than it may, by as many stations as tell that."""
+    if len(along) < RAIL_READ:
+        return False
+    sags = {where_of(j.finding.where).place: j.finding.number for j in along}
+    return not may_be_crowned(case, sags)
 
 
 def _may_stand_high(judged: Judged) -> bool:
