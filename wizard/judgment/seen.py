@@ -160,8 +160,8 @@ def gaps(survey: Survey, library: Library, today: datetime) -> tuple[Gap, ...]:
 
 
 def _is_known(survey: Survey, library: Library, step: Step) -> bool:
-    """Whether what a page would read is known without it: a hood's gap that was seen to be even, the
-    string without a weight that nobody need lift.
+    """Whether what a page would read is known without it: a hood's gap that was seen to be even,
+    the string without a weight that nobody need lift.
     """
     if marks.HOOD in step.marks:
         return meant(survey, library, marks.HOOD_GAP) == marks.EVEN
