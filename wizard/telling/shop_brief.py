@@ -85,7 +85,7 @@ class Told(NamedTuple):
 
     @property
     def bent(self) -> str:
-        """The side of the horn that was seen bent, the other one sound; empty where neither is told."""
+        """The side of the horn that was seen bent, the other one sound; empty where none is told."""
         return self.answer.verdict.bent
 
     @property
