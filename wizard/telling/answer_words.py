@@ -198,7 +198,7 @@ def _short(told: Told) -> str:
 
 
 def _engine(told: Told) -> str:
-    """The same in a line, where the headline is another one; nothing where nobody is to work on it."""
+    """The same in a line, where the headline is another one; nothing where nobody works on it."""
     if told.answer.short is None or told.answer.kind in ("short", *HELD, "rocks"):
         return ""
     return _short(told)
