@@ -31,7 +31,7 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import TABLES, Ack, Answer, Reading, Remark
 
 SAMPLE = Path(__file__).resolve().parents[2] / "sample_sessions" / "bramble-2026-04-11.toml"
-STEP = "horns"
+STEP = "diagonals-below"
 SIZE = (120, 36)
 """Wide enough for the trail beside the page: nothing that the screen can show is left out."""
 MOST_CALLS = 12_000

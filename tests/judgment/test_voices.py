@@ -141,6 +141,13 @@ def test_bent_metal_is_never_beside_nothing_to_put_right_unnamed() -> None:
     assert asked > 8
 
 
+def test_where_a_second_reader_saw_the_fold_the_ripple_says_nothing() -> None:
+    ripple = looked("rail-sides/left", "ripple")
+    first = next(k for k in ripple.standing(Look) if k.prompt == "rail-sides/left")
+    both = ripple.with_row(replace(first, id="k990", by="mentor", answer="wrinkle-lower-flange"))
+    assert [v.id for v in verdict(both).voices] == ["wrinkle"]
+
+
 def test_a_dent_on_one_rail_is_worth_an_eye_and_the_same_on_both_is_the_makers() -> None:
     one = looked("rail-sides/left", "smooth-dent")
     assert (verdict(one).action, len(verdict(one).dented)) == ("watch", 1)

@@ -318,6 +318,9 @@ def _at_the_end(line: str) -> str:
     """A page's sentence without what only holds while the work is under way."""
     asked = library().quantities["horn"].says["again"]
     line = line.removesuffix(f" {asked}")
+    for limit in library().limits.values():  # there the figure of which it is stands beside it
+        said, _, rest = line.partition(f" {limit.name[:1].upper()}{limit.name[1:]}: ")
+        line = f"{said} {rest[:1].upper()}{rest[1:]}" if rest else line
     said, _, rest = line.partition(" So far: ")
     words = rest.removesuffix(f" {ONCE_MORE}")
     return f"{said} {words[:1].upper()}{words[1:]}" if rest else line

@@ -84,11 +84,17 @@ def put_on(
     horn: the side of the horn that alone is known to be bent: the frame is laid along both rails
     then, and what the horns differ by is that horn's.
     """
-    if side is None and horn is not None:
-        return _with_horn(points, horn, rails)
-    still = [p for p in points if side and point_of(p.point).side is side.other]
-    still = [p for p in still if p.point in rails]
-    if side is None or len(still) < 2:
+    if side is not None:
+        return _on_rail(points, side, rails)
+    return tuple(points) if horn is None else _with_horn(points, horn, rails)
+
+
+def _on_rail(
+    points: Sequence[Displaced], side: Side, rails: Collection[PointId]
+) -> tuple[Displaced, ...]:
+    """The points off a frame that is laid along the rail across from the one that has moved."""
+    still = [p for p in points if point_of(p.point).side is side.other and p.point in rails]
+    if len(still) < 2:
         return tuple(points)
     found = _moved_by(points, *_laid_along(still))
     return tuple(_as_doubted(p, side) for p in found)

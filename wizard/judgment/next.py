@@ -5,7 +5,7 @@ in a plan, update of an inverse for one more row (Sherman and Morrison, from mem
 """
 
 import math
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from datetime import datetime
 from typing import NamedTuple
 
@@ -232,29 +232,27 @@ def _tool(judged: Judged) -> Advice:
 def to_read_again(
     advice: Sequence[Advice], judged: Collection[Judged], case: Case
 ) -> list[PromptId]:
-    """The measurements that the answer asks for: those of the first thing that is open, of a tape both
-    ways across. Empty where it asks for none.
+    """The measurements that the answer asks for: those of the first thing that is open, of a tape
+    both ways across. Empty where it asks for none.
     """
     first = next((a for a in advice if a.kind in ("repeat", "measure")), None)
     if first is None:
         return []
-    found = next((j.finding for j in judged if j.finding.id == first.finding), None)
-    tape = asked_of(first.prompt).tape
-    behind = set(found.readings if found else ())
-    prompts = dict.fromkeys(
-        p for p, rows in case.by_prompt.items() if behind & {r.id for r in rows}
-    )
-    twins = [p for p in prompts if tape is not None and _is_twin(asked_of(p).tape, tape)]
+    behind = {id for j in judged if j.finding.id == first.finding for id in j.finding.readings}
+    read = (p for p, rows in case.by_prompt.items() if behind.intersection([r.id for r in rows]))
+    twins = _twins_of(asked_of(first.prompt).tape, read)
     return list(dict.fromkeys([first.prompt, *twins]))
 
 
-def _is_twin(one: Tape | None, tape: Tape) -> bool:
-    return one is not None and set(one.ends) == set(tape.other.ends)
+def _twins_of(tape: Tape | None, read: Iterable[PromptId]) -> list[PromptId]:
+    """Of these prompts that of the same distance across the frame."""
+    ends = set(tape.other.ends) if tape else set()
+    return [p for p in read if (one := asked_of(p).tape) is not None and set(one.ends) == ends]
 
 
 def chance_to_settle(judged: Judged, advice: Advice) -> float:
-    """How likely it is that the reading settles what is open: the figure moves with it, by as much as
-    its doubt goes down (wizard/math/predictive.py).
+    """How likely it is that the reading settles what is open: the figure moves with it, by as much
+    as its doubt goes down (wizard/math/predictive.py).
     """
     number, edge = judged.finding.number, _open_edge(judged)
     if edge is None or edge.high is None or advice.u_then >= advice.u_now:

@@ -153,16 +153,20 @@ def gaps(survey: Survey, library: Library, today: datetime) -> tuple[Gap, ...]:
         elif page.needless or _is_stood_in(survey, here.get(step.stand_in)):
             continue
         elif page.gone:
-            known = _is_known(survey, library, step)
-            found += [] if known else [Gap(step.title, page.gone, id)]
+            found += _gone(survey, library, step, page.gone)
         else:
             found += _missing(survey, page, step.title, settled)
     return tuple(found)
 
 
+def _gone(survey: Survey, library: Library, step: Step, why: str) -> list[Gap]:
+    """A page that this car has not; none where what it would read is known without it."""
+    return [] if _is_known(survey, library, step) else [Gap(step.title, why, step.id)]
+
+
 def _is_known(survey: Survey, library: Library, step: Step) -> bool:
-    """Whether what a page would read is known without it: a hood's gap that was seen to be even, the
-    string without a weight that nobody need lift.
+    """Whether what a page would read is known without it: a hood's gap that was seen to be even,
+    the string without a weight that nobody need lift.
     """
     if marks.HOOD in step.marks:
         return meant(survey, library, marks.HOOD_GAP) == marks.EVEN

@@ -46,9 +46,9 @@ def within_without(case: Case, judged: tuple[Judged, ...], places: int) -> float
 
 
 def is_known_without(survey: Survey, library: Library) -> bool:
-    """Whether the string is not read without the weight since it is known what it would say; also of
-    whoever wanted to read it all the same and then could not lift the engine: what was read with its
-    weight on still says so.
+    """Whether the string is not read without the weight since it is known what it would say; also
+    of whoever wanted to read it all the same and then could not lift the engine: what was read
+    with its weight on still says so.
     """
     page = library.page[marks.STRING_UNLOADED]
     return any(_is_of(f, page) for f in survey.folds()) or bool(wanted_in_vain(survey, library))

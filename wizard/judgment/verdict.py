@@ -47,6 +47,10 @@ figure).
 """
 
 
+FOLD = "wrinkle"
+"""What a folded flange speaks for: one of marks.VOICES."""
+
+
 class Voice(NamedTuple):
     """One line of the verdict and the looks that bring it."""
 
@@ -117,7 +121,7 @@ class Verdict(NamedTuple):
 
     @property
     def bent(self) -> str:
-        """The side of the horn that was seen bent, the other one sound; empty where neither is told."""
+        """The side of the horn that was seen bent, the other one sound; empty where none is told."""
         return bent_horn(self.seen)
 
     @property
@@ -255,7 +259,15 @@ def _speaks(one: Seen, seen: tuple[Seen, ...], measured: Collection[WhereId]) ->
     """Whether a look is no stop sign and nothing else answers it."""
     if one.choice is None or one.choice.stop:
         return False
-    return not _answered(one, seen, measured)
+    return not _answered(one, seen, measured) and not _is_told_graver(one, seen)
+
+
+def _is_told_graver(one: Seen, seen: tuple[Seen, ...]) -> bool:
+    """Whether a second reader saw a fold, or what stops everything, where this one saw a bend."""
+    if one.speaks not in (marks.RIPPLE, marks.BENT_HORN):
+        return False
+    choices = (s.choice for s in seen if s.prompt.id == one.prompt.id)
+    return any(c is not None and (c.stop or c.speaks == FOLD) for c in choices)
 
 
 def _answered(one: Seen, seen: tuple[Seen, ...], measured: Collection[WhereId]) -> bool:

@@ -218,8 +218,8 @@ NOT_TO_MOVE = (SLACK, MOVES, BINDS)
 looked.
 """
 OWN_HAND = ("pits", "rust", BENT_HORN, "rust-ring", "held-by-wood")
-"""Voices that whoever surveys answers alone, with a caliper, a hammer, a tape or a string; the others want
-somebody who knows.
+"""Voices that whoever surveys answers alone, with a caliper, a hammer, a tape or a string; the
+others want somebody who knows.
 """
 BENT_METAL = (DEEP, "wrinkle", BENT_THERE, RIPPLE)
 """Voices of metal that somebody who knows frames must look at."""

@@ -198,7 +198,7 @@ def _short(told: Told) -> str:
 
 
 def _engine(told: Told) -> str:
-    """The same in a line, where the headline is another one; nothing where nobody is to work on it."""
+    """The same in a line, where the headline is another one; nothing where nobody works on it."""
     if told.answer.short is None or told.answer.kind in ("short", *HELD, "rocks"):
         return ""
     return _short(told)
@@ -582,7 +582,12 @@ def _shown(found: Collision, told: Told) -> Iterator[str]:
         corner = told.answer.verdict.causes.corner
         at = f" at the {' '.join(corner)}" if corner else ""
         yield f"{said}{at}: {'; '.join(list(dict.fromkeys(words))[:2])}."
-        return
+    else:
+        yield from _not_named(found, told)
+
+
+def _not_named(found: Collision, told: Told) -> Iterator[str]:
+    """What is told of a hit where the signs of it are too few, or none."""
     if found.hints and not found.conclusion.cannot_tell:
         yield f"{HINTED}: {'; '.join(found.hints[:2])}."
         return

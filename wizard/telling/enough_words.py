@@ -24,8 +24,8 @@ AGAIN = "Something does not fit what was left out before: {pages} will be asked 
 HAND = "your readings show how far your hand scatters"
 TAPED = "it is taped already"
 WEIGHT = (
-    "the string read with the engine's weight on tells that without it neither rail hangs lower than"
-    " {within}"
+    "the string read with the engine's weight on tells that without it neither rail hangs lower"
+    " than {within}"
 )
 PLAIN = "nothing was found that it would explain"
 KNOWN = "it is known without them: {known}"
@@ -98,8 +98,8 @@ def offer_words(offer: Offer) -> str:
     times = OFTEN.get(advice.times, f"{advice.times} times")
     tenths = round(10 * chance_to_settle(offer.judged, advice))
     return (
-        f"Not known yet: {offer.judged.name}. {advice.label[:1].upper()}{advice.label[1:]}, {times} more, {LIKELY[tenths]} it"
-        f" ({minutes} min): type + to do that now."
+        f"Not known yet: {offer.judged.name}. {advice.label[:1].upper()}{advice.label[1:]}, {times}"
+        f" more, {LIKELY[tenths]} it ({minutes} min): type + to do that now."
     )
 
 

@@ -547,7 +547,7 @@ def between(fact: Fact) -> str:
 
 
 def sentence_of(facts: Sequence[Fact], tale: Tale) -> str:
-    """Facts of which one thing is to be done, and what; what cannot be named has a sentence of its own."""
+    """Facts of which one thing is to be done, and what; what has no name has its own sentence."""
     what = deed(facts[0], tale)
     what = of_many(what) if len(facts) > 1 else what
     said = cap(phrases(facts, tale))

@@ -313,13 +313,13 @@ def _twins(moved: OneMoved) -> str:
     """On which of two twins a difference is drawn."""
     if moved.rail is not None:
         return (
-            f"What twins differ by along the frame is drawn on the {moved.rail} side, where the signs"
-            " are; a tape alone could not tell."
+            f"What twins differ by along the frame is drawn on the {moved.rail} side, where the"
+            " signs are; a tape alone could not tell."
         )
     if moved.horn is not None:
         return (
-            f"What the horns differ by is drawn on the {moved.horn} one, which was seen bent; the rails"
-            " lie as straight as they come."
+            f"What the horns differ by is drawn on the {moved.horn} one, which was seen bent; the"
+            " rails lie as straight as they come."
         )
     return "Twins share a difference, since no tape can say which of the two has moved."
 

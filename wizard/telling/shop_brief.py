@@ -91,9 +91,8 @@ class Told(NamedTuple):
 
     @property
     def bent(self) -> str:
-        """The side of the horn that was seen bent, the other one sound; empty where neither is told."""
-        horns = (f.where.side for f in self.answer.facts if f.kind == "horn")
-        return str(next(horns, None) or "")
+        """The side of the horn that was seen bent, the other one sound; empty where none is told."""
+        return self.answer.verdict.bent
 
     @property
     def looked(self) -> tuple[Fact, ...]:

@@ -229,8 +229,8 @@ VOICES = {
         " knows frames look at it."
     ),
     marks.RIPPLE: (
-        "A ripple in the rail may be a blow's, or from the press that made it. Have somebody who knows"
-        " frames look at it."
+        "A ripple in the rail may be a blow's, or from the press that made it. Have somebody who"
+        " knows frames look at it."
     ),
     marks.BENT_HORN: (
         "The horn is bent. Tape the horns, which tells how far. Where the tape tells nothing of it,"

@@ -265,7 +265,7 @@ def _open(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey, *, w
 
 
 def _how_on(judged: Judged, advice: Advice, survey: Survey) -> str:
-    """What to read next: as the headline asks for it, where the quantity itself says what tells most."""
+    """What to read next: as the headline asks for it, where the quantity says what tells most."""
     said = judged.finding.of.says.get("again")
     return said or advice_words(advice, judged.finding.unit, survey.unit, judged.k)
 

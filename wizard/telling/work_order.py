@@ -238,7 +238,7 @@ def own_question(survey: Survey, library: Library) -> list[Item]:
 
 
 def typed_to(question: str, survey: Survey, library: Library) -> tuple[str, tuple[str, ...]]:
-    """What was typed to a question that wants words, and the rows it stands in; empty for nothing."""
+    """What was typed to a question that wants words, and the rows it stands in; else empty."""
     asked = library.asking(question)
     text = survey.answer_to(asked.prompt).strip(" -") if asked else ""
     rows = (r for r in survey.standing(Row) if asked and r.prompt == asked.prompt)
