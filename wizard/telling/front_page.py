@@ -327,6 +327,8 @@ def _checked(judged: Sequence[Judged], unit: Unit) -> Iterator[str]:
     if closures:
         out = sum(j.stands_out for j in closures)
         fit = f"{out} of {len(closures)} do not" if out else f"all {len(closures)} do"
+        if len(closures) == 1:
+            fit = "those of the one box that can be checked do" + (" not" if out else "")
         yield f"taped distances of a box must fit one another, and {fit}"
     level = next((j.finding for j in judged if j.finding.quantity == marks.LEVEL_ERROR), None)
     if level is not None:

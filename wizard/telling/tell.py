@@ -183,7 +183,7 @@ def told_document(
     """The whole result."""
     verdict = answer.verdict
     before = _pairs(verdict, survey, library) if mentor else ()
-    behind = [_rests(verdict, survey, library)] if mentor else []
+    behind = [_guessed(survey, library), _rests(verdict, survey, library)] if mentor else []
     blocks: tuple[Block, ...] = (
         *before,
         *verdict_blocks(answer, survey, library),
@@ -215,6 +215,15 @@ def _pairs(verdict: Verdict, survey: Survey, library: Library) -> Sequence[Block
     from wizard.telling.mentor import pairs  # most who ask for the result are no mentors
 
     return pairs(verdict, survey, library)
+
+
+def _guessed(survey: Survey, library: Library) -> Section:
+    """What was expected of each page, beside what it came to."""
+    from wizard.telling.written_down import (
+        guess_lines,  # most who ask for the result are no mentors
+    )
+
+    return section("guesses", "Guesses, each beside what it came to", guess_lines(survey, library))
 
 
 def _rests(verdict: Verdict, survey: Survey, library: Library) -> Section:
