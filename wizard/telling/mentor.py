@@ -281,12 +281,14 @@ def doubt_items(judged: Judged, survey: Survey, library: Library) -> Iterator[It
     """The uncertainty table of one finding and the readings behind it."""
     number, unit = judged.finding.number, judged.finding.unit
     dof = f"{number.dof:.0f}" if math.isfinite(number.dof) else "infinite"
-    plain = coverage_factor(number.dof)
-    larger = f", more than the usual {plain:.2f}: {LARGER}" if judged.k > plain + 0.005 else ""
-    value = f"{exact(judged, survey.unit)} (u), degrees of freedom {dof}, k {judged.k:.2f}{larger}"
-    yield Item(value, inset=UNDER)
-    yield Item(f"parts of u in {unit}, the greatest first:", inset=UNDER)
-    yield from _parts(number)
+    if judged.finding.is_unknown:
+        yield Item(f"{exact(judged, survey.unit)}, from these readings:", inset=UNDER)
+    else:
+        k = f"k {judged.k:.2f}{_why_larger(judged)}"
+        value = f"{exact(judged, survey.unit)} (u), degrees of freedom {dof}, {k}"
+        yield Item(value, inset=UNDER)
+        yield Item(f"parts of u in {unit}, the greatest first:", inset=UNDER)
+        yield from _parts(number)
     rows = {r.id: r for r in survey.table(Reading)}
     for row in (rows[id] for id in judged.finding.readings if id in rows):
         read = f"{asked_at(row.prompt, survey, library)}: {row.typed} ({row.id})"
@@ -296,6 +298,12 @@ def doubt_items(judged: Judged, survey: Survey, library: Library) -> Iterator[It
         span = ends[0] if len(set(ends)) == 1 else " one way, ".join(ends) + " the other"
         beyond = f"chance of being beyond that {_chance(edge.chance)} (limit: {edge.source})"
         yield Item(f"{BANDS[edge.band]}: up to {span}; {beyond}.", inset=UNDER)
+
+
+def _why_larger(judged: Judged) -> str:
+    """Why k is larger than its degrees of freedom alone make it; empty where it is not."""
+    plain = coverage_factor(judged.finding.number.dof)
+    return f", more than the usual {plain:.2f}: {LARGER}" if judged.k > plain + 0.005 else ""
 
 
 def _chance(chance: float) -> str:
@@ -356,7 +364,11 @@ def _parts(number: Uncertain) -> Iterator[Item]:
 
 def _kind_of(part: Part) -> tuple[str, bool, str]:
     """What parts that are told in one line have in common."""
-    return f"{abs(part.size):8.3f}", part.shared, part.source
+    return (
+        f"{abs(part.size):8.3f}",
+        part.shared,
+        part.source + (f" ({part.whose})" if part.whose else ""),
+    )
 
 
 # The pairs, as typed
