@@ -330,3 +330,13 @@ def test_a_spring_is_said_to_hang_at_the_rear_crossmember_only_where_it_lies_acr
     layout = LIBRARY.layouts[id]
     page = LIBRARY.steps["rear-crossmember"].on(layout)  # type: ignore[index]
     assert ("spring hangs here" in page.why) == ("cross-springs" in layout.traits)
+
+
+def test_each_tool_is_asked_for_with_the_move_that_is_its_own() -> None:
+    """The pages of bar, level and string showed what is done with a tape."""
+    page = LIBRARY.steps["tools"]  # type: ignore[index]
+    own = {"tape": "Tape:", "start": "Tape:", "level": "Level:", "string": "Bar:", "bar": "Bar:"}
+    moves = {p.last: page.how[p.move - 1] for p in page.prompts if p.last in own}
+    assert {id: said.startswith(own[str(id)]) for id, said in moves.items()} == dict.fromkeys(
+        own, True
+    )

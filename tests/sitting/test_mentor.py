@@ -8,10 +8,11 @@ import pytest
 
 from tests.sitting.driving import BEGUN, READ, Driver
 from tests.told import says
-from wizard.sitting.mentor import mentor_text
+from wizard.library import load_library
+from wizard.sitting.mentor import _begins_alike, mentor_text
 from wizard.sitting.paging import WAITING, page_of, results_shown
-from wizard.survey.rows import Guess, Opinion, Verdict
-from wizard.telling.tell import verdict_page
+from wizard.survey.rows import SECOND, Guess, Opinion, OwnLimit, Reading, Verdict
+from wizard.telling.tell import tell_text, verdict_page
 
 DIAGONALS = ("/go long-diagonals", READ, "91 1/8", "91", "91 1/16")
 FIRST = "long-diagonals/whole/front-left--rear-right"
@@ -88,7 +89,7 @@ def test_the_page_has_readings_doubts_limits_and_causes(taping: Driver) -> None:
     )
     told = mentor_text(taping.sitting)
     for words in (
-        "right front to left rear: 91, struck out: struck",
+        "right front to left rear: 91, struck out",
         "degrees of freedom",
         "hand and scale",
         "): take it to a specialist.",
@@ -176,3 +177,53 @@ def test_the_drill_s_readings_are_hidden_in_the_mentor_s_view_until_all_are_in(
         text = mentor_text(driver.sitting)
         assert typed not in text
         assert f"{n} of 5 taken" in text
+
+
+# What a walk with a mentor found ------------------------------------------------------------------
+
+
+def test_a_guess_stands_beside_what_its_page_came_to(driver: Driver) -> None:
+    driver.run(*BEGUN, "/go own-sides", READ, "/guess both the same", *["90"] * 6)
+    for said in (driver.say("/readings").says, _told(driver, mentor=True)):
+        assert says(said, "guessed by owner: both the same. It came to: Whole frame: both rails")
+
+
+def _told(driver: Driver, *, mentor: bool) -> str:
+    survey, library = driver.saved, load_library()
+    return tell_text(survey, library, driver.sitting.now(), mentor=mentor)
+
+
+def test_what_a_mentor_sets_is_filed_as_his_while_his_view_is_on(driver: Driver) -> None:
+    driver.run(*BEGUN, "/mentor", "/limit twist watch 3 mm forty frames")
+    assert driver.saved.standing(OwnLimit)[-1].source == "mentor's figure: forty frames"
+
+
+def test_a_band_that_another_takes_up_is_said_to_have_nothing_left(driver: Driver) -> None:
+    driver.run(*BEGUN)
+    said = driver.say("/limit rail-shift leave 1/4 in forty frames").says
+    assert "from 1/4 in (6.3 mm) up to 1/4 in" not in said
+    assert says(said, "keep an eye on it: nothing is left for that")
+
+
+def test_who_goes_back_is_told_the_answer_that_stands_there(driver: Driver) -> None:
+    driver.run(*BEGUN, "/go state", "i")
+    assert says(
+        driver.say("/back").says, "You went back. Here stands: in, its weight on the mounts."
+    )
+
+
+@pytest.mark.parametrize(
+    ("title", "said", "alike"),
+    [
+        ("The front box, with a bar", "Front box, by the bar: it measures square.", True),
+        ("The long diagonals", "Whole frame: it measures square.", False),
+    ],
+)
+def test_a_page_is_not_named_twice(title: str, said: str, alike: bool) -> None:
+    assert _begins_alike(title, said) is alike
+
+
+def test_each_reading_of_the_second_reader_is_marked(driver: Driver) -> None:
+    driver.run(*BEGUN, "/go widths", READ, "26", "/go widths", "/second", READ, "26 1/16")
+    rows = [r for r in driver.saved.standing(Reading) if r.by == SECOND]
+    assert f"{rows[-1].id} by the second reader" in driver.say("/readings").says

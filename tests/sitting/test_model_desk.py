@@ -202,7 +202,7 @@ def test_plain_prompts_say_what_sees_it(desk: ModelDesk) -> None:
     assert status == 0
     assert "right rail back 6 mm (a diamond)" in told
     flat = " ".join(told.split())
-    assert "see it: long diagonals (2327 and 2315, 11.5 mm apart: right back 6 mm)" in flat
+    assert "see it: long diagonals (2327 and 2315, 12 mm apart: right back 6 mm)" in flat
     assert "The horns are straight" in " ".join(told.split())
     assert desk.bent.twist == 0.0
     assert max(map(len, told.splitlines())) <= WIDTH + 2

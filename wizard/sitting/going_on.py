@@ -8,6 +8,7 @@ import re
 
 from wizard.library.places import PromptId, StepId
 from wizard.library.shapes import CALLED, Also
+from wizard.readings.plain import clean_line
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.survey.guide import LENGTH_PROMPT, Page, called_for, wanting
@@ -16,6 +17,7 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import AFTER_ALL, Answer, Reading, Skip
 from wizard.telling.also_words import also_of, also_text
 from wizard.telling.evening_words import TITLE, open_blocks, open_text, trail_page
+from wizard.telling.page import row_of
 from wizard.telling.then_words import left_out_lines
 
 WHOLE_PAGE = ("page", "step")
@@ -94,17 +96,26 @@ def _still_on(page: Page | None, sitting: Sitting) -> bool:
     return bool(page and sitting.step and sitting.step.id == page.step.id)
 
 
-BACK = "You went back. Press Enter to keep this answer, or type another."
+BACK = "You went back. {here}Press Enter to keep this answer, or type another."
 BACK_AT_READING = (
-    "You went back. Press Enter to keep what is here, type a figure to add it, or type /strike to"
+    "You went back. {here}Press Enter to keep what is here, type a figure to add it, or type /strike to"
     " take the last one out."
 )
+
+
+def _here(sitting: Sitting, prompt: Prompt | None) -> str:
+    """What stands at the prompt that he went back to; nothing of what is to be read afresh."""
+    if prompt is None or prompt.kind.gathers or sitting.aside.second:
+        return ""
+    found = row_of(sitting.survey, prompt).values
+    return f"Here stands: {clean_line(found, 60)}. " if found else ""
 
 
 def back(sitting: Sitting, _: str) -> Reply:
     if sitting.back():
         measures = sitting.prompt is not None and sitting.prompt.kind.measures
-        return Reply("taken", BACK_AT_READING if measures else BACK)
+        here = _here(sitting, sitting.prompt)
+        return Reply("taken", (BACK_AT_READING if measures else BACK).format(here=here))
     return Reply("refused", "This is the first question.")
 
 

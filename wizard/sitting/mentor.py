@@ -90,7 +90,14 @@ def finished(sitting: Sitting, step: Step) -> str:
     where = (
         ", the worst place" if step.check == "sag" else ""
     )  # both rails are on that page, whichever was read last
-    return f"{step.title}{where}: {said[0]} {since_line(sitting, step)}".rstrip()
+    title = "" if _begins_alike(step.title, said[0]) else f"{step.title}{where}: "
+    return f"{title}{said[0]} {since_line(sitting, step)}".rstrip()
+
+
+def _begins_alike(title: str, said: str) -> bool:
+    """Whether a sentence names its page by itself: `The front box, with a bar`, `Front box, by the bar`."""
+    first = [text.lower().removeprefix("the ").split(",")[0] for text in (title, said)]
+    return first[0] == first[1]
 
 
 def _asked_of(sitting: Sitting) -> Step | None:
@@ -168,7 +175,7 @@ def opinion(sitting: Sitting, rest: str) -> Reply:
         )
     survey = sitting.survey
     row = Opinion(
-        id=survey.new_id(Opinion), at=sitting.at, by=by or _signer(sitting), text=text[:LONGEST]
+        id=survey.new_id(Opinion), at=sitting.at, by=by or signer(sitting), text=text[:LONGEST]
     )
     says = f"Signed {row.by}: {text[:200].rstrip('.')}. It stands beside the program's answer."
     return sitting.change(survey.with_row(row)) or Reply("told", says)
@@ -179,5 +186,6 @@ def _is_name(text: str) -> bool:
     return text[:1].isupper() and len(text) <= SIGNED and len(text.split()) <= 4
 
 
-def _signer(sitting: Sitting) -> str:
+def signer(sitting: Sitting) -> str:
+    """Who signs what is added by hand: the mentor while his view is on."""
     return MENTOR if sitting.aside.mentor else sitting.by

@@ -15,6 +15,7 @@ from wizard.survey.rows import (
     NEVER,
     PREFIX,
     SECOND,
+    STRUCK,
     TABLES,
     Answer,
     Fold,
@@ -411,5 +412,5 @@ class Survey(Frozen):
         """The same survey with one row struck out; unchanged when there is no such standing row."""
         for row in self.all_rows():
             if row.id == id and not row.struck:
-                return self.with_replaced(replace(row, struck=why or "struck"))
+                return self.with_replaced(replace(row, struck=why or STRUCK))
         return self

@@ -34,6 +34,8 @@ CARRIED, SAME_AS = "then", "same_as"
 """Keys of a row that a re-check took over from an earlier survey: of which one, and of a tool, as
 which of its tools.
 """
+STRUCK = "struck"
+"""Why a row stands struck whose striker gave no reason."""
 HIDDEN = "hidden from the second reader"
 """Why a reading stands struck in the copy of a survey that a second reader sees. Never saved."""
 

@@ -164,6 +164,9 @@ def sides(limit: Limit, unit: Unit) -> str:
     said, below = [], ""
     for at in limit.above:
         here = bound(at.upto_mm, limit.unit, unit)
+        if here == below:
+            said.append(f"{BANDS[at.band]}: nothing is left for that")
+            continue
         said.append(f"{f'from {below} ' if below else ''}up to {here}: {BANDS[at.band]}")
         below = here
     return "; ".join([*said, f"beyond {below}: {BANDS[limit.beyond]}"])

@@ -290,9 +290,7 @@ CAPTION = (
     f"{WORST} “Sure to tell”: the smallest damage of that kind that would have been told as beyond “Leave"
     " it up to” 19 times in 20. Smaller differences would have been seen."
 )
-NO_SIZES = (
-    f"{WORST} Of none of these is it known what the smallest damage is that would have been told."
-)
+NO_SIZES = f"{WORST} Of none of these is it known what the smallest damage is that would surely have been told."
 HEAD = (
     "What, where",
     "Found",
@@ -366,6 +364,8 @@ def _checked(judged: Sequence[Judged], unit: Unit) -> Iterator[str]:
     if closures:
         out = sum(j.stands_out for j in closures)
         fit = f"{out} of {len(closures)} do not" if out else f"all {len(closures)} do"
+        if len(closures) == 1:
+            fit = "those of the one box that can be checked do" + (" not" if out else "")
         yield f"taped distances of a box must fit one another, and {fit}"
     level = next((j.finding for j in judged if j.finding.quantity == marks.LEVEL_ERROR), None)
     if level is not None:

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import math
 import textwrap
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import groupby, zip_longest
@@ -39,15 +39,16 @@ from wizard.library.places import (
 )
 from wizard.library.shapes import Bound, Box, Library, Step
 from wizard.library.shapes_signs import CAUSES
+from wizard.math.student import coverage_factor
 from wizard.math.uncertain import Part, Uncertain
 from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
 from wizard.readings.written import number_about, write_fraction_about
 from wizard.survey.guide import guide_of, layout_of
-from wizard.survey.prompts import Prompt
+from wizard.survey.prompts import Prompt, wanting
 from wizard.survey.record import Survey, Unit
-from wizard.survey.rows import HIDDEN, Guess, Reading, Remark
-from wizard.telling.amounts import OUT, SOURCE_KINDS, bound, exact, sides, whole_steps
+from wizard.survey.rows import HIDDEN, SECOND, STRUCK, Guess, Reading, Remark
+from wizard.telling.amounts import BANDS, OUT, SOURCE_KINDS, bound, exact, sides, whole_steps
 from wizard.telling.asking import not_needed
 from wizard.telling.causes_words import zone_words
 from wizard.telling.document import Block, Heading, Item, Quote, Section, Table, section, told
@@ -142,7 +143,7 @@ def _readings(survey: Survey, library: Library, step: Step) -> Iterator[str]:
     slips = case_of(survey, library).slips
     for prompt in guide_of(survey, library).questions.of(step):
         rows = survey.readings_of(prompt.id)
-        if rows and prompt.reads == marks.DRILL and len(rows) < prompt.repeats:
+        if rows and prompt.reads == marks.DRILL and wanting(survey, prompt):
             yield f"{prompt.ask}: {len(rows)} of {prompt.repeats} taken, hidden until all are in"
         elif rows:
             out = slips.get(prompt.id)
@@ -159,7 +160,8 @@ def _struck(prompt: Prompt, survey: Survey) -> Iterator[str]:
     if any(r.struck == HIDDEN for r in struck):
         yield f"{prompt.ask}: hidden until both are in"
     for row in (r for r in struck if r.struck != HIDDEN):
-        yield f"{prompt.ask}: {_typed(row)}, struck out: {clean_line(row.struck, 120)}"
+        why = "" if row.struck == STRUCK else f": {clean_line(row.struck, 120)}"
+        yield f"{prompt.ask}: {_typed(row)}, struck out{why}"
 
 
 def _typed(row: Reading) -> str:
@@ -282,7 +284,8 @@ def doubt_items(judged: Judged, survey: Survey, library: Library) -> Iterator[It
     if judged.finding.is_unknown:
         yield Item(f"{exact(judged, survey.unit)}, from these readings:", inset=UNDER)
     else:
-        value = f"{exact(judged, survey.unit)} (u), degrees of freedom {dof}, k {judged.k:.2f}"
+        k = f"k {judged.k:.2f}{_why_larger(judged)}"
+        value = f"{exact(judged, survey.unit)} (u), degrees of freedom {dof}, {k}"
         yield Item(value, inset=UNDER)
         yield Item(f"parts of u in {unit}, the greatest first:", inset=UNDER)
         yield from _parts(number)
@@ -291,9 +294,26 @@ def doubt_items(judged: Judged, survey: Survey, library: Library) -> Iterator[It
         read = f"{asked_at(row.prompt, survey, library)}: {row.typed} ({row.id})"
         yield Item(clean_line(read, 300), inset=DEEPER, hang=2)
     for edge in judged.edges:
-        span = f"up to {edge.high:g}" if edge.low is None else f"{edge.low:g} to {edge.high:g}"
-        beyond = f"chance of being beyond {edge.chance:.1%} (limit: {edge.source})"
-        yield Item(f"{edge.band}: {span} {unit}, {beyond}.", inset=UNDER)
+        ends = [bound(abs(e), unit, survey.unit) for e in (edge.low, edge.high) if e is not None]
+        span = ends[0] if len(set(ends)) == 1 else " one way, ".join(ends) + " the other"
+        beyond = f"chance of being beyond that {_chance(edge.chance)} (limit: {edge.source})"
+        yield Item(f"{BANDS[edge.band]}: up to {span}; {beyond}.", inset=UNDER)
+
+
+def _why_larger(judged: Judged) -> str:
+    """Why k is larger than its degrees of freedom alone make it; empty where it is not."""
+    plain = coverage_factor(judged.finding.number.dof)
+    return f", more than the usual {plain:.2f}: {LARGER}" if judged.k > plain + 0.005 else ""
+
+
+def _chance(chance: float) -> str:
+    """In percent; never as if nothing, or everything, were certain."""
+    said = f"{chance:.1%}"
+    return {"0.0%": "under 0.1%", "100.0%": "over 99.9%"}.get(said, said)
+
+
+LARGER = "it is the worst of several places, or is told because it may be out"
+"""Why one finding's interval is wider than its degrees of freedom alone make it."""
 
 
 def sister_items(
@@ -495,9 +515,12 @@ def _pair_row(pair: _Pair, case: Case, verdict: Verdict, unit: Unit) -> tuple[st
 def _typed_side(side: Sequence[PromptId], case: Case) -> str:
     rows = (row for id in side for row in case.by_prompt[id])
     out = {r.id for r in case.slips.values()}
-    return "; ".join(
-        _once([clean_line(row.typed, 40) + (" (out)" if row.id in out else "") for row in rows])
-    )
+    return "; ".join(_once([clean_line(row.typed, 40) + _aside(row, out) for row in rows]))
+
+
+def _aside(row: Reading, out: Collection[str]) -> str:
+    """What is said beside a reading: that a second reader took it, that it does not count."""
+    return (" (2nd reader)" if row.by == SECOND else "") + (" (out)" if row.id in out else "")
 
 
 def _greatest(ids: Sequence[PromptId], case: Case, unit: Unit) -> str:

@@ -24,12 +24,12 @@ from wizard.telling.sentences import sentence
 MARKS = {"sees": "+", "misled": "!", "faint": "~", "blind": "-", "silent": " "}
 KINDS = {
     "sees": "sees it",
-    "misled": "takes it for another",
+    "misled": "misled",
     "faint": "faint",
     "blind": "blind",
     "silent": "not on this frame",
 }
-HOW = "+ sees it  ! takes it for another  ~ faint  - blind to it"
+HOW = "+ sees  ! misled  ~ faint  - blind"
 SUPPORTS = {
     "wheels": "on its wheels",
     "stands-under-axles": "on stands under the axles",
@@ -95,8 +95,6 @@ def _row(heard: Heard, unit: Unit) -> VoiceRow:
         size = about(heard.change, heard.finding.unit, unit)
         says = f"{_which(heard.finding, heard.change)}{size}{faint}"
     kind = "misled" if heard.misled else heard.kind
-    if heard.misled:
-        says = f"{says}: false"
     return VoiceRow(MARKS[kind], heard.voice.name, says, kind, _tapes(heard, unit))
 
 

@@ -20,6 +20,7 @@ from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import (
     NEVER,
+    STRUCK,
     Answer,
     Doubt,
     Look,
@@ -37,6 +38,7 @@ from wizard.telling.enough_words import pages_of
 from wizard.telling.sentences import sentence_and_band
 from wizard.telling.sister_words import beside_line
 from wizard.telling.state_words import state_words
+from wizard.telling.written_down import guess_lines
 
 BESIDE = "Opinions stand beside the program's verdict, never in its place."
 MANY = 3
@@ -309,7 +311,8 @@ def _notes(survey: Survey, library: Library) -> dict[str, str]:
     doubts = {d.reading: d for d in survey.standing(Doubt)}
     notes: dict[str, list[str]] = {}
     for row in survey.table(Reading):
-        said = [f"struck: {row.struck}"] if row.struck else []
+        why = "struck" if row.struck == STRUCK else f"struck: {row.struck}"
+        said = [why] if row.struck else []
         if row.id in doubts:
             said.append(f"kept although doubted ({doubts[row.id].kept}): {doubts[row.id].text}")
         notes[row.id] = [*said, *([OUT] if row.id in out else [])]
@@ -395,6 +398,16 @@ def _seen_alike(seen: Seen) -> tuple[str, str, str]:
     return spoken(look.seen), what or "nothing, it was not reached", who
 
 
+def _guesses(survey: Survey, library: Library) -> list[Block]:
+    """What was expected of each page, beside what it came to."""
+    lines = guess_lines(survey, library)
+    return (
+        [Heading("guesses", "Guesses, each beside what it came to", 3), items(lines)]
+        if lines
+        else []
+    )
+
+
 def remarks_part(survey: Survey, library: Library) -> list[Block]:
     """Remarks, photos, what was skipped and the signed opinions, each with who and when."""
     prompts = case_of(survey, library).prompts
@@ -413,6 +426,7 @@ def remarks_part(survey: Survey, library: Library) -> list[Block]:
         *_table("Remarks and photos", ("At", "Words"), said, (38, 37, 18)),
         *([Paragraph(BESIDE)] if signed else []),
         *_table("Signed opinions", ("Opinion", "Signed"), signed, (53, 20, 20)),
+        *_guesses(survey, library),
         *_reasons("Skipped", skips),
         *_reasons("Not needed", _by_reason(folds)),
     ]

@@ -14,6 +14,7 @@ from wizard.library.shapes import Library
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer
+from wizard.telling.amounts import BANDS, bound
 from wizard.telling.sentences import sentence_and_band
 
 RULES = {
@@ -160,17 +161,16 @@ def _weighed(how: str, weights: Mapping[str, str]) -> list[str]:
     return [f"{how} {said}"] if said else []
 
 
-IN = {"%": "percent", "deg": "degrees"}
-"""Units of limits in words."""
-
-
 def _limit(id: str, survey: Survey, library: Library) -> str:
     limit = library.limits.get(id)
     if limit is None:
         return ""
     own = own_bounds(survey, limit)
-    bounds = "; ".join(f"{b.band} up to {b.upto_mm:g} ({b.source})" for b in own.above)
-    return f"Limit on {limit.name}, in {IN.get(limit.unit, limit.unit)}: {bounds}; beyond: {own.beyond}."
+    ends = (
+        f"{BANDS[b.band]} up to {bound(b.upto_mm, limit.unit, survey.unit)} ({b.source})"
+        for b in own.above
+    )
+    return f"Limit on {limit.name}: {'; '.join(ends)}; beyond that {BANDS[own.beyond]}."
 
 
 def _step(named: str, verdict: Verdict, library: Library) -> str:

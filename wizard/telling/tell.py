@@ -202,7 +202,7 @@ def told_document(
     """The whole result."""
     verdict = answer.verdict
     before = _pairs(verdict, survey, library) if mentor else ()
-    behind = [_rests(answer, survey, library)] if mentor else []
+    behind = [_guessed(survey, library), _rests(answer, survey, library)] if mentor else []
     blocks: tuple[Block, ...] = (
         *before,
         *verdict_blocks(answer, survey, library),
@@ -234,6 +234,15 @@ def _pairs(verdict: Verdict, survey: Survey, library: Library) -> Sequence[Block
     from wizard.telling.mentor import pairs  # most who ask for the result are no mentors
 
     return pairs(verdict, survey, library)
+
+
+def _guessed(survey: Survey, library: Library) -> Section:
+    """What was expected of each page, beside what it came to."""
+    from wizard.telling.written_down import (
+        guess_lines,  # most who ask for the result are no mentors
+    )
+
+    return section("guesses", "Guesses, each beside what it came to", guess_lines(survey, library))
 
 
 def _rests(answer: Answer, survey: Survey, library: Library) -> Section:

@@ -7,6 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from wizard.library import marks
+from wizard.library.places import step_of
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import Page
@@ -14,6 +15,7 @@ from wizard.survey.prompts import Prompt, answered
 from wizard.survey.record import Survey
 from wizard.survey.rows import (
     NEVER,
+    SECOND,
     CarNote,
     Guess,
     Opinion,
@@ -66,7 +68,6 @@ BESIDE: tuple[tuple[str, type[Row]], ...] = (
     ("Points", PointNote),
     ("The car", CarNote),
     ("Remarks and photos", Remark),
-    ("Guesses", Guess),
     ("Opinions", Opinion),
 )
 """What belongs to no page, under its heading."""
@@ -82,9 +83,25 @@ def written_text(survey: Survey, library: Library, pages: tuple[Page, ...]) -> s
     lines = [line for n, page in numbered for line in _page(survey, n, page, notes)]
     for heading, rows in _of_no_page(survey, pages).items():
         lines += _under(heading, [_marked(r, row_words(r), notes) for r in rows])
+    lines += _under("Guesses, each beside what it came to", guess_lines(survey, library))
     if not lines:
         return "You have written nothing down yet."
     return "\n".join([*_head(survey, bad), *lines]).strip()
+
+
+def guess_lines(survey: Survey, library: Library) -> list[str]:
+    """Every guess with its page, and what that page came to; nothing where none was written down."""
+    from wizard.telling.page import live  # few guess
+
+    said = []
+    for row in survey.standing(Guess):
+        step = library.steps.get(step_of(row.prompt))
+        came_to = live(survey, library, step, 1)[:1] if step else ()
+        where = f"{step.title}, " if step else ""
+        by = clean_line(row.by or "nobody named", 60)
+        guessed = f"{row.id}  {where}guessed by {by}: {clean_line(row.text, 200).rstrip('.')}."
+        said.append(" ".join([guessed, *(f"It came to: {text}" for text in came_to)]))
+    return said
 
 
 def _slips(survey: Survey, library: Library) -> dict[str, str]:
@@ -143,7 +160,8 @@ def _page_rows(survey: Survey, prompt: Prompt, notes: dict[str, str], name: str)
 
 def _numbers(survey: Survey, prompt: Prompt) -> str:
     """The numbers of a prompt's readings, by which one of them is struck."""
-    ids = [r.id for r in survey.readings_of(prompt.id)] if prompt.kind.measures else []
+    rows = survey.readings_of(prompt.id) if prompt.kind.measures else ()
+    ids = [r.id + (" by the second reader" if r.by == SECOND else "") for r in rows]
     return f"   ({', '.join(ids)})" if ids else ""
 
 
