@@ -9,6 +9,7 @@ from dataclasses import replace
 
 from wizard.judgment.bands import Judged
 from wizard.library import marks
+from wizard.library.kinds import named
 from wizard.library.places import step_of
 from wizard.library.shapes import Step
 from wizard.readings.plain import clean_line
@@ -30,7 +31,7 @@ from wizard.telling.written_down import written_text
 HIDDEN = "hidden until both are in"
 SOONER = "Something has moved since last time, so do not wait for half a year."
 """Said where the next time is chosen."""
-LATE = (marks.SEASON, marks.YEAR, marks.TWO_YEARS)
+LATE = (marks.SEASON, marks.YEAR, marks.TWO_YEARS, marks.NO_DATE)
 SAME_HINT = "Enter: as last time"
 WAITING = (
     "The result waits for you: type /guess and what you expect, like /guess left rail back 1/8, or"
@@ -139,6 +140,20 @@ def _late(sitting: Sitting) -> tuple[str, ...]:
     assert sitting.prompt is not None
     late = tuple(c for c in sitting.prompt.choices if c.says in LATE)
     return choice_lines(replace(sitting.prompt, choices=late), sitting.survey)
+
+
+def too_late(sitting: Sitting, text: str) -> Reply | None:
+    """A refusal of an answer that puts the next survey off too long for a frame that moved; None for
+    any other line.
+    """
+    prompt = sitting.prompt
+    if prompt is None or not _asks_when(sitting):
+        return None
+    found = named(prompt.choices, text, loosely=True)
+    if not found or found[0].says not in LATE or not _moved(sitting):
+        return None
+    sooner = " or ".join(f"{c.letter} “{c.words}”" for c in prompt.choices if c.says not in LATE)
+    return Reply("refused", f"{SOONER} Type {sooner}.")
 
 
 # Since last time ----------------------------------------------------------------------------------

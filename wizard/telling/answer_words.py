@@ -50,6 +50,7 @@ from wizard.telling.moved_words import (
 from wizard.telling.not_driven import NOT_DRIVEN, must_not_move
 from wizard.telling.quantity_names import cap, name_of
 from wizard.telling.sound_words import in_order
+from wizard.telling.to_do import when_again
 
 if TYPE_CHECKING:
     from wizard.judgment.since import Since
@@ -61,7 +62,7 @@ NAMED = 4
 FINE = "Nothing to put right on what was seen and measured."
 FRAME_FINE = "Nothing to put right in the frame on what was seen and measured."
 """Where something beside the frame was found that is not as it should be."""
-AGAIN = "Measure the same points again in half a year."
+AGAIN = "Measure the same points again {when}."
 CONTRADICT = (
     "Some measurements cannot all be right, so nothing that depends on them is known yet. Measure"
     " them again first."
@@ -230,7 +231,8 @@ def _struck(told: Told) -> str:
 
 
 def _straight(told: Told) -> str:
-    return f"{_fine(told)}{_aside(told)} {AGAIN}"
+    when = when_again(told.tale.survey, told.tale.library)
+    return f"{_fine(told)}{_aside(told)} {AGAIN.format(when=when)}"
 
 
 def _fine(told: Told) -> str:

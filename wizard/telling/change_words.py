@@ -31,7 +31,7 @@ from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import day, doubt, size
 from wizard.telling.document import Block, Document, Paragraph, Section, section, set_out, told
-from wizard.telling.moved_words import change_sentence
+from wizard.telling.moved_words import change_sentence, until_then, what_now
 from wizard.telling.quantity_names import amount, distance, name_of
 from wizard.telling.state_words import field_words, is_asked
 from wizard.telling.text import text_of
@@ -103,7 +103,10 @@ def change_headline(comparison: Comparison, library: Library) -> str:
     if since.beside and not since.moved:
         return f"{said} {among}."
     if since.moved:
-        return f"{said} The frame moved, or the way it was measured did. {among}."
+        first = since.moved[0]
+        doubt = "" if first.is_read_again else "The frame moved, or the way it was measured did."
+        parts = (said, what_now(first), until_then(since), doubt, f"{among}.")
+        return " ".join(filter(None, parts))
     return f"{said} {among}" + (
         f"; of {untold} it cannot be told." if untold else ", and none of them stands out."
     )
@@ -118,7 +121,8 @@ def sections(comparison: Comparison, library: Library) -> tuple[Section, ...]:
     worked = (outcome_line(o, layout, unit) for o in corrected)
     untold = (_untold(c, layout, unit) for c in comparison.of("cannot tell"))
     unlike = (unlike_line(u, library) for u in comparison.said)
-    happened, again = clean_line(incidents(now), 300), next_line(now, library)
+    happened = clean_line(incidents(now), 300)
+    again = next_line(now, library, alarmed=bool(since_from(comparison, library).alarming))
     parts = [
         section("changed", "What has changed", changed),
         asked_section(comparison, library),
@@ -287,17 +291,29 @@ def _cap(text: str) -> str:
 def next_date(survey: Survey, library: Library) -> datetime | None:
     """The day for the next survey, as the person chose; None for no date."""
     months = MONTHS.get(meant(survey, library, marks.WHEN_AGAIN))
-    if months is None or survey.started.year == 1:
+    return _after(survey, months) if months is not None else None
+
+
+def _after(survey: Survey, months: int) -> datetime | None:
+    """The day so many months after a survey; None for one without a day."""
+    if survey.started.year == 1:
         return None
     year, month = divmod(survey.started.year * 12 + survey.started.month - 1 + months, 12)
     last = calendar.monthrange(year, month + 1)[1]
     return survey.started.replace(year=year, month=month + 1, day=min(survey.started.day, last))
 
 
-def next_line(survey: Survey, library: Library) -> str:
-    """`Measure the same points again about 2027-04-10.`; empty without a date."""
+def next_line(survey: Survey, library: Library, *, alarmed: bool = False) -> str:
+    """`Measure the same points again about 2027-04-10.`; empty without a date.
+
+    alarmed: whether something moved that was not meant to: then it is a month at most.
+    """
     if meant(survey, library, marks.WHEN_AGAIN) == marks.MENDED:
         return "Measure the same points again as soon as it is put right."
+    if alarmed:
+        date = _after(survey, MONTHS[marks.MONTH])
+        by = f"by {date:%Y-%m-%d}" if date else "in a month"
+        return f"Something has moved: measure the same points again {by} and no later."
     date = next_date(survey, library)
     return (
         f"Measure the same points again about {date:%Y-%m-%d}, and at once after a knock."
