@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from datetime import datetime
 
-from wizard.judgment.change import EDGE, Apart, Change, Comparison
+from wizard.judgment.change import EDGE, ONE_OF_MANY, Apart, Change, Comparison
 from wizard.judgment.correction import (
     Outcome,
     WishMet,
@@ -117,12 +117,19 @@ def sections(comparison: Comparison, library: Library) -> tuple[Section, ...]:
     now = comparison.now.survey
     layout, unit = layout_of(now, library), now.unit
     corrected = outcomes(comparison) if was_corrected(now, library) else ()
-    changed = (_changed(c, layout, unit) for c in comparison.of("changed"))
+    since = since_from(comparison, library)
+    part = [c for m in since.moved for c in m.along]
+    seen = {c.new.id for m in since.moved for c in m.explains}
+    changed = [
+        f"{_changed(c, layout, unit)}{SEEN_BY_LEVEL if c.new.id in seen else ''}"
+        for c in comparison.of("changed")
+    ]
+    changed += [f"{_then_and_now(c, layout, unit)}. {PART_OF_IT}" for c in part]
     worked = (outcome_line(o, layout, unit) for o in corrected)
-    untold = (_untold(c, layout, unit) for c in comparison.of("cannot tell"))
+    untold = (_untold(c, layout, unit) for c in since.untold)
     unlike = (unlike_line(u, library) for u in comparison.said)
     happened = clean_line(incidents(now), 300)
-    again = next_line(now, library, alarmed=bool(since_from(comparison, library).alarming))
+    again = next_line(now, library, alarmed=bool(since.alarming))
     parts = [
         section("changed", "What has changed", changed),
         asked_section(comparison, library),
@@ -217,15 +224,26 @@ def _stayed(comparison: Comparison, library: Library, layout: Layout) -> Iterato
 
 
 def _untold(change: Change, layout: Layout, unit: Unit) -> str:
-    f = change.new
-    said = f"{_cap(name_of(f, layout))}: then {amount(change.old, unit)}, now {amount(f, unit)}"
-    if change.why == "one-of-many":
+    f, said = change.new, _then_and_now(change, layout, unit)
+    if change.why == ONE_OF_MANY:
         return (
             f"{said}. Alone it would look like a change; among so many figures one such is to be"
             " expected. Read again."
         )
     most = size(abs(change.number.value) + change.half_width, f.unit, unit)
     return f"{said}. It may have moved by as much as {most}; to find out, read more or with a finer tool."
+
+
+def _then_and_now(change: Change, layout: Layout, unit: Unit) -> str:
+    f = change.new
+    return f"{_cap(name_of(f, layout))}: then {amount(change.old, unit)}, now {amount(f, unit)}"
+
+
+SEEN_BY_LEVEL = " That is what the rail that moved does to the level there, and no twist."
+PART_OF_IT = (
+    "By itself that would not be sure; the same rail moved the same way right beside it, so it is part"
+    " of that."
+)
 
 
 def _unchanged(comparison: Comparison, layout: Layout, unit: Unit) -> Iterator[str]:
