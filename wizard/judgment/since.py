@@ -204,15 +204,16 @@ def _without_what_a_rail_did(
     """What moved, with every twist net of what the rails' sag changed there: of a rail that dropped
     nobody is told that the other one rose. A twist of which nothing is left goes with that rail.
     """
-    rail = next((m for m in every if m.kind == RAIL), None)
-    twist = next((m for m in every if m.kind == TWIST), None)
+    by_kind = {m.kind: m for m in reversed(every)}
+    rail, twist = by_kind.get(RAIL), by_kind.get(TWIST)
     if rail is None or twist is None:
         return every
-    net = [(c, _net(c, comparison, library)) for c in twist.changes]
-    gone = tuple(c for c, left in net if left is None)
-    kept = sorted((left for _, left in net if left is not None), key=_first)
-    found = [m._replace(explains=gone) if m is rail else m for m in every if m is not twist]
-    return [*found, twist._replace(changes=tuple(kept))] if kept else found
+    net = [_net(c, comparison, library) for c in twist.changes]
+    gone = tuple(c for c, left in zip(twist.changes, net, strict=True) if left is None)
+    kept = tuple(sorted(filter(None, net), key=_first))
+    now = {id(rail): rail._replace(explains=gone), id(twist): twist._replace(changes=kept)}
+    found = (now.get(id(m), m) for m in every)
+    return [m for m in found if m.changes]
 
 
 def _net(change: Change, comparison: Comparison, library: Library) -> Change | None:

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from wizard.judgment.bands import Judged
 from wizard.library import marks
@@ -19,7 +20,7 @@ from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.survey.answer import Doubted, Refusal
 from wizard.survey.follow import THEN
-from wizard.survey.guide import Ask, Page, Person, front, guide_of, wanting
+from wizard.survey.guide import Ask, Page, Person, front, guide_of, layout_of, wanting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Guess, PointNote
@@ -27,6 +28,9 @@ from wizard.survey.same import SAME, SEEN_LETTERS, By, kept, marked, page_kept
 from wizard.telling.page import PageView, Row, choice_lines, results_of_step, said, view
 from wizard.telling.then_words import look_words, looks_words, page_words, then_line
 from wizard.telling.written_down import written_text
+
+if TYPE_CHECKING:
+    from wizard.judgment.change import Change
 
 HIDDEN = "hidden until both are in"
 SOONER = "Something has moved since last time, so do not wait for half a year."
@@ -37,10 +41,11 @@ WAITING = (
     "The result waits for you: type /guess and what you expect, like /guess left rail back 1/8, or"
     " type /show."
 )
+CHANGED, STILL, WAS = "changed", "No change", "It was"
 SAYS = {
-    "changed": "It has changed: it was {then} last time.",
-    "not changed": "No change that these readings can show: it was {then} last time.",
-    "cannot tell": "It was {then} last time. Whether it has changed is not known yet.",
+    "changed": "{name} has changed since last time: then {then}, now {now}.",
+    "not changed": f"{STILL} that these readings can show: it was {{then}} last time.",
+    "cannot tell": f"{WAS} {{then}} last time. Whether it has changed is not known yet.",
 }
 
 
@@ -67,7 +72,9 @@ def _with_then(page: PageView, sitting: Sitting) -> PageView:
     if _asks_when(sitting) and _moved(sitting):
         return replace(page, choices=tuple(c for c in page.choices if c not in _late(sitting)))
     if page.live and (then := since_line(sitting, sitting.step)):
-        return replace(page, live=(page.live[0], then, *page.live[1:]))
+        # What has changed comes before a result that by itself asks for nothing.
+        first = (page.live[0], then) if then.startswith((STILL, WAS)) else (then, page.live[0])
+        return replace(page, live=(*first, *page.live[1:]))
     return page
 
 
@@ -160,8 +167,8 @@ def too_late(sitting: Sitting, text: str) -> Reply | None:
 
 
 def since_line(sitting: Sitting, step: Step | None) -> str:
-    """What last time's figure says to the gravest result of a step, once nothing more is read
-    there; else empty.
+    """What last time's figures say to the results of a step, once nothing more is read there: to what
+    has changed, else to the gravest; else empty.
 
     Earlier it would lead the hand: no old figure shows before the new one is in.
     """
@@ -173,11 +180,23 @@ def since_line(sitting: Sitting, step: Step | None) -> str:
     if not results:
         return ""
     from wizard.judgment.change import compare  # numpy only once there is something to compute
-    from wizard.telling.quantity_names import amount
 
-    found = compare(sitting.earlier, sitting.survey, sitting.library).changes
-    change = next((c for c in found if c.new.id == results[0].finding.id), None)
-    return SAYS[change.says].format(then=amount(change.old, sitting.survey.unit)) if change else ""
+    compared = compare(sitting.earlier, sitting.survey, sitting.library).changes
+    by_id = {change.new.id: change for change in compared}
+    there = [by_id.get(j.finding.id) for j in results]
+    moved = [c for c in there if c is not None and c.says == CHANGED]
+    told = next(iter(moved), there[0])
+    return _held_against(sitting, told) if told is not None else ""
+
+
+def _held_against(sitting: Sitting, change: Change) -> str:
+    """What last time's figure says to today's, in a sentence."""
+    from wizard.telling.quantity_names import amount, cap, name_of
+
+    survey = sitting.survey
+    then, now = (amount(f, survey.unit) for f in (change.old, change.new))
+    name = cap(name_of(change.new, layout_of(survey, sitting.library)))
+    return SAYS[change.says].format(name=name, then=then, now=now)
 
 
 def _all_in(sitting: Sitting, step: Step) -> bool:

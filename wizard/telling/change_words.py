@@ -20,7 +20,7 @@ from wizard.judgment.correction import (
     wishes,
 )
 from wizard.judgment.driven import driven, incidents
-from wizard.judgment.since import since_from
+from wizard.judgment.since import Since, since_from
 from wizard.judgment.states import OWN_WORDS, Unlike
 from wizard.library import marks
 from wizard.library.places import QuantityId
@@ -118,20 +118,13 @@ def sections(comparison: Comparison, library: Library) -> tuple[Section, ...]:
     layout, unit = layout_of(now, library), now.unit
     corrected = outcomes(comparison) if was_corrected(now, library) else ()
     since = since_from(comparison, library)
-    part = [c for m in since.moved for c in m.along]
-    seen = {c.new.id for m in since.moved for c in m.explains}
-    changed = [
-        f"{_changed(c, layout, unit)}{SEEN_BY_LEVEL if c.new.id in seen else ''}"
-        for c in comparison.of("changed")
-    ]
-    changed += [f"{_then_and_now(c, layout, unit)}. {PART_OF_IT}" for c in part]
     worked = (outcome_line(o, layout, unit) for o in corrected)
     untold = (_untold(c, layout, unit) for c in since.untold)
     unlike = (unlike_line(u, library) for u in comparison.said)
     happened = clean_line(incidents(now), 300)
     again = next_line(now, library, alarmed=bool(since.alarming))
     parts = [
-        section("changed", "What has changed", changed),
+        section("changed", "What has changed", _all_changed(since, layout, unit)),
         asked_section(comparison, library),
         section("worked", "What the work between did", worked),
         section("untold", "What cannot be told", untold),
@@ -143,6 +136,16 @@ def sections(comparison: Comparison, library: Library) -> tuple[Section, ...]:
         section("again", "The next time", [again] if again else []),
     ]
     return told(parts)
+
+
+def _all_changed(since: Since, layout: Layout, unit: Unit) -> Iterator[str]:
+    """A line for each figure that changed; of what is part of another movement that is said."""
+    seen = {c.new.id for m in since.moved for c in m.explains}
+    for change in since.comparison.of("changed"):
+        yield _changed(change, layout, unit) + (SEEN_BY_LEVEL if change.new.id in seen else "")
+    for moved in since.moved:
+        for change in moved.along:
+            yield f"{_then_and_now(change, layout, unit)}. {PART_OF_IT}"
 
 
 def _changed(change: Change, layout: Layout, unit: Unit) -> str:
