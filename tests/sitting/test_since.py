@@ -229,3 +229,12 @@ def test_the_answer_says_the_next_time_that_was_chosen(
 
 def _flat(sitting: Sitting) -> str:
     return " ".join(handle(sitting, "/verdict").says.split())
+
+
+def test_what_the_list_of_a_recheck_left_out_was_not_missed(folder: Path) -> None:
+    still = _open(folder, "bramble-2026-10-10")
+    said = _flat(still)
+    assert "not enough was looked at" not in said
+    tells(said, "What this re-check left out stands as found on 2026-04-11.")
+    assert "sides of both rails bare" not in _opened(still, "o")
+    assert "sides of both rails bare" not in _opened(_open(folder, "bramble-2027-05-08"), "o")

@@ -10,12 +10,13 @@ from typing import TYPE_CHECKING, NamedTuple
 from wizard.checks.notes import EDGE_NOT_KNOWN
 from wizard.judgment.answer import HELD, Answer, Collision, answer_of, answered
 from wizard.judgment.fact import Fact, remarks_at
-from wizard.judgment.seen import Gap
+from wizard.judgment.seen import LATER, Gap
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
 from wizard.library.places import Source
 from wizard.library.shapes import Layout, Library, Step
 from wizard.readings.plain import clean_line
+from wizard.survey.guide import is_short_again
 from wizard.survey.record import Survey
 from wizard.survey.rows import NEVER, Opinion
 from wizard.telling.amounts import and_, listed
@@ -451,8 +452,25 @@ def _not_seen(told: Told) -> str:
     told_of_it = (*(answer.head if answer.kind == "unseen" else ()), *answer.then)
     named = {u.step for f in told_of_it for u in f.steps[:PLACES]}
     gaps = [g for g in answer.verdict.not_seen if g.step not in named]
+    if is_short_again(told.tale.survey):
+        return _as_of_then(gaps, told)
     said = gaps_words(gaps, told.tale.library)
     return f"{cap(said)}." if said else ""
+
+
+def _as_of_then(gaps: Sequence[Gap], told: Told) -> str:
+    """The same of a re-check: what its list left out by itself nobody missed."""
+    missed = gaps_words([g for g in gaps if not g.why.startswith(LATER)], told.tale.library)
+    left_out = any(g.why.startswith(LATER) for g in gaps)
+    stands = f"What this re-check left out stands as found {_then(told)}." if left_out else ""
+    return " ".join(filter(None, (f"{cap(missed)}." if missed else "", stands)))
+
+
+def _day_found(told: Told) -> str:
+    """`on 2026-06-01`; `last time` where the day is not known."""
+    since = told.answer.since
+    known = since is not None and since.then.year > 1
+    return f"on {since.then:%Y-%m-%d}" if since is not None and known else "last time"
 
 
 def gaps_words(gaps: Sequence[Gap], library: Library) -> str:
@@ -573,6 +591,9 @@ def _shown(found: Collision, told: Told) -> Iterator[str]:
         return
     if out:
         yield "The frame is out, but nothing ties it to the corner that was hit."
+        return
+    if found.conclusion.cannot_tell and is_short_again(told.tale.survey):
+        yield f"This re-check does not look for it again: what was found {_day_found(told)} stands."
         return
     if found.conclusion.cannot_tell:
         yield (
