@@ -24,7 +24,7 @@ from wizard.survey.guide import Ask, Page, Person, front, guide_of, layout_of, w
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Guess, PointNote
-from wizard.survey.same import SAME, SEEN_LETTERS, By, kept, marked, page_kept
+from wizard.survey.same import SAME, SEEN_LETTERS, By, kept, marked, page_kept, says_same
 from wizard.telling.page import PageView, Row, choice_lines, results_of_step, said, view
 from wizard.telling.then_words import look_words, looks_words, page_words, then_line
 from wizard.telling.written_down import written_text
@@ -223,7 +223,9 @@ def kept_then(sitting: Sitting, asked: Prompt | None, text: str, reply: Reply) -
     """The reply with the words of last time that now stand for today's too."""
     if asked is None or sitting.earlier is None or asked.kind.gathers or asked.kind.measures:
         return reply
-    is_same = SAME in marked(text) or not text.strip()
+    # A word of an answer may be `same`: only a look is told with how well it is seen beside it.
+    is_same = SAME in marked(text) if asked.kind.looks else says_same(text)
+    is_same = is_same or not text.strip()
     words = said(sitting.survey, asked) if is_same else ""
     return replace(reply, says=f"As last time: {clean_line(words, 80)}.") if words else reply
 

@@ -462,7 +462,7 @@ def _as_of_then(gaps: Sequence[Gap], told: Told) -> str:
     """The same of a re-check: what its list left out by itself nobody missed."""
     missed = gaps_words([g for g in gaps if not g.why.startswith(LATER)], told.tale.library)
     left_out = any(g.why.startswith(LATER) for g in gaps)
-    stands = f"What this re-check left out stands as found {_then(told)}." if left_out else ""
+    stands = f"What this re-check left out stands as found {_day_found(told)}." if left_out else ""
     return " ".join(filter(None, (f"{cap(missed)}." if missed else "", stands)))
 
 
