@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from wizard.judgment.bands import Judged
 from wizard.library import marks
 from wizard.library.kinds import named
-from wizard.library.places import step_of
+from wizard.library.places import asked_of, step_of
 from wizard.library.shapes import Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.aside import blind
@@ -209,11 +209,25 @@ def _all_in(sitting: Sitting, step: Step) -> bool:
 
 def not_as_then(sitting: Sitting, asked: Prompt, step: Step) -> str:
     """What of a page that was just finished is asked for again, since it does not read as last time."""
-    if sitting.earlier is None or sitting.step is step or not asked.kind.measures:
+    if sitting.earlier is None or not asked.kind.measures:
+        return ""
+    if sitting.step is step and not _leaves_a_rail(sitting, asked, step):
         return ""
     from wizard.sitting.recheck import read_again  # numpy only once there is something to compute
 
     return read_again(sitting, step)
+
+
+def _leaves_a_rail(sitting: Sitting, asked: Prompt, step: Step) -> bool:
+    """Whether the string, once all of one rail is read, is about to be moved to the other one."""
+    pages = (sitting.library.page[mark] for mark in (marks.STRING_LOADED, marks.STRING_UNLOADED))
+    page, side = sitting.page(), asked_of(asked.id).side
+    if step.id not in pages or page is None or sitting.prompt is None:
+        return False
+    if side is None or asked_of(sitting.prompt.id).side in (side, None):
+        return False
+    here = (p for p in page.prompts if asked_of(p.id).side is side)
+    return not any(wanting(sitting.survey, p) for p in here)
 
 
 # As last time -------------------------------------------------------------------------------------
