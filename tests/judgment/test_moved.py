@@ -8,7 +8,9 @@ from tests.bench.frames import Bend
 from tests.checks.surveys import library
 from tests.judgment.pairs import AGED, again, first, only, said
 from wizard.judgment.since import KINDS, TOGETHER, since_of
+from wizard.telling.change_words import compare_text
 from wizard.telling.moved_words import MOVES, change_sentence
+from wizard.telling.quantity_names import cap, name_of
 
 DROPPED = replace(AGED, left=(*AGED.left, Bend(7.0)))
 BOTH = replace(DROPPED, right=(*AGED.right, Bend(7.0)))
@@ -82,3 +84,46 @@ def test_where_nothing_was_read_both_times_nothing_is_compared() -> None:
 
 def test_every_quantity_that_can_move_has_its_words() -> None:
     assert set(KINDS) == set(MOVES) == {q for _, some in TOGETHER for q in some}
+
+
+def test_what_a_dropped_rail_does_to_the_level_is_no_twist_and_no_other_movement() -> None:
+    old, layout = first(), library().layouts["straight-ladder"]
+    for seed in (9, 10):
+        found = since_of(old, again(old, first(DROPPED, seed=seed)), library())
+        assert found is not None
+        assert "twist/center" in {c.new.id for c in found.comparison.of("changed")}, (
+            "or none is seen"
+        )
+        assert "twist" not in {m.kind for m in found.moved}
+        assert [str(c.new.id) for c in found.moved[0].explains] == ["twist/center"]
+        assert "crossmember rose" not in change_sentence(found, layout, "in")
+        told = " ".join(compare_text(found.comparison, library()).split())
+        assert "That is what the rail that moved does to the level there" in told
+
+
+def test_a_twist_beside_a_dropped_rail_is_told_by_what_is_left_of_it() -> None:
+    old = first()
+    both = first(replace(DROPPED, twist=8.0), seed=9)
+    found = since_of(old, again(old, both), library())
+    alone = since_of(old, again(old, first(replace(AGED, twist=8.0), seed=9)), library())
+    assert found is not None
+    assert alone is not None
+    (twist,) = [m for m in found.moved if m.kind == "twist"]
+    (bare,) = [m for m in alone.moved if m.kind == "twist"]
+    assert twist.finding.id == bare.finding.id
+    assert abs(twist.number.value - bare.number.value) < 2.0 * twist.number.u
+    assert "rail" in {m.kind for m in found.moved}
+
+
+def test_a_station_beside_what_dropped_that_would_not_be_sure_alone_is_part_of_it() -> None:
+    old = first()
+    found = since_of(old, again(old, first(DROPPED, seed=9)), library())
+    assert found is not None
+    (rail,) = [m for m in found.moved if m.kind == "rail"]
+    assert rail.along
+    assert {c.new.id for c in rail.along}.isdisjoint({c.new.id for c in found.untold})
+    told = " ".join(compare_text(found.comparison, library()).split())
+    name = cap(name_of(rail.along[0].new, library().layouts["straight-ladder"]))
+    assert told.count(name) == 1
+    assert "the same rail moved the same way right beside it, so it is part of that" in told
+    assert "among so many figures one such is to be expected" not in told

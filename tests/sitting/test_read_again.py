@@ -75,7 +75,7 @@ def test_a_rail_that_dropped_is_read_again_before_the_string_is_taken_down(
     handle(sitting, "2 13/32!")
     assert read(sitting) == ["2 7/16", "2 13/32"]
     assert read(sitting, struck=True) == ["2 13/32", "2 13/32"]
-    assert sitting.prompt.step != "sag-loaded"
+    assert str(sitting.prompt.id).endswith("/right"), "the other rail has still to be read"
 
 
 def test_the_answer_no_longer_asks_for_what_was_read_again(sitting: Sitting) -> None:
@@ -156,3 +156,15 @@ def test_what_is_read_again_stands_in_the_course_as_often_as_it_is_wanted(sittin
     asked = guide_of(sitting.survey, library()).questions.by_id
     assert often[PLACE] == 2 * asked[PLACE].repeats
     assert all(often[id] == asked[id].repeats for id in often if id != PLACE)
+
+
+def test_it_is_asked_for_before_the_string_goes_to_the_other_rail(sitting: Sitting) -> None:
+    reply = upto_again(sitting)
+    assert says(reply.says, "Not as last time: left rail … before you move anything.")
+    right = [r for r in sitting.survey.standing(Reading) if r.prompt.endswith("/right")]
+    assert not [r for r in right if r.prompt.startswith("sag-loaded")]
+    handle(sitting, "2 13/32!")
+    handle(sitting, "2 13/32!")
+    assert sitting.prompt is not None
+    assert str(sitting.prompt.id).startswith("sag-loaded/")
+    assert str(sitting.prompt.id).endswith("/right"), "and then the string is moved"

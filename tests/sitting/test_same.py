@@ -15,6 +15,7 @@ from tests.sitting.driving import READ, Clock, Driver
 from tests.told import says
 from wizard.library import load_library
 from wizard.library.paths import samples_dir
+from wizard.library.places import PromptId
 from wizard.sitting.modes import PageMode
 from wizard.sitting.paging import page_of, recalled
 from wizard.sitting.recheck import start
@@ -341,3 +342,10 @@ def test_what_one_entry_left_open_is_asked_first_when_he_comes_back(driver: Driv
     assert again.at == "state/found", "behind what was kept lies another question of the day"
     again.run("w")
     assert again.at == "state/tires"
+
+
+def test_an_answer_with_the_word_same_in_it_is_no_answer_of_last_time(driver: Driver) -> None:
+    driver.run(*OPENED[:-2])
+    assert driver.at == "since-last-time/marks"
+    assert "As last time" not in driver.say("the same rivets").says
+    assert driver.survey.answer_to(PromptId("since-last-time/marks")) == "never-marked"

@@ -59,7 +59,16 @@ def test_a_page_tells_what_last_time_s_figure_says_once_nothing_more_is_read_the
 ) -> None:
     still, moved = _open(folder, "bramble-2026-10-10"), _open(folder, "bramble-2027-05-08")
     assert says(since_line(still, DIAGONALS), "No change … 1/32 in right rail back last time")
-    assert since_line(moved, DIAGONALS).startswith("It has changed: it was ")
+    changed = since_line(moved, DIAGONALS)
+    assert says(changed, "Whole frame: … has changed since last time: then … , now ")
+    assert moved.kept is not None
+    moved.kept.release()
+    again = Driver(folder, path=folder / "bramble-2027-05-08.toml", clock=Clock())
+    shown = page_of(again.run("/go long-diagonals", READ).sitting)
+    assert shown is not None
+    assert shown.live[0] == changed, "the alarm stands before what asks for nothing"
+    page = moved.library.steps["sag-loaded"]
+    assert says(since_line(moved, page), "eft rail … has changed since last time: then … low, now")
     assert still.kept is not None
     still.kept.release()
     clock = Clock()
@@ -121,8 +130,16 @@ def test_half_a_year_is_offered_only_where_nothing_moved(
     tells(words, "in a month", "as soon as it is put right")
     assert ("half a year" in words, "two years" in words) == (late, late)
     assert any("do not wait" in said for said in recalled(sitting)) is not late
+    for letter in "sytn":  # what the page does not offer is not taken either
+        reply = handle(sitting, letter)
+        assert (reply.kind == "refused") is not late, letter
+        if late:
+            sitting.stand_before("next-time/when")
+        else:
+            tells(reply.says, "do not wait", "m “in a month” or p “as soon as it is put right”")
     handle(sitting, "m")
-    assert "about 20" in handle(sitting, "/change").says.partition("The next time")[2]
+    said = handle(sitting, "/change").says.partition("The next time")[2]
+    assert ("about 20" if late else "by 2027-06-08 and no later") in " ".join(said.split())
     sitting.stand_before("next-time/when")
     handle(sitting, "p")
     assert "as soon as it is put right" in handle(sitting, "/change").says
@@ -179,3 +196,45 @@ def test_where_nothing_moved_no_part_speaks_of_it(folder: Path) -> None:
     still = _open(folder, "bramble-2026-10-10")
     for letter in "wdos":
         assert "moved since" not in _opened(still, letter)
+
+
+def test_a_comparison_says_what_to_do_now_and_not_to_drive(folder: Path) -> None:
+    moved = _open(folder, "bramble-2027-05-08")
+    for said in (handle(moved, "/change").says, _compared(moved)):
+        flat = " ".join(said.split())
+        tells(flat, "since 2026-10-10", "It was read again and stays so: look at", "bare now")
+        tells(flat, "Treat it as still moving. Do not drive it")
+        tells(flat, "Something has moved: measure the same points again by 2027-06-08 and no later")
+        assert "or the way it was measured did" not in flat, "it was read again"
+    assert "Do not drive" not in handle(_open(folder, "bramble-2026-10-10"), "/change").says
+
+
+def _compared(sitting: Sitting) -> str:
+    assert sitting.earlier is not None
+    return compare_text(compare(sitting.earlier, sitting.survey, sitting.library), sitting.library)
+
+
+@pytest.mark.parametrize(
+    ("letter", "when"), [("m", "in a month"), ("y", "in a year"), ("n", "after the next knock")]
+)
+def test_the_answer_says_the_next_time_that_was_chosen(
+    folder: Path, letter: str, when: str
+) -> None:
+    sitting = _open(folder, "bramble-2026-10-10")
+    assert "Measure the same points again in half a year." in _flat(sitting)
+    sitting.stand_before("next-time/when")
+    handle(sitting, letter)
+    assert f"Measure the same points again {when}." in _flat(sitting)
+
+
+def _flat(sitting: Sitting) -> str:
+    return " ".join(handle(sitting, "/verdict").says.split())
+
+
+def test_what_the_list_of_a_recheck_left_out_was_not_missed(folder: Path) -> None:
+    still = _open(folder, "bramble-2026-10-10")
+    said = _flat(still)
+    assert "not enough was looked at" not in said
+    tells(said, "What this re-check left out stands as found on 2026-04-11.")
+    assert "sides of both rails bare" not in _opened(still, "o")
+    assert "sides of both rails bare" not in _opened(_open(folder, "bramble-2027-05-08"), "o")

@@ -89,3 +89,11 @@ def test_it_follows_the_car_now_and_not_the_car_as_it_was_read(
     assert (SET_BARE in said) is (is_bare(now) and now != BARE)
     assert (ALIKE in said) is (STAYS_OPEN in said) is not is_bare(now)
     assert (CAN_TIP in said) is (now["supports"] == "three-points" and not is_bare(now))
+
+
+def test_who_stands_on_four_stands_is_not_told_to_set_it_on_four_stands() -> None:
+    for supports in ("stands-under-axles", "stands-under-frame"):
+        said = page(twisted(supports=supports, engine="in", body="loosened"))
+        assert "Shim under the four stands until nothing rocks." in said
+        assert "et it on four stands" not in said
+    assert "et it on four stands" in page(twisted(supports="wheels", engine="in", body="loosened"))

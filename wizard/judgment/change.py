@@ -32,6 +32,8 @@ EDGE = "edge"
 """Why two sags were not compared: the string ran along another edge of the rail, or the shape of it
 was taken out of one of them alone.
 """
+ONE_OF_MANY = "one-of-many"
+"""Why it cannot be told: alone it would be a change, and among so many figures one such is chance."""
 WATCHED = 1
 """Place among a limit's bounds of the one up to which nothing is to be put right."""
 
@@ -62,7 +64,7 @@ class Change(NamedTuple):
     says: str
     """changed, not changed, cannot tell"""
     why: str
-    """Why it cannot be told: one-of-many (alone it would be a change), too-coarse (its 95 %
+    """Why it cannot be told: ONE_OF_MANY, too-coarse (its 95 %
     interval holds a change that would matter); empty otherwise.
     """
     visible: float
@@ -174,7 +176,7 @@ def _says(number: Uncertain, stands: bool, matters: float | None) -> tuple[str, 
     if stands:
         return "changed", ""
     if changed(number.value, number.u, number.dof):
-        return "cannot tell", "one-of-many"
+        return "cannot tell", ONE_OF_MANY
     if matters is not None and abs(number.value) + coverage_factor(number.dof) * number.u > matters:
         return "cannot tell", "too-coarse"
     return "not changed", ""

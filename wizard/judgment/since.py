@@ -12,36 +12,53 @@ from typing import NamedTuple
 
 from wizard.checks.case import case_of
 from wizard.checks.finding import Finding
-from wizard.judgment.change import EDGE, STATE, Apart, Change, Comparison, compare
+from wizard.checks.twist import lean_by_string
+from wizard.judgment.change import (
+    EDGE,
+    ONE_OF_MANY,
+    STATE,
+    Apart,
+    Change,
+    Comparison,
+    Once,
+    compare,
+)
 from wizard.judgment.least import Least, least_moved, weakest
 from wizard.library import marks
 from wizard.library.places import (
     WHOLE_BOX,
     FindingId,
+    PlaceId,
     PromptId,
     QuantityId,
     Side,
+    WhereId,
     asked_of,
     where_of,
 )
-from wizard.library.shapes import Library
+from wizard.library.shapes import LevelPlace, Library
+from wizard.math.change import changed
 from wizard.math.uncertain import Uncertain
 from wizard.survey.again import was_read_again
-from wizard.survey.guide import guide_of
+from wizard.survey.guide import guide_of, layout_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading
 
-RAIL = "rail"
+RAIL, TWIST = "rail", "twist"
 TOGETHER: tuple[tuple[str, tuple[QuantityId, ...]], ...] = (
     (RAIL, marks.SAGS),
     ("along", (marks.RAIL_SHIFT, marks.OWN_SIDES, marks.SWAY, marks.NOSE_OFF, marks.LENGTH)),
     ("horn", (marks.HORN_OUT, marks.HORN_APART, marks.HORN_BACK, marks.HORN_HEIGHT)),
-    ("twist", (marks.TWIST,)),
+    (TWIST, (marks.TWIST,)),
     ("axle", (marks.WHEELBASE,)),
     ("thin", (marks.THICKNESS,)),
 )
 """Quantities by which one part of the frame shows that it moved, the plainest of them first."""
 KINDS = {q: (kind, rank) for kind, some in TOGETHER for rank, q in enumerate(some)}
+
+
+Spot = tuple[QuantityId, Side | None, int]
+"""A quantity on a rail at a station, counted from the front."""
 
 
 class Moved(NamedTuple):
@@ -57,6 +74,14 @@ class Moved(NamedTuple):
     """What is read again so that nobody believes a slip of the hand: where its first figure is."""
     is_read_again: bool = False
     """Whether that was done."""
+    along: tuple[Change, ...] = ()
+    """What of a rail moved the same way at a station next to one that is shown to have moved, and would
+    not be sure by itself: it is part of it.
+    """
+    explains: tuple[Change, ...] = ()
+    """What the level saw of it: twists that changed by what this rail's sag changed there, within the
+    doubt of both. They are no other movement.
+    """
     outcome: str = ""
     """What came of it, where the frame was worked on: came-back, part-left, too-far, worse, new."""
 
@@ -95,7 +120,7 @@ class Since(NamedTuple):
     moved: tuple[Moved, ...]
     """The part that moved furthest beyond what could be seen comes first."""
     untold: tuple[Change, ...]
-    """Figures of which it cannot be told."""
+    """Figures of which it cannot be told, but for those that are part of what moved."""
     least: tuple[Least, ...]
     """Of each kind the smallest change that would have been told, wherever it was."""
 
@@ -138,11 +163,12 @@ def since_from(comparison: Comparison, library: Library) -> Since:
     if was_corrected(comparison.now.survey, library):
         worked = {o.change.old.id: o.kind for o in outcomes(comparison)}
     found = [m._replace(outcome=_outcome(m, worked)) for m in moved_of(comparison, library)]
+    part = {c.new.id for m in found for c in m.along}
     return Since(
         comparison.then.survey.started,
         comparison,
         tuple(sorted(found, key=lambda m: (m.is_wanted, -_plain(m.first)))),
-        comparison.of("cannot tell"),
+        tuple(c for c in comparison.of("cannot tell") if c.new.id not in part),
         weakest(least_moved(comparison, case_of(comparison.now.survey, library))),
     )
 
@@ -161,11 +187,82 @@ def moved_of(comparison: Comparison, library: Library) -> list[Moved]:
     survey = comparison.now.survey
     prompts = guide_of(survey, library).questions.by_id
     found = []
-    for moved in _moved(comparison):
+    for moved in _without_what_a_rail_did(_moved(comparison), comparison, library):
         again = tuple(id for id in _read_at(moved.finding, survey) if id in prompts)
         done = bool(again) and all(was_read_again(survey, prompts[id]) for id in again)
-        found.append(moved._replace(again=again, is_read_again=done))
+        found.append(
+            moved._replace(
+                again=again, is_read_again=done, along=_along(moved, comparison, library)
+            )
+        )
     return found
+
+
+def _without_what_a_rail_did(
+    every: list[Moved], comparison: Comparison, library: Library
+) -> list[Moved]:
+    """What moved, with every twist net of what the rails' sag changed there: of a rail that dropped
+    nobody is told that the other one rose. A twist of which nothing is left goes with that rail.
+    """
+    by_kind = {m.kind: m for m in reversed(every)}
+    rail, twist = by_kind.get(RAIL), by_kind.get(TWIST)
+    if rail is None or twist is None:
+        return every
+    net = [_net(c, comparison, library) for c in twist.changes]
+    gone = tuple(c for c, left in zip(twist.changes, net, strict=True) if left is None)
+    kept = tuple(sorted(filter(None, net), key=_first))
+    now = {id(rail): rail._replace(explains=gone), id(twist): twist._replace(changes=kept)}
+    found = (now.get(id(m), m) for m in every)
+    return [m for m in found if m.changes]
+
+
+def _net(change: Change, comparison: Comparison, library: Library) -> Change | None:
+    """A twist's change without what the string saw change there; None where nothing of it is left that
+    stands out, the change itself where the string tells nothing of it.
+    """
+    leans = [
+        _lean(side, found, library)
+        for side, found in ((comparison.then, change.old), (comparison.now, change.new))
+    ]
+    if leans[0] is None or leans[1] is None:
+        return change
+    number = change.number - (leans[1] - leans[0])
+    return change._replace(number=number) if changed(number.value, number.u, number.dof) else None
+
+
+def _lean(of: Once, twist: Finding, library: Library) -> Uncertain | None:
+    """What the string of a survey foretells of a lean, mm."""
+    case = case_of(of.survey, library)
+    places: dict[WhereId, LevelPlace] = {p.id: p for p in case.layout.levels}
+    read = lean_by_string(case, twist, tuple(of.findings.values()), places)
+    return read[0] if read else None
+
+
+def _along(moved: Moved, comparison: Comparison, library: Library) -> tuple[Change, ...]:
+    """What moved with it at the next station of the same rail, as far as it would be a change alone."""
+    if moved.kind != RAIL:
+        return ()
+    stations = {s.id: n for n, s in enumerate(layout_of(comparison.now.survey, library).stations)}
+    sure = {_spot(c, stations) for c in moved.changes}
+    up = moved.number.value > 0
+    return tuple(
+        c
+        for c in comparison.of("cannot tell")
+        if c.why == ONE_OF_MANY
+        and (c.number.value > 0) is up
+        and _is_next(_spot(c, stations), sure)
+    )
+
+
+def _spot(change: Change, stations: Mapping[PlaceId, int]) -> Spot:
+    """The quantity, the rail, and the number of the station."""
+    where = where_of(change.new.where)
+    return change.new.quantity, where.side, stations.get(where.place, -9)
+
+
+def _is_next(spot: Spot, sure: set[Spot]) -> bool:
+    quantity, side, at = spot
+    return bool({(quantity, side, at - 1), (quantity, side, at + 1)} & sure)
 
 
 def _read_at(finding: Finding, survey: Survey) -> tuple[PromptId, ...]:

@@ -24,7 +24,7 @@ from wizard.judgment.unseen import Unseen, unseen
 from wizard.library import marks
 from wizard.library.places import PromptId, QuantityId, WhereId, where_of
 from wizard.library.shapes import Library
-from wizard.survey.guide import course_name, guide_of
+from wizard.survey.guide import guide_of, is_short_again
 from wizard.survey.meant import meant
 from wizard.survey.record import Survey
 from wizard.survey.standing import rocks
@@ -399,7 +399,7 @@ def _looking(survey: Survey, library: Library) -> int:
     """How many looks, left and right, this kind of frame has; none where only a short list was to
     be taken again.
     """
-    if survey.follows and course_name(survey) == "recheck":
+    if is_short_again(survey):
         return 0
     guide = guide_of(survey, library)
     unfit = guide.questions.unfit | guide.uncalled

@@ -261,7 +261,7 @@ NEW_TIRES, AXLE_WORK, A_HIT, BY_AND_BY = "new-tires", "axle-work", "a-hit", "by-
 TIGHT_PIN, PLAY, TO_A_SHOP = "tight-pin", "play", "to-a-shop"
 MEASURE_AGAIN, ASK_MENTOR, ASK_SPECIALIST = "measure-again", "ask-mentor", "ask-specialist"
 MONTH, MENDED = "month", "mended"
-SEASON, YEAR, TWO_YEARS = "season", "year", "two-years"
+SEASON, YEAR, TWO_YEARS, NO_DATE = "season", "year", "two-years", "no-date"
 WHOLE, SHORT, EVERY = "whole", "short", "every"
 
 # Questions
@@ -319,7 +319,7 @@ QUESTIONS: Mapping[str, tuple[str, ...]] = {
     WISH: (MEASURE_AGAIN, ASK_MENTOR, ASK_SPECIALIST),
     LAST_WORD: (),
     OWN_QUESTION: (),
-    WHEN_AGAIN: (MONTH, MENDED, SEASON, YEAR, TWO_YEARS),
+    WHEN_AGAIN: (MONTH, MENDED, SEASON, YEAR, TWO_YEARS, NO_DATE),
     HOW_MUCH: (),
 }
 """What a rule asks, and what an answer may mean to it. An answer that means none of these says

@@ -14,7 +14,7 @@ from wizard.sitting.marks import car, photo, point, remark
 from wizard.sitting.mentor import guess, mentor, opinion, show
 from wizard.sitting.outcome import came_to, placed, unclean, warned, with_more
 from wizard.sitting.own import add, set_limit, set_size, set_tool
-from wizard.sitting.paging import kept_then, readings, same
+from wizard.sitting.paging import kept_then, readings, same, too_late
 from wizard.sitting.papers import report
 from wizard.sitting.reply import Reply
 from wizard.sitting.second import UNTIL, WAITS, kept_in_step, read_line, second
@@ -118,7 +118,9 @@ def _entered(sitting: Sitting, text: str) -> Reply:
     if text.strip().lower() == ON[0] and _may_go_on(sitting):
         return whole(sitting, "")
     part = _opened(sitting, text) if sitting.ask is None and len(text.strip()) == 1 else None
-    return sitting.enter(text) if part is None or part.kind == "refused" else part
+    if part is not None and part.kind != "refused":
+        return part
+    return too_late(sitting, text) or sitting.enter(text)
 
 
 def _may_go_on(sitting: Sitting) -> bool:

@@ -6,10 +6,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from wizard.judgment.bands import Judged
 from wizard.library import marks
-from wizard.library.places import step_of
+from wizard.library.kinds import named
+from wizard.library.places import asked_of, step_of
 from wizard.library.shapes import Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.aside import blind
@@ -18,28 +20,32 @@ from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.survey.answer import Doubted, Refusal
 from wizard.survey.follow import THEN
-from wizard.survey.guide import Ask, Page, Person, front, guide_of, wanting
+from wizard.survey.guide import Ask, Page, Person, front, guide_of, layout_of, wanting
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Guess, PointNote
-from wizard.survey.same import SAME, SEEN_LETTERS, By, kept, marked, page_kept
+from wizard.survey.same import SAME, SEEN_LETTERS, By, kept, marked, page_kept, says_same
 from wizard.telling.page import PageView, Row, choice_lines, results_of_step, said, view
 from wizard.telling.then_words import look_words, looks_words, page_words, then_line
 from wizard.telling.written_down import written_text
 
+if TYPE_CHECKING:
+    from wizard.judgment.change import Change
+
 HIDDEN = "hidden until both are in"
 SOONER = "Something has moved since last time, so do not wait for half a year."
 """Said where the next time is chosen."""
-LATE = (marks.SEASON, marks.YEAR, marks.TWO_YEARS)
+LATE = (marks.SEASON, marks.YEAR, marks.TWO_YEARS, marks.NO_DATE)
 SAME_HINT = "Enter: as last time"
 WAITING = (
     "The result waits for you: type /guess and what you expect, like /guess left rail back 1/8, or"
     " type /show."
 )
+CHANGED, STILL, WAS = "changed", "No change", "It was"
 SAYS = {
-    "changed": "It has changed: it was {then} last time.",
-    "not changed": "No change that these readings can show: it was {then} last time.",
-    "cannot tell": "It was {then} last time. Whether it has changed is not known yet.",
+    "changed": "{name} has changed since last time: then {then}, now {now}.",
+    "not changed": f"{STILL} that these readings can show: it was {{then}} last time.",
+    "cannot tell": f"{WAS} {{then}} last time. Whether it has changed is not known yet.",
 }
 
 
@@ -66,7 +72,9 @@ def _with_then(page: PageView, sitting: Sitting) -> PageView:
     if _asks_when(sitting) and _moved(sitting):
         return replace(page, choices=tuple(c for c in page.choices if c not in _late(sitting)))
     if page.live and (then := since_line(sitting, sitting.step)):
-        return replace(page, live=(page.live[0], then, *page.live[1:]))
+        # What has changed comes before a result that by itself asks for nothing.
+        first = (page.live[0], then) if then.startswith((STILL, WAS)) else (then, page.live[0])
+        return replace(page, live=(*first, *page.live[1:]))
     return page
 
 
@@ -141,12 +149,26 @@ def _late(sitting: Sitting) -> tuple[str, ...]:
     return choice_lines(replace(sitting.prompt, choices=late), sitting.survey)
 
 
+def too_late(sitting: Sitting, text: str) -> Reply | None:
+    """A refusal of an answer that puts the next survey off too long for a frame that moved; None for
+    any other line.
+    """
+    prompt = sitting.prompt
+    if prompt is None or not _asks_when(sitting):
+        return None
+    found = named(prompt.choices, text, loosely=True)
+    if not found or found[0].says not in LATE or not _moved(sitting):
+        return None
+    sooner = " or ".join(f"{c.letter} “{c.words}”" for c in prompt.choices if c.says not in LATE)
+    return Reply("refused", f"{SOONER} Type {sooner}.")
+
+
 # Since last time ----------------------------------------------------------------------------------
 
 
 def since_line(sitting: Sitting, step: Step | None) -> str:
-    """What last time's figure says to the gravest result of a step, once nothing more is read
-    there; else empty.
+    """What last time's figures say to the results of a step, once nothing more is read there: to what
+    has changed, else to the gravest; else empty.
 
     Earlier it would lead the hand: no old figure shows before the new one is in.
     """
@@ -158,11 +180,23 @@ def since_line(sitting: Sitting, step: Step | None) -> str:
     if not results:
         return ""
     from wizard.judgment.change import compare  # numpy only once there is something to compute
-    from wizard.telling.quantity_names import amount
 
-    found = compare(sitting.earlier, sitting.survey, sitting.library).changes
-    change = next((c for c in found if c.new.id == results[0].finding.id), None)
-    return SAYS[change.says].format(then=amount(change.old, sitting.survey.unit)) if change else ""
+    compared = compare(sitting.earlier, sitting.survey, sitting.library).changes
+    by_id = {change.new.id: change for change in compared}
+    there = [by_id.get(j.finding.id) for j in results]
+    moved = [c for c in there if c is not None and c.says == CHANGED]
+    told = next(iter(moved), there[0])
+    return _held_against(sitting, told) if told is not None else ""
+
+
+def _held_against(sitting: Sitting, change: Change) -> str:
+    """What last time's figure says to today's, in a sentence."""
+    from wizard.telling.quantity_names import amount, cap, name_of
+
+    survey = sitting.survey
+    then, now = (amount(f, survey.unit) for f in (change.old, change.new))
+    name = cap(name_of(change.new, layout_of(survey, sitting.library)))
+    return SAYS[change.says].format(name=name, then=then, now=now)
 
 
 def _all_in(sitting: Sitting, step: Step) -> bool:
@@ -175,11 +209,25 @@ def _all_in(sitting: Sitting, step: Step) -> bool:
 
 def not_as_then(sitting: Sitting, asked: Prompt, step: Step) -> str:
     """What of a page that was just finished is asked for again, since it does not read as last time."""
-    if sitting.earlier is None or sitting.step is step or not asked.kind.measures:
+    if sitting.earlier is None or not asked.kind.measures:
+        return ""
+    if sitting.step is step and not _leaves_a_rail(sitting, asked, step):
         return ""
     from wizard.sitting.recheck import read_again  # numpy only once there is something to compute
 
     return read_again(sitting, step)
+
+
+def _leaves_a_rail(sitting: Sitting, asked: Prompt, step: Step) -> bool:
+    """Whether the string, once all of one rail is read, is about to be moved to the other one."""
+    pages = (sitting.library.page[mark] for mark in (marks.STRING_LOADED, marks.STRING_UNLOADED))
+    page, side = sitting.page(), asked_of(asked.id).side
+    if step.id not in pages or page is None or sitting.prompt is None:
+        return False
+    if side is None or asked_of(sitting.prompt.id).side in (side, None):
+        return False
+    here = (p for p in page.prompts if asked_of(p.id).side is side)
+    return not any(wanting(sitting.survey, p) for p in here)
 
 
 # As last time -------------------------------------------------------------------------------------
@@ -189,7 +237,9 @@ def kept_then(sitting: Sitting, asked: Prompt | None, text: str, reply: Reply) -
     """The reply with the words of last time that now stand for today's too."""
     if asked is None or sitting.earlier is None or asked.kind.gathers or asked.kind.measures:
         return reply
-    is_same = SAME in marked(text) or not text.strip()
+    # A word of an answer may be `same`: only a look is told with how well it is seen beside it.
+    is_same = SAME in marked(text) if asked.kind.looks else says_same(text)
+    is_same = is_same or not text.strip()
     words = said(sitting.survey, asked) if is_same else ""
     return replace(reply, says=f"As last time: {clean_line(words, 80)}.") if words else reply
 

@@ -70,6 +70,13 @@ def course_name(survey: Survey) -> str:
     return said if said in ("short", "recheck") else "whole"
 
 
+def is_short_again(survey: Survey) -> bool:
+    """Whether it follows another and asks only the list of a re-check: what it leaves out stands as it
+    was found then.
+    """
+    return bool(survey.follows) and course_name(survey) == "recheck"
+
+
 def course_of(survey: Survey, library: Library) -> tuple[StepId, ...]:
     """Ids of the survey's steps, in order: of a re-check the steps always asked and those chosen
     for it.

@@ -12,13 +12,14 @@ from wizard.judgment.answer import CALM, HELD, Answer, Collision, answer_of, ans
 from wizard.judgment.body import is_propped
 from wizard.judgment.fact import Fact, remarks_at
 from wizard.judgment.least import DOWN, TWISTED
-from wizard.judgment.seen import Gap
+from wizard.judgment.seen import LATER, Gap
 from wizard.judgment.supports import is_stands_twist, supports_of
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
 from wizard.library.places import Source
 from wizard.library.shapes import Layout, Library, Step
 from wizard.readings.plain import clean_line
+from wizard.survey.guide import is_short_again
 from wizard.survey.record import Survey
 from wizard.survey.rows import NEVER, Opinion
 from wizard.telling.amounts import and_, clauses, is_inside
@@ -54,6 +55,7 @@ from wizard.telling.not_driven import NOT_DRIVEN, must_not_move
 from wizard.telling.quantity_names import cap, name_of
 from wizard.telling.sound_words import in_order
 from wizard.telling.supports_words import twist_left_open
+from wizard.telling.to_do import when_again
 
 if TYPE_CHECKING:
     from wizard.judgment.since import Since
@@ -65,7 +67,7 @@ NAMED = 4
 FINE = "Nothing to put right on what was seen and measured."
 FRAME_FINE = "Nothing to put right in the frame on what was seen and measured."
 """Where something beside the frame was found that is not as it should be."""
-AGAIN = "Measure the same points again in half a year."
+AGAIN = "Measure the same points again {when}."
 CONTRADICT = (
     "Some measurements cannot all be right, so nothing that depends on them is known yet. Measure"
     " them again first."
@@ -234,7 +236,8 @@ def _struck(told: Told) -> str:
 
 
 def _straight(told: Told) -> str:
-    return f"{_fine(told)}{_aside(told)} {AGAIN}"
+    when = when_again(told.tale.survey, told.tale.library)
+    return f"{_fine(told)}{_aside(told)} {AGAIN.format(when=when)}"
 
 
 def _fine(told: Told) -> str:
@@ -456,8 +459,25 @@ def _not_seen(told: Told) -> str:
     told_of_it = (*(answer.head if answer.kind == "unseen" else ()), *answer.then)
     named = {u.step for f in told_of_it for u in f.steps[:PLACES]}
     gaps = [g for g in answer.verdict.not_seen if g.step not in named]
+    if is_short_again(told.tale.survey):
+        return _as_of_then(gaps, told)
     said = gaps_words(gaps, told.tale.library)
     return f"{cap(said)}." if said else ""
+
+
+def _as_of_then(gaps: Sequence[Gap], told: Told) -> str:
+    """The same of a re-check: what its list left out by itself nobody missed."""
+    missed = gaps_words([g for g in gaps if not g.why.startswith(LATER)], told.tale.library)
+    left_out = any(g.why.startswith(LATER) for g in gaps)
+    stands = f"What this re-check left out stands as found {_day_found(told)}." if left_out else ""
+    return " ".join(filter(None, (f"{cap(missed)}." if missed else "", stands)))
+
+
+def _day_found(told: Told) -> str:
+    """`on 2026-06-01`; `last time` where the day is not known."""
+    since = told.answer.since
+    known = since is not None and since.then.year > 1
+    return f"on {since.then:%Y-%m-%d}" if since is not None and known else "last time"
 
 
 def gaps_words(gaps: Sequence[Gap], library: Library) -> str:
@@ -600,6 +620,9 @@ def _not_named(found: Collision, told: Told) -> Iterator[str]:
         return
     if out:
         yield "The frame is out, but nothing ties it to the corner that was hit."
+        return
+    if found.conclusion.cannot_tell and is_short_again(told.tale.survey):
+        yield f"This re-check does not look for it again: what was found {_day_found(told)} stands."
         return
     if found.conclusion.cannot_tell:
         yield (

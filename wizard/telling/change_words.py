@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from datetime import datetime
 
-from wizard.judgment.change import EDGE, Apart, Change, Comparison
+from wizard.judgment.change import EDGE, ONE_OF_MANY, Apart, Change, Comparison
 from wizard.judgment.correction import (
     Outcome,
     WishMet,
@@ -20,7 +20,7 @@ from wizard.judgment.correction import (
     wishes,
 )
 from wizard.judgment.driven import driven, incidents
-from wizard.judgment.since import since_from
+from wizard.judgment.since import Since, since_from
 from wizard.judgment.states import OWN_WORDS, Unlike
 from wizard.library import marks
 from wizard.library.places import QuantityId
@@ -31,7 +31,7 @@ from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import day, doubt, doubt_size, size
 from wizard.telling.document import Block, Document, Paragraph, Section, section, set_out, told
-from wizard.telling.moved_words import change_sentence
+from wizard.telling.moved_words import change_sentence, until_then, what_now
 from wizard.telling.quantity_names import amount, distance, name_of
 from wizard.telling.state_words import field_words, is_asked
 from wizard.telling.text import text_of
@@ -103,7 +103,10 @@ def change_headline(comparison: Comparison, library: Library) -> str:
     if since.beside and not since.moved:
         return f"{said} {among}."
     if since.moved:
-        return f"{said} The frame moved, or the way it was measured did. {among}."
+        first = since.moved[0]
+        doubt = "" if first.is_read_again else "The frame moved, or the way it was measured did."
+        parts = (said, what_now(first), until_then(since), doubt, f"{among}.")
+        return " ".join(filter(None, parts))
     return f"{said} {among}" + (
         f"; of {untold} it cannot be told." if untold else ", and none of them stands out."
     )
@@ -114,13 +117,14 @@ def sections(comparison: Comparison, library: Library) -> tuple[Section, ...]:
     now = comparison.now.survey
     layout, unit = layout_of(now, library), now.unit
     corrected = outcomes(comparison) if was_corrected(now, library) else ()
-    changed = (_changed(c, layout, unit) for c in comparison.of("changed"))
+    since = since_from(comparison, library)
     worked = (outcome_line(o, layout, unit) for o in corrected)
-    untold = (_untold(c, layout, unit) for c in comparison.of("cannot tell"))
+    untold = (_untold(c, layout, unit) for c in since.untold)
     unlike = (unlike_line(u, library) for u in comparison.said)
-    happened, again = clean_line(incidents(now), 300), next_line(now, library)
+    happened = clean_line(incidents(now), 300)
+    again = next_line(now, library, alarmed=bool(since.alarming))
     parts = [
-        section("changed", "What has changed", changed),
+        section("changed", "What has changed", _all_changed(since, layout, unit)),
         asked_section(comparison, library),
         section("worked", "What the work between did", worked),
         section("untold", "What cannot be told", untold),
@@ -132,6 +136,16 @@ def sections(comparison: Comparison, library: Library) -> tuple[Section, ...]:
         section("again", "The next time", [again] if again else []),
     ]
     return told(parts)
+
+
+def _all_changed(since: Since, layout: Layout, unit: Unit) -> Iterator[str]:
+    """A line for each figure that changed; of what is part of another movement that is said."""
+    seen = {c.new.id for m in since.moved for c in m.explains}
+    for change in since.comparison.of("changed"):
+        yield _changed(change, layout, unit) + (SEEN_BY_LEVEL if change.new.id in seen else "")
+    for moved in since.moved:
+        for change in moved.along:
+            yield f"{_then_and_now(change, layout, unit)}. {PART_OF_IT}"
 
 
 def _changed(change: Change, layout: Layout, unit: Unit) -> str:
@@ -213,15 +227,26 @@ def _stayed(comparison: Comparison, library: Library, layout: Layout) -> Iterato
 
 
 def _untold(change: Change, layout: Layout, unit: Unit) -> str:
-    f = change.new
-    said = f"{_cap(name_of(f, layout))}: then {amount(change.old, unit)}, now {amount(f, unit)}"
-    if change.why == "one-of-many":
+    f, said = change.new, _then_and_now(change, layout, unit)
+    if change.why == ONE_OF_MANY:
         return (
             f"{said}. Alone it would look like a change; among so many figures one such is to be"
             " expected. Read again."
         )
     most = size(abs(change.number.value) + change.half_width, f.unit, unit)
     return f"{said}. It may have moved by as much as {most}; to find out, read more or with a finer tool."
+
+
+def _then_and_now(change: Change, layout: Layout, unit: Unit) -> str:
+    f = change.new
+    return f"{_cap(name_of(f, layout))}: then {amount(change.old, unit)}, now {amount(f, unit)}"
+
+
+SEEN_BY_LEVEL = " That is what the rail that moved does to the level there, and no twist."
+PART_OF_IT = (
+    "By itself that would not be sure; the same rail moved the same way right beside it, so it is part"
+    " of that."
+)
 
 
 def _unchanged(comparison: Comparison, layout: Layout, unit: Unit) -> Iterator[str]:
@@ -287,17 +312,29 @@ def _cap(text: str) -> str:
 def next_date(survey: Survey, library: Library) -> datetime | None:
     """The day for the next survey, as the person chose; None for no date."""
     months = MONTHS.get(meant(survey, library, marks.WHEN_AGAIN))
-    if months is None or survey.started.year == 1:
+    return _after(survey, months) if months is not None else None
+
+
+def _after(survey: Survey, months: int) -> datetime | None:
+    """The day so many months after a survey; None for one without a day."""
+    if survey.started.year == 1:
         return None
     year, month = divmod(survey.started.year * 12 + survey.started.month - 1 + months, 12)
     last = calendar.monthrange(year, month + 1)[1]
     return survey.started.replace(year=year, month=month + 1, day=min(survey.started.day, last))
 
 
-def next_line(survey: Survey, library: Library) -> str:
-    """`Measure the same points again about 2027-04-10.`; empty without a date."""
+def next_line(survey: Survey, library: Library, *, alarmed: bool = False) -> str:
+    """`Measure the same points again about 2027-04-10.`; empty without a date.
+
+    alarmed: whether something moved that was not meant to: then it is a month at most.
+    """
     if meant(survey, library, marks.WHEN_AGAIN) == marks.MENDED:
         return "Measure the same points again as soon as it is put right."
+    if alarmed:
+        date = _after(survey, MONTHS[marks.MONTH])
+        by = f"by {date:%Y-%m-%d}" if date else "in a month"
+        return f"Something has moved: measure the same points again {by} and no later."
     date = next_date(survey, library)
     return (
         f"Measure the same points again about {date:%Y-%m-%d}, and at once after a knock."

@@ -248,7 +248,7 @@ class _Page:
         yield Heading("changed", f"What changed {day_of(since)}")
         yield Paragraph(self._moved(told, since))
         yield from map(Paragraph, asked_section(since.comparison, self.library).lines[:1])
-        moved = {c.new.id for m in since.moved for c in m.changes}
+        moved = {c.new.id for m in since.moved for c in (*m.changes, *m.explains)}
         rest = [c for c in since.comparison.of("changed") if c.new.id not in moved]
         for label, changes in (("Also changed", rest), ("Not known of", since.untold)):
             if changes:

@@ -159,7 +159,7 @@ def until_then(since: "Since") -> str:
 
 def figures_of(since: "Since") -> list["Change"]:
     """Every figure of what moved and was not meant to, those of one part together."""
-    return [change for moved in since.alarming for change in moved.changes]
+    return [change for moved in since.alarming for change in (*moved.changes, *moved.along)]
 
 
 def then_and_now(change: "Change", layout: Layout, unit: Unit) -> str:

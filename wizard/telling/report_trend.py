@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from wizard.judgment.bands import Edge, judge
-from wizard.judgment.change import Change, Comparison
+from wizard.judgment.change import ONE_OF_MANY, Change, Comparison
 from wizard.judgment.series import Series, in_order, series
 from wizard.judgment.trend import Trend
 from wizard.library import marks
@@ -245,7 +245,7 @@ def _says(change: Change, unit: Unit) -> str:
     kind = change.new.unit
     if change.says == "not changed":
         return f"not changed; {size(change.visible, kind, unit)} would have shown"
-    if change.why == "one-of-many":
+    if change.why == ONE_OF_MANY:
         return "cannot tell: among so many figures one such is to be expected; read again"
     if change.says == "cannot tell":
         most = size(abs(change.number.value) + change.half_width, kind, unit)

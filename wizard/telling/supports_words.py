@@ -26,8 +26,10 @@ CAN_TIP = (
     " under it."
 )
 SHIMMED = "Set it on four stands and shim under the stands until nothing rocks."
+ON_FOUR = f"Shim under the four stands until nothing rocks. {READ}"
 STANDS = {
-    "stands-under-frame": f"Shim under the four stands until nothing rocks. {READ}",
+    "stands-under-frame": ON_FOUR,
+    "stands-under-axles": ON_FOUR,
     THREE: f"{CAN_TIP} {SHIMMED} {READ}",
     "": f"{SHIMMED} {READ}",
 }

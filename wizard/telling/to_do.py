@@ -21,6 +21,7 @@ from wizard.library import marks
 from wizard.library.places import Source, where_of
 from wizard.library.shapes import Library
 from wizard.survey.guide import layout_of
+from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
 from wizard.survey.standing import ROCKING
 from wizard.telling.amounts import about
@@ -46,8 +47,8 @@ WHAT_TO_DO = {
         "The frame may be straight and the axle out of square. Look at center bolt, springs and axle, then"
         " measure again."
     ),
-    "watch": "Nothing has to be put right now. Measure the same points again in half a year.",
-    "leave": "Keep this record and measure the same points again in half a year.",
+    "watch": "Nothing has to be put right now. Measure the same points again {when}.",
+    "leave": "Keep this record and measure the same points again {when}.",
     "open": (
         "What is open is listed under what is not known. To find out,"
         " read those again, or with a finer tool."
@@ -57,6 +58,22 @@ WHAT_TO_DO = {
         " is not known."
     ),
 }
+
+
+WHEN = {
+    marks.MONTH: "in a month",
+    marks.MENDED: "as soon as it is put right",
+    marks.SEASON: "in half a year",
+    marks.YEAR: "in a year",
+    marks.TWO_YEARS: "in two years",
+    marks.NO_DATE: "after the next knock",
+}
+"""When the same points are measured again, as the owner chose."""
+
+
+def when_again(survey: Survey, library: Library) -> str:
+    """When the same points are measured again; in half a year where nobody chose."""
+    return WHEN.get(meant(survey, library, marks.WHEN_AGAIN), WHEN[marks.SEASON])
 
 
 CONTRADICT = (
@@ -139,7 +156,7 @@ def _deed(verdict: Verdict, survey: Survey, library: Library) -> str:
     if verdict.action == "axle-first":
         return axle_advice(verdict, layout_of(survey, library))
     if verdict.action != "open":
-        return WHAT_TO_DO[verdict.action]
+        return WHAT_TO_DO[verdict.action].replace("{when}", when_again(survey, library))
     if any(j.finding.quantity in SUSPECTS for j in verdict.judged):
         return CONTRADICT
     if _rests_on_supports(verdict, survey):

@@ -18,6 +18,7 @@ from wizard.library import marks
 from wizard.library.places import WHOLE_BOX, FindingId, QuantityId, Source, side_of
 from wizard.library.shapes import Layout, Library, Work
 from wizard.readings.plain import clean_line
+from wizard.survey.guide import is_short_again
 from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import Answer as Row
@@ -81,7 +82,8 @@ def order_lines(
     )
     if stands:
         lines.append(Item(f"The supports. {twist_move(survey.state())}", stands))
-    lines += [*short_rail_lines(verdict, layout, survey.unit), *_unseen(verdict)]
+    lines += short_rail_lines(verdict, layout, survey.unit)
+    lines += [] if is_short_again(survey) else _unseen(verdict)
     return _in_order([*lines, *_work(verdict, survey, layout)])
 
 
