@@ -220,8 +220,10 @@ def _gains_beside(seen: Array, basis: Array, hinges: Array) -> tuple[Array, Arra
     return _gains_by(seen, _beside(basis, hinges))
 
 
-class Beside(NamedTuple):
+class Beside(Frozen):
     """What is left of hinges that a smooth family does not explain."""
+
+    __eq__, __hash__ = object.__eq__, object.__hash__
 
     free: Array
     """... x n x places."""
@@ -288,8 +290,10 @@ def misfit_of_mean(rows: Sequence[Row], mount: float) -> tuple[Array, float]:
     return _left(white, smooth.basis) - gains.max(axis=-1), LEFT_OF_ONE * spare
 
 
-class Smooth(NamedTuple):
+class Smooth(Frozen):
     """The smooth family at stations that count so much each."""
+
+    __eq__, __hash__ = object.__eq__, object.__hash__
 
     root: Array
     """What makes their sags of equal doubt, n."""
