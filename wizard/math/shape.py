@@ -368,10 +368,9 @@ class Smooth(Frozen):
 @lru_cache(maxsize=64)
 def _smooth_at(along: tuple[float, ...], mount: float, counts: tuple[float, ...]) -> Smooth:
     """It hangs on no figure that was read, so the surveys of a row share it. Nobody writes into it."""
-    family, hinges = _families(along, mount)
-    root = np.sqrt(np.array(counts))
-    basis = np.linalg.qr(family * root[:, None])[0]
-    return Smooth(root, basis, _beside(basis, hinges * root[:, None]))
+    at, root = np.array(along), np.sqrt(np.array(counts))
+    basis = np.linalg.qr(smooth_family(at, mount) * root[:, None])[0]
+    return Smooth(root, basis, _beside(basis, hinge_family(at, PLACES) * root[:, None]))
 
 
 def _left(white: Array, basis: Array) -> Array:
