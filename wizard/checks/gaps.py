@@ -14,6 +14,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from wizard.frozen import Frozen
 from wizard.library.places import SIDES, PromptId, StepId, prompt_id
 from wizard.library.shapes import Layout
 from wizard.math.covariance import Array
@@ -293,8 +294,10 @@ Where = tuple[float, bool, bool]
 """Of a gap where it is along the string, whether on the right rail, whether loaded."""
 
 
-class Foretold(NamedTuple):
+class Foretold(Frozen):
     """What the sags of any frame are before anybody reads them, by where they are read."""
+
+    __eq__, __hash__ = object.__eq__, object.__hash__
 
     sags: Array
     doubts: Array

@@ -85,11 +85,11 @@ def evidence_of(
         if not _is_of(sign, facts):
             continue
         if sign.looks:
-            if not given.isdisjoint(book.shown_by[sign.id]):
-                found += _looked(sign, looks, facts, book)
+            if here := given & book.shown_by[sign.id]:
+                found += _looked(sign, {step for step, _ in here}, looks, facts, book)
         elif sign.finding:
-            here = conditions.get(sign.finding, {}).values()
-            found += [_found(sign, what, facts) for what in here]
+            borne_out = conditions.get(sign.finding, {}).values()
+            found += [_found(sign, what, facts) for what in borne_out]
         elif facts.survey.answer_to(sign.answer) in sign.tokens and not _overtaken(sign, facts):
             found.append(_told(sign, facts))
     return _said_once(found)
@@ -235,8 +235,11 @@ def _shows(seen: Seen, sign: Sign) -> bool:
     return seen.choice is not None and seen.choice.token in sign.tokens and not seen.cleared
 
 
-def _looked(sign: Sign, looks: Looks, facts: Told, book: SignBook) -> Iterator[Evidence]:
-    for step in sign.looks:
+def _looked(
+    sign: Sign, there: set[StepId], looks: Looks, facts: Told, book: SignBook
+) -> Iterator[Evidence]:
+    """there: the steps at which any look shows it."""
+    for step in (step for step in sign.looks if step in there):
         sides = _sides(sign, step, looks, facts, book)
         for one, other in zip(sides, reversed(sides), strict=True):
             twin = _twin(other.rows, other.here, one.third == other.third)

@@ -43,24 +43,31 @@ class Record:
         return {s.id: s for s in self.survey.table(State)}
 
     @cached_property
-    def _known(self) -> dict[tuple[FindingId, str, StepId], str]:
+    def _stood(self) -> dict[tuple[FindingId, StepId], frozenset[str]]:
+        return {}
+
+    @cached_property
+    def _said(self) -> dict[tuple[frozenset[str], str], str]:
         return {}
 
     def of(self, finding: Finding, field: str, step: StepId = NO_STEP) -> str:
         """What the field said while the finding was read; several are joined by a comma, empty is
         not known.
         """
-        key = (finding.id, field, step)
-        if key not in self._known:
-            self._known[key] = self._of(finding, field, step)
-        return self._known[key]
+        stood = self._stood.get((finding.id, step))
+        if stood is None:
+            stood = self._stood[finding.id, step] = self._states_of(finding, step)
+        said = self._said.get((stood, field))
+        if said is None:
+            words = {str(getattr(self._states[id], field)) for id in stood} - {""}
+            said = self._said[stood, field] = ", ".join(sorted(words))
+        return said
 
-    def _of(self, finding: Finding, field: str, step: StepId) -> str:
+    def _states_of(self, finding: Finding, step: StepId) -> frozenset[str]:
+        """Ids of the states in which it was read; step: where only what that page reads counts."""
         rows = (self._readings[i] for i in finding.readings if i in self._readings)
-        states = (self._states.get(r.state) for r in rows if not step or step_of(r.prompt) == step)
-        return ", ".join(
-            sorted({str(getattr(s, field)) for s in states if s is not None and getattr(s, field)})
-        )
+        ids = {r.state for r in rows if not step or step_of(r.prompt) == step}
+        return frozenset(ids & self._states.keys())
 
 
 def unlike(then: Record, old: Finding, now: Record, new: Finding) -> tuple[Unlike, ...]:

@@ -205,8 +205,10 @@ def _reduced(
     return names, used
 
 
-class Net(NamedTuple):
+class Net(Frozen):
     """Which points are joined, and where they start."""
+
+    __eq__, __hash__ = object.__eq__, object.__hash__
 
     xy: Array
     """mm, shape (n, 2)."""

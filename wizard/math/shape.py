@@ -282,8 +282,10 @@ def _gains_beside(seen: Array, basis: Array, hinges: Array) -> tuple[Array, Arra
     return _gains_by(seen, _beside(basis, hinges))
 
 
-class Beside(NamedTuple):
+class Beside(Frozen):
     """What is left of hinges that a smooth family does not explain."""
+
+    __eq__, __hash__ = object.__eq__, object.__hash__
 
     free: Array
     """... x n x places."""
@@ -350,8 +352,10 @@ def misfit_of_mean(rows: Sequence[Row], mount: float) -> tuple[Array, float]:
     return _left(white, smooth.basis) - gains.max(axis=-1), LEFT_OF_ONE * spare
 
 
-class Smooth(NamedTuple):
+class Smooth(Frozen):
     """The smooth family at stations that count so much each."""
+
+    __eq__, __hash__ = object.__eq__, object.__hash__
 
     root: Array
     """What makes their sags of equal doubt, n."""
@@ -364,10 +368,9 @@ class Smooth(NamedTuple):
 @lru_cache(maxsize=64)
 def _smooth_at(along: tuple[float, ...], mount: float, counts: tuple[float, ...]) -> Smooth:
     """It hangs on no figure that was read, so the surveys of a row share it. Nobody writes into it."""
-    family, hinges, _ = _families(along, mount)
-    root = np.sqrt(np.array(counts))
-    basis = np.linalg.qr(family * root[:, None])[0]
-    return Smooth(root, basis, _beside(basis, hinges * root[:, None]))
+    at, root = np.array(along), np.sqrt(np.array(counts))
+    basis = np.linalg.qr(smooth_family(at, mount) * root[:, None])[0]
+    return Smooth(root, basis, _beside(basis, hinge_family(at, PLACES) * root[:, None]))
 
 
 def _left(white: Array, basis: Array) -> Array:

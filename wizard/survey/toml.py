@@ -87,11 +87,13 @@ def _is_plain(table: Sequence[Mapping[str, Any]], names: frozenset[str]) -> bool
     texts = [value for row in table for key, value in row.items() if key != "at"]
     if not names.issuperset(chain.from_iterable(table)) or not {str}.issuperset(map(type, texts)):
         return False
-    times = [row["at"] for row in table if "at" in row]
-    if any(type(at) is not datetime or at.microsecond for at in times):
-        return False
     said = "".join(texts)
-    return said.isascii() and said.isprintable()
+    return said.isascii() and said.isprintable() and _to_the_second(table)
+
+
+def _to_the_second(table: Sequence[Mapping[str, Any]]) -> bool:
+    times = [row["at"] for row in table if "at" in row]
+    return all(type(at) is datetime and not at.microsecond for at in times)
 
 
 def _named(rows: Sequence[Row], above: int) -> tuple[Row, ...]:
