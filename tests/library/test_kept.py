@@ -182,7 +182,7 @@ def test_another_version_or_folder_is_another_content(
 def test_nothing_is_kept_of_a_file_that_has_just_changed(
     content: Path, place: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(kept, "SETTLED_NS", 4_000_000_000)
+    monkeypatch.setattr(kept, "SETTLED_NS", 3_600_000_000_000)
     _longer(content)
     assert kept.library_of(content, place).steps
     assert not place.exists()

@@ -24,7 +24,6 @@ from wizard.telling.left_out import left_out, left_out_sentence
 from wizard.telling.sheet import sheet_of
 from wizard.telling.step_drawing import drawing_for
 
-pytestmark = pytest.mark.quick
 LIBRARY = load_library()
 LAST = "string-to"
 

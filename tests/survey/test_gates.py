@@ -236,6 +236,19 @@ def test_on_a_car_that_stands_each_page_of_the_course_is_the_same_page() -> None
                 assert set(read) == to_read(page.step.id, "lifted"), ask.prompt.id
 
 
+@pytest.mark.parametrize("step", ["horns", "sag-loaded"])
+def test_on_the_way_to_a_held_page_the_supports_are_read_about_as_on_the_way_to_themselves(
+    step: str,
+) -> None:
+    survey = stood(("in", "loosened", "stands-under-frame"), "next-day", "straight-ladder")
+    target = next(t for _, t in targets(LIBRARY) if t.prompt.step == step)
+    read, asked = met(survey, LIBRARY, target)
+    assert asked.prompt.step == "set-supports"
+    assert read[0] == "hold-stale"
+    assert read[1:] == met(survey, LIBRARY, asked)[0]
+    assert set(read[1:]) == to_read("set-supports", "lifted")
+
+
 def test_at_a_place_each_look_waits_for_no_more_than_was_read_before_the_place() -> None:
     """Whatever is asked at a place by itself is asked by whoever has read what stands before it."""
     met_places = set()

@@ -483,7 +483,8 @@ def cross_faults(library: Library, *, whole: bool, layout: str = "") -> Iterator
     yield from (*_course_faults(library), *_paper_faults(library))
     if whole:
         yield from (*_part_faults(library, prompts), *_place_faults(library, prompts))
-        yield from (*_also_faults(library, prompts), *_twin_faults(library))
+        yield from _also_faults(library, prompts)
+        yield from _twin_faults(library)
         yield from mark_faults(library.steps)
         yield from sign_faults(library.signs, library.steps, set(traits_of(library)))
         yield from model_faults(library.model, library.steps)

@@ -215,13 +215,13 @@ class _Page:
         if not rows:
             return
         yield Heading("measured", "What was measured")
-        yield _table(self._table[:most])
+        yield _table(self._rows_set[:most])
         if left := rows[most:]:
             names = "; ".join(name_of(j.finding, self.layout) for j in left)
             yield Paragraph(f"{len(left)} more, behind this page: {names}.")
 
     @cached_property
-    def _table(self) -> tuple[tuple[str, ...], ...]:
+    def _rows_set(self) -> tuple[tuple[str, ...], ...]:
         """All the rows that the roomiest page has."""
         verdict, unit = self.answer.verdict, self.survey.unit
         seen = least(verdict, case_of(self.survey, self.library))
