@@ -292,21 +292,19 @@ def _without_lone_crowns(judged: tuple[Judged, ...], case: Case) -> list[Judged]
     """The findings, of a station that may stand high on a rail that as a whole surely does not only
     that it may be left: no station alone makes a crown.
     """
-    rails: dict[tuple[QuantityId, str | None], list[Judged]] = {}
-    for each in judged:
-        if each.finding.quantity in marks.SAGS:
-            rails.setdefault(_rail_of(each), []).append(each)
+    open_sags = [j for j in judged if len(j.bands) > 1 and _may_stand_high(j)]
+    high = {j.finding.id: _rail_of(j) for j in open_sags}
+    if not high:
+        return list(judged)
+    sags = [j for j in judged if j.finding.quantity in marks.SAGS]
     crowns = [j for j in judged if j.finding.quantity not in marks.SAGS and j.finding.note(Crown)]
     crowned = {_side_of(j) for j in crowns}
     level = {
         rail
-        for rail, along in rails.items()
-        if rail[1] not in crowned and any(map(_may_stand_high, along)) and _is_level(case, along)
+        for rail in set(high.values())
+        if rail[1] not in crowned and _is_level(case, [j for j in sags if _rail_of(j) == rail])
     }
-    return [
-        j._replace(bands=("leave",)) if _may_stand_high(j) and _rail_of(j) in level else j
-        for j in judged
-    ]
+    return [j._replace(bands=("leave",)) if high.get(j.finding.id) in level else j for j in judged]
 
 
 def _is_level(case: Case, along: list[Judged]) -> bool:

@@ -59,11 +59,13 @@ def _as_often(survey: Survey, prompt: Prompt, number: int) -> Prompt:
 
 
 def settled(survey: Survey, prompts: Mapping[PromptId, Prompt]) -> Survey:
-    """The survey where the first readings are struck of whatever has been read again as often."""
+    """The survey where the first readings are struck of whatever has been read again as often as it is
+    asked, or as it had been read.
+    """
     for id, number in asked_again(survey).items():
         first = _first(survey, id, number)
         new = [r for r in survey.readings_of(id) if number_of(r.id) > number and r.by != SECOND]
-        if id in prompts and len(new) >= prompts[id].repeats:
+        if id in prompts and len(new) >= min(prompts[id].repeats, max(len(first), 1)):
             for row in first:
                 survey = survey.with_struck(row.id, READ_AGAIN)
     return survey

@@ -97,6 +97,14 @@ def offer_words(offer: Offer) -> str:
     )
 
 
+def wrong_words(prompt: Prompt) -> str:
+    """Which one measurement cannot be right, and that it can be taken again now."""
+    return (
+        f"One measurement cannot be right beside the others: {prompt.ask}."
+        " Type + to measure it again now."
+    )
+
+
 # Where it is told afterwards ----------------------------------------------------------------------
 
 
