@@ -447,3 +447,16 @@ def test_the_level_is_laid_again_only_until_the_lean_is_settled() -> None:
     for fold in folds:  # what leans there is settled by the same save that leaves the place out
         places = {id.split("/")[1] for id in fold.prompts.split()}
         assert places & {quantity.split("/")[1] for quantity in fold.settled.split()}
+
+
+def test_wherever_somebody_stops_he_goes_on_where_he_was(tmp_path: Path) -> None:
+    # What is left out of a page further on was passed over by nobody.
+    driver, missed = Driver(tmp_path), []
+    while driver.at != "end":
+        before = driver.at
+        assert driver.say(answer(driver)).kind in ("taken", "ended"), before
+        if step_of(driver.at) != step_of(before):
+            stopped, driver = driver.at, driver.again()
+            missed += [(stopped, driver.at)] if step_of(driver.at) != step_of(stopped) else []
+    assert driver.survey.table(Fold), "or nothing was left out"
+    assert not missed

@@ -14,7 +14,7 @@ from tests.bench.sentences import faults, hands, limits, scoring, story, truth, 
 from tests.bench.sentences.frame import Fault, all_layouts, has_tips
 from tests.bench.sentences.scoring import Known
 from wizard.checks.finding import Finding
-from wizard.checks.notes import Against, SagTakenOut
+from wizard.checks.notes import Against, SagLifts, SagTakenOut
 from wizard.judgment.claims import Claim, claims_of, of_kind
 from wizard.judgment.sight import Sight, sight_of
 from wizard.judgment.verdict import Verdict
@@ -214,7 +214,7 @@ def _intervals(found: Whole) -> list[Interval]:
 def true_value(finding: Finding, known: Known, sight: Sight) -> float | None:
     """What a finding should have said; None for one without a truth here."""
     quantity, where = finding.quantity, finding.where
-    if quantity in ("twist", "horn-height"):
+    if quantity == "twist" or (quantity == "horn-height" and finding.note(SagLifts) is None):
         against = finding.note(Against)
         alone = finding.note(SagTakenOut) is not None
         name = f"twist-{'alone' if alone else 'all'}-{against.place if against else ''}"
