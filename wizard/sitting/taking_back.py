@@ -212,10 +212,8 @@ def more(sitting: Sitting, _: str) -> Reply:
     else what was left out last.
     """
     offered, sitting.offered = sitting.offered, NO_PROMPT
-    if offered and _accused_alone(sitting) == offered:
-        return again(sitting, "")
-    if offered and sitting.once_more(offered):
-        return Reply("taken", "One reading more.")
+    if offered and (taken := _as_offered(sitting, offered)):
+        return taken
     survey, page = sitting.survey, sitting.page()
     here = {str(p.id) for p in page.prompts} if page else set()
     folds = survey.folds()
@@ -230,6 +228,13 @@ def more(sitting: Sitting, _: str) -> Reply:
     sitting.struck_now, sitting.before_strike = fold.id, survey
     sitting.stand_before(PromptId(fold.prompts.split()[0]))
     return Reply("taken", f"All of it, then: {pages_of(fold, sitting.library)}. /undo leaves it.")
+
+
+def _as_offered(sitting: Sitting, offered: PromptId) -> Reply | None:
+    """Before the reading that was offered; None where it is not asked now."""
+    if offered == _accused_alone(sitting):
+        return again(sitting, "")
+    return Reply("taken", "One reading more.") if sitting.once_more(offered) else None
 
 
 def full(sitting: Sitting, _: str) -> Reply:
@@ -255,8 +260,8 @@ def full(sitting: Sitting, _: str) -> Reply:
 
 def offered(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
     """The reply with the one reading that cannot be right beside the others, else with that which
-    would settle best what is open: before something is changed that nobody sets back for one reading,
-    and before the end; and once such a reading is in.
+    would settle best what is open: before something is changed that nobody sets back for one
+    reading, and before the end; and once such a reading is in.
     """
     sitting.offered = NO_PROMPT
     page = sitting.page()
@@ -482,7 +487,7 @@ def again(sitting: Sitting, _: str) -> Reply:
         asked = _accused(sitting)
     if not asked:
         return Reply("refused", NOT_DOUBTED)
-    if len(asked) == 1 and (failed := _in_its_place(sitting, asked[0])):
+    if failed := _in_its_place(sitting, asked):
         return failed
     sitting.leave_for(asked, before)
     several = f"Each of {len(asked)} measurements is asked once more, this one first"
@@ -492,12 +497,15 @@ def again(sitting: Sitting, _: str) -> Reply:
     )
 
 
-def _in_its_place(sitting: Sitting, prompt: PromptId) -> Reply | None:
-    """Of the one measurement that cannot be right, what is read now counts alone: a mean of both would
-    pull the plan halfway to a slip. A Reply only where it could not be saved.
+def _in_its_place(sitting: Sitting, asked: list[PromptId]) -> Reply | None:
+    """Of the one measurement that cannot be right, what is read now counts alone: a mean of both
+    would pull the plan halfway to a slip. Of several nobody knows which. A Reply only where it
+    could not be saved.
     """
+    if len(asked) > 1:
+        return None
     row = Answer(id="", at=sitting.at, by=sitting.by)
-    return sitting.change(asking_again(sitting.survey, [prompt], row))
+    return sitting.change(asking_again(sitting.survey, asked, row))
 
 
 def _accused_alone(sitting: Sitting) -> PromptId:

@@ -59,8 +59,8 @@ def _as_often(survey: Survey, prompt: Prompt, number: int) -> Prompt:
 
 
 def settled(survey: Survey, prompts: Mapping[PromptId, Prompt]) -> Survey:
-    """The survey where the first readings are struck of whatever has been read again as often as it is
-    asked, or as it had been read.
+    """The survey where the first readings are struck of whatever has been read again as often as it
+    is asked, or as it had been read.
     """
     for id, number in asked_again(survey).items():
         first = _first(survey, id, number)
