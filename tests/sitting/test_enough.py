@@ -29,6 +29,7 @@ from wizard.library import load_library
 from wizard.library.places import PromptId
 from wizard.sitting.reply import Reply
 from wizard.sitting.taking_back import offered
+from wizard.survey.again import CANNOT_BE
 from wizard.survey.file import save
 from wizard.survey.prompts import wanting
 from wizard.survey.record import Survey
@@ -376,6 +377,7 @@ def test_the_one_tape_that_cannot_be_right_is_offered_and_taken_in_its_place(
     assert driver.at == wide
     driver.run(READ, "28 7/16")
     assert [r.typed for r in driver.survey.readings_of(wide)] == ["28 7/16"]
+    assert CANNOT_BE in [r.struck for r in driver.survey.table(Reading) if r.prompt == wide]
     assert "mash" not in {j.finding.quantity for j in driver.sitting.sight.verdict(typed.at).open}
 
 
