@@ -113,6 +113,23 @@ def test_a_survey_that_was_written_down_is_read_as_it_was() -> None:
     assert one.from_line(one.to_line(one_of_them)) == one_of_them
 
 
+def test_frames_with_just_one_fault_by_the_reference_hand() -> None:
+    given = one.Given(("horn", 8.0), hands.REFERENCE, ("a-frame", "straight-ladder"), bare=True)
+    found = one.whole(7, 5, given)
+    assert given.kinds == ("straight-ladder",)  # an A-frame has no horns
+    assert [(f.kind, f.size) for f in found.known.frame.faults] == [("horn", 8.0)]
+    assert found.hand is hands.REFERENCE
+    assert found.known.story.bare
+
+
+def test_a_crown_that_is_read_too_low_to_be_told_is_not_called_fine() -> None:
+    """3.2 mm high in truth, 2.7 by the readings: nothing was told, and nothing to put right."""
+    given = one.Given(("crown", 3.2), hands.REFERENCE)
+    verdict = one.whole(7, 66, given).verdict
+    assert verdict.action == "open"
+    assert {j.finding.quantity for j in verdict.open} == {"sag-loaded"}
+
+
 @cache
 def straight() -> Whole:
     """The first straight frame without a slip, of a kind whose places the claims below name."""

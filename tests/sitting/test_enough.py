@@ -21,7 +21,7 @@ from tests.bench.one_enter import counted
 from tests.bench.sentences import one
 from tests.bench.sentences.hands import Bench
 from tests.bench.sentences.story import STANDING
-from tests.sitting.driving import Driver, step_of
+from tests.sitting.driving import READ, Driver, step_of
 from wizard.judgment.enough import best_offer, enough
 from wizard.judgment.next import Advice
 from wizard.judgment.sight import Sight, sight_of
@@ -29,6 +29,7 @@ from wizard.library import load_library
 from wizard.library.places import PromptId
 from wizard.sitting.reply import Reply
 from wizard.sitting.taking_back import offered
+from wizard.survey.again import CANNOT_BE
 from wizard.survey.file import save
 from wizard.survey.prompts import wanting
 from wizard.survey.record import Survey
@@ -353,6 +354,31 @@ def test_what_would_settle_something_open_is_offered_and_taken_for_plus(tmp_path
     target = driver.sitting.target
     assert target is not None
     assert (target.prompt.id, target.nth) == (offer.advice.prompt, times + 1)
+
+
+def test_the_one_tape_that_cannot_be_right_is_offered_and_taken_in_its_place(
+    tmp_path: Path,
+) -> None:
+    """A width typed an inch too long, of a straight frame: all that hangs on the plan was open, and
+    measured again it was a mean of both, half an inch off.
+    """
+    given = one.Given(("straight", 0.0), None, (), bare=True)
+    typed = one.whole(7, 30, given).known.typed
+    path = tmp_path / "wrong.toml"
+    save(path, replace(typed.survey, id="wrong"))
+    driver = Driver(tmp_path, path=path).run("/go finish")
+    driver.sitting.now = lambda: typed.at
+    wide = PromptId("widths/center/center-left--center-right")
+    asked = sight_of(typed.survey, load_library()).case.prompts[PromptId("wheelbase/left")]
+    reply = offered(driver.sitting, asked, Reply("taken"))
+    assert "cannot be right beside the others: left center to right center" in reply.says
+    assert "Type + to measure it again now." in reply.says
+    assert driver.say("+").kind == "taken"
+    assert driver.at == wide
+    driver.run(READ, "28 7/16")
+    assert [r.typed for r in driver.survey.readings_of(wide)] == ["28 7/16"]
+    assert CANNOT_BE in [r.struck for r in driver.survey.table(Reading) if r.prompt == wide]
+    assert "mash" not in {j.finding.quantity for j in driver.sitting.sight.verdict(typed.at).open}
 
 
 def test_the_string_is_not_set_up_for_one_reading() -> None:

@@ -119,9 +119,9 @@ def _crown(case: Case, side: str, sags: Sags, *, is_loaded: bool) -> Finding | N
         key=lambda there: (-there[0].value - least_crown(case)) / there[0].u,
     )
     highest, u, dof = -high.value, high.u, high.dof
-    if highest - least_crown(case) < t_quantile(SURE, dof) * u:
-        return None  # by itself it is not sure, so it is not as the highest of several
-    sure = surely_beyond(curve, SURE)
+    sure = t_quantile(SURE, dof)  # by itself; where that is not enough the rest need not be found
+    if highest - least_crown(case) >= sure * u:
+        sure = surely_beyond(curve, SURE)
     if highest - least_crown(case) < sure * u:
         return None
     springs = Uncertain(0.0) if is_loaded else expected(case) or Uncertain(SPRING_MM)

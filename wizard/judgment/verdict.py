@@ -326,29 +326,37 @@ def stands_aside(judged: Judged) -> bool:
     return bool(judged.local) and judged.established == "leave"
 
 
+Rail = tuple[QuantityId, str | None]
+"""A sag's quantity, which is that of a state, and a side."""
+
+
 def _without_lone_crowns(judged: tuple[Judged, ...], case: Case) -> list[Judged]:
     """The findings, of a station that may stand high on a rail that as a whole surely does not only
     that it may be left: no station alone makes a crown.
     """
-    rails: dict[tuple[QuantityId, str | None], list[Judged]] = {}
-    for each in judged:
-        if each.finding.quantity in marks.SAGS:
-            rails.setdefault(_rail_of(each), []).append(each)
-    crowns = [j for j in judged if j.finding.quantity not in marks.SAGS and j.finding.note(Crown)]
-    crowned = {_side_of(j) for j in crowns}
-    level = {
-        rail
-        for rail, along in rails.items()
-        if rail[1] not in crowned and any(map(_may_stand_high, along)) and _is_level(case, along)
-    }
+    level = _level(judged, case)
     return [
         j._replace(bands=("leave",)) if _may_stand_high(j) and _rail_of(j) in level else j
         for j in judged
     ]
 
 
-def _is_level(case: Case, along: list[Judged]) -> bool:
+def _level(judged: tuple[Judged, ...], case: Case) -> frozenset[Rail]:
+    """Of the rails with a station that may stand high those that as a whole do not."""
+    high = {_rail_of(j) for j in judged if _may_stand_high(j)}
+    crowned = _crowned(judged) if high else frozenset()
+    return frozenset([r for r in high if r[1] not in crowned and _is_level(judged, r, case)])
+
+
+def _crowned(judged: tuple[Judged, ...]) -> frozenset[str | None]:
+    """The sides whose rail is told to stand high as a whole."""
+    others = (j for j in judged if j.finding.quantity not in marks.SAGS)
+    return frozenset([_side_of(j) for j in others if j.finding.note(Crown)])
+
+
+def _is_level(judged: tuple[Judged, ...], rail: Rail, case: Case) -> bool:
     """Whether a rail as a whole stands no higher than it may, by as many stations as tell that."""
+    along = [j for j in judged if j.finding.quantity in marks.SAGS and _rail_of(j) == rail]
     if len(along) < RAIL_READ:
         return False
     sags = {where_of(j.finding.where).place: j.finding.number for j in along}
@@ -360,14 +368,16 @@ def _may_stand_high(judged: Judged) -> bool:
     nothing.
     """
     found = judged.finding
-    return found.quantity in marks.SAGS and found.value < 0 and judged.established == "leave"
+    if found.quantity not in marks.SAGS or found.value >= 0 or len(judged.bands) < 2:
+        return False
+    return judged.established == "leave"
 
 
 def _side_of(judged: Judged) -> str | None:
     return where_of(judged.finding.where).side
 
 
-def _rail_of(judged: Judged) -> tuple[QuantityId, str | None]:
+def _rail_of(judged: Judged) -> Rail:
     return judged.finding.quantity, _side_of(judged)
 
 

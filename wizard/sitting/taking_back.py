@@ -16,7 +16,7 @@ from wizard.readings.plain import clean_line
 from wizard.sitting.own import leave_gone
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
-from wizard.survey.again import AGAIN_PROMPT
+from wizard.survey.again import AGAIN_PROMPT, asked_again, asking_again
 from wizard.survey.answer import FIXED
 from wizard.survey.guide import LENGTH_PROMPT, Ask, Page, course_name
 from wizard.survey.prompts import Prompt
@@ -46,7 +46,7 @@ from wizard.survey.rows import (
 )
 from wizard.survey.sizes import words
 from wizard.survey.state import settle, without_tool
-from wizard.telling.enough_words import offer_words, pages_of
+from wizard.telling.enough_words import offer_words, pages_of, wrong_words
 
 WRITTEN: tuple[type[Row], ...] = (
     *(Reading, Look, Answer, Skip, Remark),
@@ -212,8 +212,8 @@ def more(sitting: Sitting, _: str) -> Reply:
     else what was left out last.
     """
     offered, sitting.offered = sitting.offered, NO_PROMPT
-    if offered and sitting.once_more(offered):
-        return Reply("taken", "One reading more.")
+    if offered and (taken := _as_offered(sitting, offered)):
+        return taken
     survey, page = sitting.survey, sitting.page()
     here = {str(p.id) for p in page.prompts} if page else set()
     folds = survey.folds()
@@ -228,6 +228,13 @@ def more(sitting: Sitting, _: str) -> Reply:
     sitting.struck_now, sitting.before_strike = fold.id, survey
     sitting.stand_before(PromptId(fold.prompts.split()[0]))
     return Reply("taken", f"All of it, then: {pages_of(fold, sitting.library)}. /undo leaves it.")
+
+
+def _as_offered(sitting: Sitting, offered: PromptId) -> Reply | None:
+    """Before the reading that was offered; None where it is not asked now."""
+    if offered == _accused_alone(sitting):
+        return again(sitting, "")
+    return Reply("taken", "One reading more.") if sitting.once_more(offered) else None
 
 
 def full(sitting: Sitting, _: str) -> Reply:
@@ -252,8 +259,9 @@ def full(sitting: Sitting, _: str) -> Reply:
 
 
 def offered(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
-    """The reply with the reading that would settle best what is open, before something is changed
-    that nobody sets back for one reading, and before the end; and once such a reading is in.
+    """The reply with the one reading that cannot be right beside the others, else with that which
+    would settle best what is open: before something is changed that nobody sets back for one
+    reading, and before the end; and once such a reading is in.
     """
     sitting.offered = NO_PROMPT
     page = sitting.page()
@@ -266,10 +274,14 @@ def offered(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
 
     string = marks.ENGINE_WEIGHT in page.step.marks  # it hangs until the weight is off, and after
     offer = best_offer(sitting.sight, sitting.now(), string=string)
-    if offer is None:
+    wrong = NO_PROMPT if more else _accused_alone(sitting)
+    if wrong:
+        sitting.offered, words = wrong, wrong_words(sitting.sight.case.prompts[wrong])
+    elif offer is not None:
+        sitting.offered, words = offer.advice.prompt, offer_words(offer)
+    else:
         return reply
-    sitting.offered = offer.advice.prompt
-    return replace(reply, says=f"{reply.says} {offer_words(offer)}".strip())
+    return replace(reply, says=f"{reply.says} {words}".strip())
 
 
 CHANGES = ("state.engine", "state.supports", "state.body")
@@ -474,7 +486,10 @@ def again(sitting: Sitting, _: str) -> Reply:
             return failed
         asked = [prompt.id, *(id for id in doubted.others if id != prompt.id)]
     else:
-        asked = _accused(sitting) or _advised(sitting)
+        accused = _accused(sitting)
+        asked = accused or _advised(sitting)
+        if failed := _in_its_place(sitting, accused):
+            return failed
     if not asked:
         return Reply("refused", NOT_DOUBTED)
     sitting.leave_for(asked, before)
@@ -492,6 +507,24 @@ def _advised(sitting: Sitting) -> list[PromptId]:
     sight = sitting.sight
     advice = sight.verdict(sitting.now()).advice
     return to_read_again(advice, sight.judged, sight.case) if advice else []
+
+
+def _in_its_place(sitting: Sitting, asked: list[PromptId]) -> Reply | None:
+    """Of the one measurement that cannot be right, what is read now counts alone: a mean of both
+    would pull the plan halfway to a slip. Of several nobody knows which. A Reply only where it
+    could not be saved.
+    """
+    if len(asked) != 1:
+        return None
+    row = Answer(id="", at=sitting.at, by=sitting.by)
+    return sitting.change(asking_again(sitting.survey, asked, row))
+
+
+def _accused_alone(sitting: Sitting) -> PromptId:
+    """The one distance that has probably slipped, not measured again since."""
+    asked = _accused(sitting)
+    alone = len(asked) == 1 and asked[0] not in asked_again(sitting.survey)
+    return asked[0] if alone and sitting.sight.case.prompts[asked[0]].kind.spans else NO_PROMPT
 
 
 def _accused(sitting: Sitting) -> list[PromptId]:

@@ -21,7 +21,8 @@ if TYPE_CHECKING:
 AGAIN_PROMPT = PromptId("recheck/again")
 """The rows of a re-check that keep what was asked for again: ids of prompts, blanks between."""
 READ_AGAIN = "read again, since it did not read as last time"
-"""Reason of a reading that was struck once the new ones were in."""
+CANNOT_BE = "read again, since it could not be right beside the others"
+"""Reasons of a reading that was struck once the new ones were in: in a re-check, in a first survey."""
 
 
 def asked_again(survey: Survey) -> dict[PromptId, int]:
@@ -59,18 +60,20 @@ def _as_often(survey: Survey, prompt: Prompt, number: int) -> Prompt:
 
 
 def settled(survey: Survey, prompts: Mapping[PromptId, Prompt]) -> Survey:
-    """The survey where the first readings are struck of whatever has been read again as often."""
+    """The survey where the first readings are struck of whatever has been read again as often as it
+    is asked, or as it had been read.
+    """
     for id, number in asked_again(survey).items():
         first = _first(survey, id, number)
         new = [r for r in survey.readings_of(id) if number_of(r.id) > number and r.by != SECOND]
-        if id in prompts and len(new) >= prompts[id].repeats:
+        if id in prompts and len(new) >= min(prompts[id].repeats, max(len(first), 1)):
             for row in first:
-                survey = survey.with_struck(row.id, READ_AGAIN)
+                survey = survey.with_struck(row.id, READ_AGAIN if survey.follows else CANNOT_BE)
     return survey
 
 
 def was_read_again(survey: Survey, prompt: Prompt) -> bool:
     """Whether more was read than the page asks for, in whatever way."""
     rows = [r for r in survey.table(Reading) if r.prompt == prompt.id]
-    counted = [r for r in rows if not r.struck or r.struck == READ_AGAIN]
+    counted = [r for r in rows if not r.struck or r.struck in (READ_AGAIN, CANNOT_BE)]
     return len(counted) > prompt.repeats

@@ -107,6 +107,14 @@ LIKELY = (*["seldom settles"] * 3, *["may settle"] * 4, *["will probably settle"
 """What is said of a chance of so many tenths: readings move, so none is sure to settle anything."""
 
 
+def wrong_words(prompt: Prompt) -> str:
+    """Which one measurement cannot be right, and that it can be taken again now."""
+    return (
+        f"One measurement cannot be right beside the others: {prompt.ask}."
+        " Type + to measure it again now."
+    )
+
+
 # Where it is told afterwards ----------------------------------------------------------------------
 
 

@@ -104,6 +104,7 @@ def view(survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask) ->
 
 
 ONCE_AGAIN = "(once more: it did not read as last time)"
+NOT_RIGHT = "(once more: it cannot be right beside the others)"
 
 
 def _how_often(survey: Survey, ask: Ask) -> str:
@@ -111,7 +112,7 @@ def _how_often(survey: Survey, ask: Ask) -> str:
     if ask.nth < 2:
         return ""
     if ask.prompt.id in asked_again(survey):
-        return ONCE_AGAIN
+        return ONCE_AGAIN if survey.follows else NOT_RIGHT
     return f"({NTH[ask.nth] if ask.nth < len(NTH) else f'{ask.nth}th time'})"
 
 

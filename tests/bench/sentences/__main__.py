@@ -63,9 +63,11 @@ def main() -> int:
     parser.add_argument("--hand", choices=["reference"], help="the hand of every survey")
     parser.add_argument("--layouts", type=_listed, default=(), help="kinds of frame, with commas")
     parser.add_argument("--bare", action="store_true", help="every place is seen bare")
+    help = "take a reading more where one is offered that would settle what is open"
+    parser.add_argument("--offers", action="store_true", help=help)
     args = parser.parse_args()
     hand = REFERENCE if args.hand else None
-    given = Given(args.only, hand, args.layouts, args.bare, args.wrong)
+    given = Given(args.only, hand, args.layouts, args.bare, args.wrong, args.offers)
     if args.one is not None:
         print("\n".join(_told(whole(args.seed, args.one, given))))
         return 0

@@ -103,6 +103,8 @@ class Given(NamedTuple):
     """Whether every place is seen bare."""
     wrong: float = 0.0
     """Share of looks that are seen wrongly."""
+    offers: bool = False
+    """Whether a reading that would settle what is open is taken where it is offered."""
 
     @property
     def kinds(self) -> tuple[str, ...]:
@@ -125,7 +127,8 @@ def whole(seed: int, number: int, given: Given = DRAWN) -> Whole:
     tale = replace(tale, bare=tale.bare or given.bare)
     hand = given.hand or hands.drawn(rng)
     frame = frame.with_(engine_in=hand.engine_in)
-    typed = walk.typed(hands.bench(frame, hand, rng), tale, library(), rng)
+    car = hands.bench(frame, hand, rng)
+    typed = walk.typed(car, tale, library(), rng, offers=given.offers)
     sight = sight_of(typed.survey, library())
     verdict = sight.verdict(typed.at)
     claims = claims_of(verdict, sight.layout)

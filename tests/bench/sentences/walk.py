@@ -18,6 +18,8 @@ from wizard.library.shapes import Library
 from wizard.sitting.foretold import foretell_with
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
+from wizard.sitting.taking_back import more, offered
+from wizard.survey.again import settled
 from wizard.survey.guide import Ask, guide_of, is_open
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
@@ -49,7 +51,8 @@ class Unsaved(Sitting):
         return next(on_page, None) or super()._behind(survey, target, asked)
 
     def _commit(self, survey: Survey) -> Reply | None:
-        self.survey, self.pending = survey, None
+        by_id = guide_of(survey, self.library).questions.by_id
+        self.survey, self.pending = settled(survey, by_id), None
         return None
 
 
@@ -92,9 +95,11 @@ def typed(
     rng: random.Random,
     said: Mapping[str, str] | None = None,
     each: Callable[[Sitting, Prompt], None] | None = None,
+    offers: bool = False,
 ) -> Typed:
     """The survey of a car by a hand. said: what is answered otherwise than by everybody; each: is told
-    of each line once it is taken, with what it answered.
+    of each line once it is taken, with what it answered; offers: whether a reading that would settle
+    what is open is taken where it is offered.
     """
     clock = [BEGUN]
     start = Survey(id="bench", started=BEGUN)
@@ -118,10 +123,19 @@ def typed(
                 raise LookupError(f"{prompt.id}: {line!r}: {reply.says}")
         if each is not None:
             each(sitting, prompt)
+        if offers:
+            _take_offer(sitting, prompt)
     if done.lines >= MOST:
         raise LookupError(f"no end at {ask.prompt.id if ask else ''}")
     done.survey, done.at = sitting.survey, clock[0]
     return done
+
+
+def _take_offer(sitting: Sitting, asked: Prompt) -> None:
+    """Types `+` where a reading more is offered behind what was asked."""
+    offered(sitting, asked, Reply("taken"))
+    if sitting.offered:
+        more(sitting, "")
 
 
 def _reading(sitting: Sitting, prompt: Prompt, line: str, car: Bench, done: Typed) -> None:
