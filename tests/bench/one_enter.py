@@ -23,6 +23,7 @@ from types import CodeType, FrameType
 
 from wizard.checks import plan, run
 from wizard.library import load_library, marks
+from wizard.library.kinds import ACK_WORD
 from wizard.screens.desk import Desk
 from wizard.screens.stage import stage
 from wizard.survey import guide, prompts
@@ -101,6 +102,8 @@ def desk_before(folder: Path, rows: int = 0) -> tuple[Desk, Reading]:
     desk.open(path)
     assert desk.sitting is not None
     desk.sitting.stand_before(first.prompt)
+    while desk.sitting.prompt is not None and desk.sitting.prompt.kind.acknowledges:
+        desk.line(ACK_WORD)
     stage(desk, *SIZE, "blocks")
     desk.line(first.typed)
     stage(desk, *SIZE, "blocks")

@@ -50,7 +50,7 @@ def test_what_is_opened_names_the_reading_the_look_and_the_limit() -> None:
         )
     )
     assert "Finding: Front box: it measures as if the right rail sat" in words
-    assert "leave up to 3 (this project's own figure" in words
+    assert "leave it up to 1/8 in (3 mm) (this project's own figure" in words
     tells(words, "leans to collision medium", "could also be a jack or a chain")
 
 
