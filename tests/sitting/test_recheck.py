@@ -242,8 +242,11 @@ def test_whole_asks_for_everything(sitting: Sitting) -> None:
 
 def test_the_date_for_the_next_time_is_asked_last_and_kept(sitting: Sitting) -> None:
     upto(sitting, "next-time/when")
-    assert handle(sitting, "y").kind == "ended"
-    assert "2027-10-10" in handle(sitting, "/change").says
+    assert handle(sitting, "y").kind == "refused", (
+        "what was typed here moved, and a year is too late"
+    )
+    assert handle(sitting, "m").kind == "ended"
+    assert "2026-11-10" in handle(sitting, "/change").says
 
 
 def test_the_plain_prompts_say_what_was_last_time_and_end_with_the_change(sitting: Sitting) -> None:
@@ -253,7 +256,7 @@ def test_the_plain_prompts_say_what_was_last_time_and_end_with_the_change(sittin
     assert "Last time: four stands under the axles. Today?" in said
     upto(sitting, "next-time/when")
     said.clear()
-    run(sitting, ["n"], said.append, person=True)
+    run(sitting, ["m"], said.append, person=True)
     assert any("Since last time" in s for s in said)
 
 

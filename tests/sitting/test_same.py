@@ -349,3 +349,12 @@ def test_an_answer_with_the_word_same_in_it_is_no_answer_of_last_time(driver: Dr
     assert driver.at == "since-last-time/marks"
     assert "As last time" not in driver.say("the same rivets").says
     assert driver.survey.answer_to(PromptId("since-last-time/marks")) == "never-marked"
+
+
+def test_a_question_of_the_day_says_that_enter_does_not_keep_last_time_s_answer(
+    driver: Driver,
+) -> None:
+    driver.run(*OPENED, "")
+    assert recalled(driver.sitting) == (
+        "Last time: on, every bolt slack. Type what it is today: Enter does not keep this one.",
+    )

@@ -58,7 +58,7 @@ def test_a_page_tells_what_last_time_s_figure_says_once_nothing_more_is_read_the
     folder: Path,
 ) -> None:
     still, moved = _open(folder, "bramble-2026-10-10"), _open(folder, "bramble-2027-05-08")
-    assert says(since_line(still, DIAGONALS), "No change … 1/32 in right rail back last time")
+    assert says(since_line(still, DIAGONALS), "No change … last time: 1/32 in right rail back.")
     changed = since_line(moved, DIAGONALS)
     assert says(changed, "Whole frame: … has changed since last time: then … , now ")
     assert moved.kept is not None
@@ -109,7 +109,9 @@ def test_a_short_list_leaves_the_causes_to_the_survey_that_looked(folder: Path) 
     said = handle(_open(folder, "bramble-2026-10-10"), "/verdict c").says
     comes = said.partition("What it comes from\n")[2].partition("\n\n")[0]
     flat = " ".join(comes.split())
-    assert says(flat, "Not looked at again … bramble-2026-04-11 … : Age and use; A collision; ")
+    assert says(
+        flat, "Not looked at again, so as it was found on 2026-04-11: Age and use; A collision; "
+    )
     assert flat.count("- ") == 1
     assert flat.endswith("An earlier repair; From the maker.")
     hit = handle(_open(folder, "bramble-2027-05-08"), "/verdict c").says

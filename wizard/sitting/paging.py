@@ -41,11 +41,11 @@ WAITING = (
     "The result waits for you: type /guess and what you expect, like /guess left rail back 1/8, or"
     " type /show."
 )
-CHANGED, STILL, WAS = "changed", "No change", "It was"
+CHANGED, STILL, WAS = "changed", "No change", "Last time"
 SAYS = {
     "changed": "{name} has changed since last time: then {then}, now {now}.",
-    "not changed": f"{STILL} that these readings can show: it was {{then}} last time.",
-    "cannot tell": f"{WAS} {{then}} last time. Whether it has changed is not known yet.",
+    "not changed": f"{STILL} that these readings can show; last time: {{then}}.",
+    "cannot tell": f"{WAS}: {{then}}. Whether it has changed is not known yet.",
 }
 
 

@@ -60,7 +60,9 @@ def zone_words(zone: Zone | None) -> str:
     return " ".join(zone) if zone else ""
 
 
-def cause_lines(verdict: Verdict, library: Library, survey: Survey | None = None) -> list[Item]:
+def cause_lines(
+    verdict: Verdict, library: Library, survey: Survey | None = None, then: str = ""
+) -> list[Item]:
     """The corner that is out, where the survey is given; the four causes, each in a line of its
     own; where and when.
     """
@@ -70,7 +72,13 @@ def cause_lines(verdict: Verdict, library: Library, survey: Survey | None = None
     short = survey is not None and bool(survey.follows)
     left = [c for c in there if short and _without_sign(c)]
     said = [_cause(c, causes, library) for c in there if c not in left]
-    return [*plain, *said, *_not_again(left, survey, library), *_where(causes), *_time(causes)]
+    return [
+        *plain,
+        *said,
+        *_not_again(left, survey, library, then),
+        *_where(causes),
+        *_time(causes),
+    ]
 
 
 def _without_sign(found: Conclusion) -> bool:
@@ -78,14 +86,18 @@ def _without_sign(found: Conclusion) -> bool:
     return found.cannot_tell and not found.signs
 
 
-def _not_again(left: list[Conclusion], survey: Survey | None, library: Library) -> list[Item]:
-    """Causes that a short list did not look at: one line that says where they are told."""
+def _not_again(
+    left: list[Conclusion], survey: Survey | None, library: Library, then: str
+) -> list[Item]:
+    """Causes that a short list did not look at: one line that says when they were. then: the day of
+    that survey; empty where only its name is known.
+    """
     if not left or survey is None:
         return []
     names = "; ".join(library.signs.causes[c.cause].name for c in left)
-    earlier = clean_line(survey.follows, 60)
+    found = f"it was found on {then}" if then else f"{clean_line(survey.follows, 60)} tells it"
     rests = tuple(dict.fromkeys(i for c in left for i in _rests(c)))
-    return [Item(f"Not looked at again, so as {earlier} tells it: {names}.", rests)]
+    return [Item(f"Not looked at again, so as {found}: {names}.", rests)]
 
 
 def _cause(found: Conclusion, causes: Causes, library: Library) -> Item:

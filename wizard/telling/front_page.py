@@ -43,7 +43,13 @@ from wizard.telling.document import (
     items,
 )
 from wizard.telling.fact_words import thing
-from wizard.telling.moved_words import change_sentence, day_of, moved_words, outcome_words
+from wizard.telling.moved_words import (
+    change_sentence,
+    day_of,
+    moved_words,
+    outcome_words,
+    then_and_now,
+)
 from wizard.telling.numbering import numbered_name
 from wizard.telling.of_car import lacking, of_car
 from wizard.telling.print_height import ACROSS, height
@@ -262,7 +268,12 @@ class _Page:
         moved = [moved_words(m, self.layout, unit) for m in since.moved]
         count = f"{len(since.comparison.changes)} figures were read both times"
         if moved and all(words.lower() in answered for words in moved):
-            return f"The answer names all that moved. {count}."
+            firsts = (m.first for m in since.moved)
+            figures = (
+                f"{cap(name_of(c.new, self.layout))}: {then_and_now(c, self.layout, unit)}."
+                for c in firsts
+            )
+            return f"{' '.join(figures)} {count}."
         if moved:
             ends = (outcome_words(m) for m in since.moved)
             return " ".join(f"{cap(w)}{end}." for w, end in zip(moved, ends, strict=True))

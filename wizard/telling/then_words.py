@@ -46,7 +46,12 @@ def _said_then(prompt: Prompt, earlier: Survey) -> str:
 
 def _last_time(words: str, prompt: Prompt) -> str:
     """The words; where they may be given again, it is asked whether they are true today."""
-    return f"Last time: {clean_line(words, 200)}{'' if prompt.today else '. Today?'}"
+    asks = OF_THE_DAY if prompt.today else "Today?"
+    return f"Last time: {clean_line(words, 200).rstrip('.')}. {asks}"
+
+
+OF_THE_DAY = "Type what it is today: Enter does not keep this one."
+"""Said where last time's answer stands beside a question and Enter does not give it anew."""
 
 
 def _found_then(place: Prompt, earlier: Survey) -> str:
@@ -66,8 +71,10 @@ def look_words(title: str, prompt: Prompt, before: Survey, after: Survey) -> str
     """What one look or place of many is about to be written down as: its names, and what was found."""
     looks = [(p.name, p.look) for p in covered_by(before, prompt)] or [("", prompt)]
     now = [(name, look) for name, look in looks if not wanting(after, look)]
-    words = (f"{name}{_found(after, look)}" for name, look in now)
-    return f"{title}: {'; '.join(filter(None, words)) or 'nothing of it'}"
+    words = [f"{name}{_found(after, look)}" for name, look in now]
+    left = [name or "this look" for name, look in looks if wanting(after, look)]
+    open_ = f"still open, for nobody saw it then: {'; '.join(left)}" if left else ""
+    return f"{title}: {'; '.join(filter(None, (*words, open_)))}"
 
 
 def _found(survey: Survey, look: Prompt) -> str:
@@ -77,7 +84,7 @@ def _found(survey: Survey, look: Prompt) -> str:
 
 def looks_words(told: Sequence[str]) -> str:
     """What one entry is about to write down again, place by place."""
-    return f"Seen today, and as last time. {'. '.join(told)}. What nobody saw then stays open."
+    return f"Seen today, and as last time. {'. '.join(told)}."
 
 
 def perhaps_gone(parts: Sequence[Part], earlier: Survey) -> str:

@@ -74,6 +74,7 @@ def sections(
     worth = consequence_lines(verdict, layout, survey.unit, survey)
     sound = [*sound_lines(verdict, layout, library), *horns_alike(verdict)]
     unit = survey.unit
+    then = f"{since.then:%Y-%m-%d}" if since is not None and since.then.year > 1 else ""
     now = moved_to_do(since, layout, unit)
     parts = [
         section("moved", "What has moved", moved_lines(since, layout, unit)),
@@ -86,7 +87,7 @@ def sections(
         section("suspects", "First, measure this again", _suspects(verdict, layout, survey)),
         section("reasons", "The strongest reasons", _reasons(verdict, layout, survey, library)),
         section("sound", "What is in order", sound),
-        section("causes", "What it comes from", cause_lines(verdict, library, survey)),
+        section("causes", "What it comes from", cause_lines(verdict, library, survey, then)),
         section(
             "choices", "What can be done about it", choice_lines(verdict, survey, library, since)
         ),
