@@ -147,8 +147,8 @@ def curve_through(case: Case, sags: Mapping[PlaceId, Uncertain]) -> list[Uncerta
 
 
 def may_be_crowned(case: Case, sags: Mapping[PlaceId, Uncertain]) -> bool:
-    """Whether the smooth curve through the sags of one rail leaves open that it stands higher than a
-    crown may, by Student's t at 95 %.
+    """Whether the smooth curve through the sags of one rail leaves open that it stands higher than
+    a crown may, by Student's t at 95 %.
 
     sags: by station, three or more, mm.
     """

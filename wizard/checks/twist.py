@@ -1,12 +1,12 @@
-"""Twist by level: the same bubble all along means no twist; the frame itself need not be level. What a
-sag in one rail does to the level is no twist: it is taken out where the string foretells it.
+"""Twist by level: the same bubble all along means no twist; the frame itself need not be level.
+What a sag in one rail does to the level is no twist: it is taken out where the string foretells it.
 
 The level is turned end for end at each place, so its own error drops out (reversal).
 Source: geometry, height across the rails = W tan(change of slope); at a place of width W the lean
-that two unlike rails make is (sag right - sag left) / W, against the straight line between the
-string's blocks, where it is zero. Beyond the blocks nothing is taken out of a twist. A horn is held by
-the rail, and one that hangs low between the blocks lifts its end: what that makes of the heights of
-the tips is no horn's.
+that two unlike rails make is (sag right - sag left) / W, against the straight line between the string's
+blocks, where it is zero. Beyond the blocks nothing is taken out of a twist. A horn is held by the
+rail, and one that hangs low between the blocks lifts its end: what that makes of the heights of the
+tips is no horn's.
 """
 
 from __future__ import annotations
@@ -58,6 +58,8 @@ BESIDES = (OWN_ERROR, WHILE_IT_WENT)
 
 Slope = tuple[Uncertain, tuple[str, ...]]
 """A slope, and the readings behind it."""
+Line = list[tuple[float, tuple[Finding, ...]]]
+"""Places under a string, each with the sags of both rails."""
 
 
 def slope_at(case: Case, place: LevelPlace, again: str = "") -> Slope | None:
@@ -221,8 +223,8 @@ BETWEEN_U = 0.2
 
 
 def settled(case: Case, findings: list[Finding]) -> list[Finding]:
-    """The findings, every twist within the string's blocks and the heights of the horns without what
-    the string foretells of them, and with the doubt of that.
+    """The findings, every twist within the string's blocks and the heights of the horns without
+    what the string foretells of them, and with the doubt of that.
 
     Where the string establishes that one rail is lower there, and that explains a part of the lean,
     the finding says so: note SagTakenOut, or SagLifts of the horns.
@@ -369,16 +371,10 @@ def _lean(
     """Right sag less left sag at a place of the level, mm; None beyond the blocks or where no
     station was read. beyond: what it is ahead of the front block too, where the rail runs on.
     """
-    x = case.layout.place(place.place).x
-    front, rear = case.layout.string
-    read: list[tuple[float, tuple[Finding, ...]]] = []
-    for station in case.layout.stations:
-        left, right = (sags.get(where_id(station.id, side)) for side in SIDES)
-        if left and right and front < station.x < rear:
-            read.append((station.x, (left, right)))
-    if not read:
+    x, line = case.layout.place(place.place).x, _string_line(case, sags)
+    if not line:
         return None
-    line = sorted([(front, ()), *read, (rear, ())], key=lambda point: point[0])
+    front = line[0][0]
     if beyond and x < front:
         return _ahead(line, x)
     for (x1, a), (x2, b) in itertools.pairwise(line):
@@ -397,11 +393,26 @@ def _lean(
     return None
 
 
+def _string_line(case: Case, sags: dict[WhereId, Finding]) -> Line:
+    """Where both rails were read under the string, with their sags, front to rear, and the blocks at
+    its ends with none; empty where no station was read.
+    """
+    front, rear = case.layout.string
+    read: list[tuple[float, tuple[Finding, ...]]] = []
+    for station in case.layout.stations:
+        left, right = (sags.get(where_id(station.id, side)) for side in SIDES)
+        if left and right and front < station.x < rear:
+            read.append((station.x, (left, right)))
+    ends: Line = [(front, ()), (rear, ())] if read else []
+    return sorted([*ends, *read], key=lambda point: point[0])
+
+
 RUNS_ON, RUNS_ON_U = 1.2, 0.35
-"""How much steeper a rail leaves its front block than the straight line from there to a station near
-it, and the doubt of that, one standard deviation (own guess). Source: beams on two supports leave them
-1.05 to 1.1 times as steep as a fifth of their length further in; a rail rests on its axles, which lie
-outside the blocks, and is the steeper for it; a kink before that station makes it less.
+"""How much steeper a rail leaves its front block than the straight line from there to a station
+near it, and the doubt of that, one standard deviation (own guess). Source: beams on two supports
+leave them 1.05 to 1.1 times as steep as a fifth of their length further in; a rail rests on its
+axles, which lie outside the blocks, and is the steeper for it; a kink before that station makes it
+less.
 """
 NEAR = 0.15
 """Part of the string's length from its front block to the station by which the rail's way out is
@@ -409,7 +420,7 @@ told.
 """
 
 
-def _ahead(line: Sequence[tuple[float, tuple[Finding, ...]]], x: float) -> Uncertain | None:
+def _ahead(line: Line, x: float) -> Uncertain | None:
     """Right sag less left sag ahead of the front block, mm: less than nothing where the right rail
     hangs the lower behind it, for the rail runs straight on.
     """

@@ -33,7 +33,8 @@ EDGE = "edge"
 was taken out of one of them alone.
 """
 ONE_OF_MANY = "one-of-many"
-"""Why it cannot be told: alone it would be a change, and among so many figures one such is chance."""
+"""Why it cannot be told: alone it would be a change, and among so many figures one such is chance.
+"""
 WATCHED = 1
 """Place among a limit's bounds of the one up to which nothing is to be put right."""
 

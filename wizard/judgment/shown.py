@@ -88,7 +88,9 @@ SHUT = (
     ((marks.HOOD_FITS, marks.YES), (marks.HOOD_GAP, marks.EVEN)),
     ((marks.DOORS_FIT, marks.YES), (marks.DOOR_GAPS, marks.EVEN)),
 )
-"""Hood and doors: what says that they shut evenly, as remembered of a car that is apart, or as it is seen."""
+"""Hood and doors: what says that they shut evenly, as remembered of a car that is apart, or as it
+is seen.
+"""
 
 
 def shut_evenly(survey: Survey, library: Library) -> tuple[PromptId, ...]:

@@ -75,12 +75,12 @@ class Moved(NamedTuple):
     is_read_again: bool = False
     """Whether that was done."""
     along: tuple[Change, ...] = ()
-    """What of a rail moved the same way at a station next to one that is shown to have moved, and would
-    not be sure by itself: it is part of it.
+    """What of a rail moved the same way at a station next to one that is shown to have moved, and
+    would not be sure by itself: it is part of it.
     """
     explains: tuple[Change, ...] = ()
-    """What the level saw of it: twists that changed by what this rail's sag changed there, within the
-    doubt of both. They are no other movement.
+    """What the level saw of it: twists that changed by what this rail's sag changed there, within
+    the doubt of both. They are no other movement.
     """
     outcome: str = ""
     """What came of it, where the frame was worked on: came-back, part-left, too-far, worse, new."""
@@ -136,8 +136,8 @@ class Since(NamedTuple):
 
     @property
     def apart(self) -> tuple[Apart, ...]:
-        """What of the frame was read both times and still not compared: it stood another way, or the
-        string ran along another edge.
+        """What of the frame was read both times and still not compared: it stood another way, or
+        the string ran along another edge.
         """
         of_frame = (a for a in self.comparison.apart if not a.finding.of.also)
         return tuple(a for a in of_frame if a.why in (STATE, EDGE))
@@ -217,8 +217,8 @@ def _without_what_a_rail_did(
 
 
 def _net(change: Change, comparison: Comparison, library: Library) -> Change | None:
-    """A twist's change without what the string saw change there; None where nothing of it is left that
-    stands out, the change itself where the string tells nothing of it.
+    """A twist's change without what the string saw change there; None where nothing of it is left
+    that stands out, the change itself where the string tells nothing of it.
     """
     leans = [
         _lean(side, found, library)
@@ -239,7 +239,9 @@ def _lean(of: Once, twist: Finding, library: Library) -> Uncertain | None:
 
 
 def _along(moved: Moved, comparison: Comparison, library: Library) -> tuple[Change, ...]:
-    """What moved with it at the next station of the same rail, as far as it would be a change alone."""
+    """What moved with it at the next station of the same rail, as far as it would be a change
+    alone.
+    """
     if moved.kind != RAIL:
         return ()
     stations = {s.id: n for n, s in enumerate(layout_of(comparison.now.survey, library).stations)}

@@ -243,8 +243,8 @@ def horn_told(seen: tuple[Seen, ...], judged: Collection[Judged]) -> str:
 
 
 def dents(seen: tuple[Seen, ...]) -> tuple[Seen, ...]:
-    """Dents without a crease, but for those that both rails have alike. Of a car that was never hit they
-    say nothing: a dropped jack handle, a stone.
+    """Dents without a crease, but for those that both rails have alike. Of a car that was never hit
+    they say nothing: a dropped jack handle, a stone.
     """
     return tuple(s for s in seen if s.carries(marks.DENT) and not _answered(s, seen, ()))
 

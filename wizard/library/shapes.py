@@ -407,8 +407,8 @@ class Topic(NamedTuple):
     once: str = ""
     """Id of another topic, where that chance counts only once that one is begun."""
     done: str = ""
-    """What is done behind its last page, where that is a good place to stop; empty where it is none.
-    Topics of which the same is said end together, behind the last of them.
+    """What is done behind its last page, where that is a good place to stop; empty where it is
+    none. Topics of which the same is said end together, behind the last of them.
     """
     again: str = ""
     """The same of a re-check, which asks a part of it."""

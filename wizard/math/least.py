@@ -142,8 +142,8 @@ class Drawn(Frozen):
 
     @cached_property
     def anew(self) -> Mapping[Learned, Array]:
-        """By pool how far the square of its scatter, were it learned anew, is off as it was reckoned,
-        POINTS.
+        """By pool how far the square of its scatter, were it learned anew, is off as it was
+        reckoned, POINTS.
         """
         again = self.directions + 1
         return {

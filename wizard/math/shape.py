@@ -39,13 +39,16 @@ of the hinge leaves: 0.4 to 0.7 for the stations of the layouts (simulated).
 PLACES = np.linspace(0.05, 0.95, 37)
 """Where a hinge is looked for, as shares of the string."""
 BOTH_MM, EACH_MM, LIKE_LOAD_MM = 3.6, 2.5, 3.0
-"""How deep rails sag by age and weight: bow and load's line together, each by itself, and one in place
-of the other, one standard deviation (this project's own figures: most rails hang under 10 mm).
+"""How deep rails sag by age and weight: bow and load's line together, each by itself, and one in
+place of the other, one standard deviation (this project's own figures: most rails hang under 10
+mm).
 """
 LOADS = (0.2, 0.35, 0.5, 0.65, 0.8)
 """Where else a weight may have bent a rail, as shares of the string."""
 DEEP_MM = 15.0
-"""A rail that hangs deeper than this sags beyond what most do: its smooth sag has as much more room."""
+"""A rail that hangs deeper than this sags beyond what most do: its smooth sag has as much more
+room.
+"""
 # The improvement that innocent sag passes on neither rail in 99 of 100 surveys, by the number of
 # stations (what stands at 5 serves from there on) and by the degrees of freedom of the learned
 # scatter: the worst of every layout's stations, of rules in 1/16 in, 1/32 in and mm, and of hands of
@@ -84,9 +87,9 @@ class Shape(NamedTuple):
     depth_u_mm: float
     """About its standard uncertainty in the middle part of the string, mm."""
     statistic: float
-    """Improvement of the fit by the hinge, as a share of that from which a kink is called: a fall of the
-    sum of squares in units of u, which is Fisher's F as u was learned. The larger of two: beside any
-    smooth sag at all, and beside smooth sag that keeps to its room.
+    """Improvement of the fit by the hinge, as a share of that from which a kink is called: a fall
+    of the sum of squares in units of u, which is Fisher's F as u was learned. The larger of two:
+    beside any smooth sag at all, and beside smooth sag that keeps to its room.
     """
     smooth_misfit: float
     """Sum of squares left by the smooth family, in units of u."""
@@ -97,8 +100,8 @@ class Shape(NamedTuple):
     time, mm.
     """
     kink_seen_at_mount_mm: float
-    """The same for a kink right at the mount, where it looks most like the load's own curve: half as
-    deep again. Both are infinite with fewer than four stations.
+    """The same for a kink right at the mount, where it looks most like the load's own curve: half
+    as deep again. Both are infinite with fewer than four stations.
     """
 
 
@@ -234,8 +237,8 @@ def _families(along: tuple[float, ...], mount: float) -> tuple[Array, Array, Arr
 
 
 def smooth_room(along: Array, mount: float) -> Array:
-    """How smooth sag varies from rail to rail, as a covariance, mm2, n x n: deep or not at all, more
-    of a bow or more of a load's line, the load at the engine or anywhere else.
+    """How smooth sag varies from rail to rail, as a covariance, mm2, n x n: deep or not at all,
+    more of a bow or more of a load's line, the load at the engine or anywhere else.
 
     along and mount as for `smooth_family`.
     """
@@ -430,13 +433,13 @@ def smoothed(
 
 
 def surely_beyond(curve: Sequence[Uncertain], p: float) -> float:
-    """Student's factor one-sided by which the highest of several points of one curve is beyond a limit
-    with chance p, were none of them: points of a smooth curve go up and down together, so it is less
-    than for as many that know nothing of one another.
+    """Student's factor one-sided by which the highest of several points of one curve is beyond a
+    limit with chance p, were none of them: points of a smooth curve go up and down together, so it
+    is less than for as many that know nothing of one another.
 
     p: over a half. Source: the tube around a curve on a sphere (Hotelling 1939, Naiman 1986, from
-    memory): P(max > c) <= P(T > c) + length / (2 pi) * (1 + c2 / dof) ** (-dof / 2), the length that
-    of the path of the points, as angles whose cosines are their correlations.
+    memory): P(max > c) <= P(T > c) + length / (2 pi) * (1 + c2 / dof) ** (-dof / 2), the length
+    that of the path of the points, as angles whose cosines are their correlations.
     """
     doubt, dof = regular_covariance(curve), min(number.dof for number in curve)
     root = np.sqrt(np.diag(doubt))
@@ -463,8 +466,8 @@ def learned_dof(sags: Sequence[Uncertain]) -> float:
 
 
 def own_dof(sags: Sequence[Uncertain]) -> float:
-    """The same of what is each station's own: by what all of them share, as the height of the blocks,
-    no station stands out from its neighbors.
+    """The same of what is each station's own: by what all of them share, as the height of the
+    blocks, no station stands out from its neighbors.
     """
     shared = set.intersection(*[set(sag.sizes) for sag in sags])
     own = [

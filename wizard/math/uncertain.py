@@ -28,7 +28,8 @@ class Part(NamedTuple):
     shared: bool = False
     """True when several readings carry the same error (a tape's scale, a point's definition)."""
     source: str = ""
-    """What it is, in plain words, as a sentence goes on: `most of the doubt is the level's zero`."""
+    """What it is, in plain words, as a sentence goes on: `most of the doubt is the level's zero`.
+    """
     pool: str = ""
     """Name of the pooled scatter that the size was reckoned from: parts of one pool know no more
     than the pool does.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from functools import cache
 
 
@@ -47,3 +48,8 @@ def clean_line(text: str, limit: int = 500) -> str:
     """
     line = " ".join(clean(text).split())
     return line if len(line) <= limit else line[: limit - 1].rstrip() + "…"
+
+
+def and_(words: Sequence[str]) -> str:
+    """`front, center and rear`."""
+    return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))

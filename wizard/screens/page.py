@@ -95,7 +95,8 @@ class Page(PageMode, View):
         other modes have none.
         """
         self._next: tuple[tuple[object, ...], str] | None = None
-        """What is known next, and of which survey, walk and page: a window drawn anew asks again."""
+        """What is known next, and of which survey, walk and page: a window drawn anew asks again.
+        """
 
     # Lines and keys
     # ---------------------------------------------------------------------------------------------

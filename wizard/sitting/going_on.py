@@ -36,29 +36,28 @@ def skip(sitting: Sitting, why: str) -> Reply:
     if sitting.ask is None:
         return end()
     whole, why = _whole_and_why(why)
-    if sitting.ask.prompt.kind.acknowledges and not (whole and why):
-        return Reply("refused", CAUTION)
-    if not why:
-        return Reply(
-            "refused",
-            "Say why in a few words, like /skip tank in the way, or /skip page no level to hand.",
-        )
     asked, page = sitting.ask, sitting.page()
     guards = asked.prompt.kind.acknowledges
+    if not why or (guards and not whole):
+        return Reply("refused", CAUTION if guards else SAY_WHY)
     prompts = [] if guards else _of(sitting, asked.prompt)
-    if (
-        whole and page
-    ):  # also what is asked anew there, such as the push test of a car that was rolled
+    if whole:  # also what is asked anew there, such as the push test of a car that was rolled
         prompts = list({p.id: p for p in (*prompts, *_left_on(page, sitting.survey))}.values())
     failed = sitting.change(_with_skips(sitting, prompts, why[:500]))
     if failed:
         return failed
     sitting.go_on(sitting.target if guards else asked)
-    more = not whole and _still_on(page, sitting)
+    return _skipped(sitting, why, None if whole else page)
+
+
+def _skipped(sitting: Sitting, why: str, page: Page | None) -> Reply:
+    """What is said of it. page: the one that it was of, where it was not passed over whole."""
+    more = _still_on(page, sitting)
     rest = " To skip the rest of this page, type /skip page and why." if more else ""
     return Reply("taken" if sitting.ask else "ended", f"Skipped: {why[:200].rstrip('.')}.{rest}")
 
 
+SAY_WHY = "Say why in a few words, like /skip tank in the way, or /skip page no level to hand."
 CAUTION = (
     "You cannot skip a caution. To leave out the page that it guards, type /skip page and why; /next"
     " leaves that page for later."
@@ -71,9 +70,9 @@ def _whole_and_why(said: str) -> tuple[bool, str]:
     return (True, rest) if first.lower() in WHOLE_PAGE else (False, said)
 
 
-def _left_on(page: Page, survey: Survey) -> list[Prompt]:
+def _left_on(page: Page | None, survey: Survey) -> list[Prompt]:
     """What is still to be read or answered on a page."""
-    return [p for p in page.wanted if wanting(survey, p)]
+    return [p for p in page.wanted if wanting(survey, p)] if page else []
 
 
 def _of(sitting: Sitting, prompt: Prompt) -> list[Prompt]:

@@ -95,7 +95,9 @@ def finished(sitting: Sitting, step: Step) -> str:
 
 
 def _begins_alike(title: str, said: str) -> bool:
-    """Whether a sentence names its page by itself: `The front box, with a bar`, `Front box, by the bar`."""
+    """Whether a sentence names its page by itself: `The front box, with a bar`, `Front box, by the
+    bar`.
+    """
     first = [text.lower().removeprefix("the ").split(",")[0] for text in (title, said)]
     return first[0] == first[1]
 

@@ -47,19 +47,21 @@ UNCLEAN = (
 
 
 def unclean(sitting: Sitting, asked: Prompt | None, before: Survey, reply: Reply) -> Reply:
-    """The reply with what to do where metal on which jack or stand will bear was just called whole, and
-    was seen under dirt or paint.
+    """The reply with what to do where metal on which jack or stand will bear was just called whole,
+    and was seen under dirt or paint.
     """
     if asked is None or not (asked.kind.looks or asked.kind.gathers):
         return reply
     known = {k.id for k in before.standing(Look)}
-    looks = (k for place in sitting.library.places for k in sitting.survey.looks_at(place))
-    hidden = any(
-        k.seen in HIDING and sitting.library.says_of_standing(k.prompt, k.answer) == "sound"
-        for k in looks
-        if k.id not in known
-    )
+    looks = [k for place in sitting.library.places for k in sitting.survey.looks_at(place)]
+    hidden = any(_is_hidden(k, sitting) for k in looks if k.id not in known)
     return _and(reply, UNCLEAN) if hidden else reply
+
+
+def _is_hidden(look: Look, sitting: Sitting) -> bool:
+    """Whether metal was called whole that nobody saw bare."""
+    says = sitting.library.says_of_standing(look.prompt, look.answer)
+    return look.seen in HIDING and says == "sound"
 
 
 HIDING = (SEEN["d"], SEEN["p"])

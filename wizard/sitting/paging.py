@@ -150,8 +150,8 @@ def _late(sitting: Sitting) -> tuple[str, ...]:
 
 
 def too_late(sitting: Sitting, text: str) -> Reply | None:
-    """A refusal of an answer that puts the next survey off too long for a frame that moved; None for
-    any other line.
+    """A refusal of an answer that puts the next survey off too long for a frame that moved; None
+    for any other line.
     """
     prompt = sitting.prompt
     if prompt is None or not _asks_when(sitting):
@@ -167,8 +167,8 @@ def too_late(sitting: Sitting, text: str) -> Reply | None:
 
 
 def since_line(sitting: Sitting, step: Step | None) -> str:
-    """What last time's figures say to the results of a step, once nothing more is read there: to what
-    has changed, else to the gravest; else empty.
+    """What last time's figures say to the results of a step, once nothing more is read there: to
+    what has changed, else to the gravest; else empty.
 
     Earlier it would lead the hand: no old figure shows before the new one is in.
     """

@@ -308,9 +308,10 @@ class Sitting:
     # ------------
 
     def _first(self) -> Ask | None:
-        """Where to go on: at what is open on the page of the last thing done, else behind it, so that a
-        step left for later is not forced on the person. What was left out as not needed, nobody has
-        done; and what one entry kept as last time lies on both sides of what is asked of the day.
+        """Where to go on: at what is open on the page of the last thing done, else behind it, so
+        that a step left for later is not forced on the person. What was left out as not needed,
+        nobody has done; and what one entry kept as last time lies on both sides of what is asked of
+        the day.
         """
         survey, before = self.survey, recalled_prompts(self.survey)
         last, here = None, list[Ask]()

@@ -22,7 +22,8 @@ AGAIN_PROMPT = PromptId("recheck/again")
 """The rows of a re-check that keep what was asked for again: ids of prompts, blanks between."""
 READ_AGAIN = "read again, since it did not read as last time"
 CANNOT_BE = "read again, since it could not be right beside the others"
-"""Reasons of a reading that was struck once the new ones were in: in a re-check, in a first survey."""
+"""Reasons of a reading that was struck once the new ones were in: in a re-check, in a first survey.
+"""
 
 
 def asked_again(survey: Survey) -> dict[PromptId, int]:

@@ -71,8 +71,8 @@ def course_name(survey: Survey) -> str:
 
 
 def is_short_again(survey: Survey) -> bool:
-    """Whether it follows another and asks only the list of a re-check: what it leaves out stands as it
-    was found then.
+    """Whether it follows another and asks only the list of a re-check: what it leaves out stands as
+    it was found then.
     """
     return bool(survey.follows) and course_name(survey) == "recheck"
 

@@ -166,7 +166,9 @@ def _minutes(page: Page, left: Sequence[Ask], all_of_them: int, again: bool) -> 
 
 
 def _at_place(page: Page, looks: int, share: float) -> float:
-    """A place of a round: to get there, and a minute for each look that this kind of frame has there."""
+    """A place of a round: to get there, and a minute for each look that this kind of frame has
+    there.
+    """
     there = page.step.minutes - page.step.readings * LOOK.minutes
     return there * share + looks * LOOK.minutes
 

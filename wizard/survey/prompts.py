@@ -350,8 +350,8 @@ def offered(survey: Survey, prompt: Prompt) -> Prompt:
 
 
 def together_of(survey: Survey, prompt: Prompt) -> Together | None:
-    """The one letter for this question and others of its page; None where one of them is not asked, or
-    something stands there already.
+    """The one letter for this question and others of its page; None where one of them is not asked,
+    or something stands there already.
     """
     one = prompt.together
     if one is None or not all(need_met(survey, n) for n in one.needs):

@@ -193,8 +193,9 @@ def _answered(survey: Survey, lines: Iterable[tuple[Prompt, str]], by: By) -> Su
 def said_together(
     survey: Survey, prompt: Prompt, line: str, by: By, prompts: Mapping[PromptId, Prompt]
 ) -> Survey | None:
-    """The survey with several questions of a page answered by one letter, each in a row of its own as
-    if it were typed; None where the line is another answer. prompts: all of this kind of frame, by id.
+    """The survey with several questions of a page answered by one letter, each in a row of its own
+    as if it were typed; None where the line is another answer. prompts: all of this kind of frame,
+    by id.
     """
     one = together_of(survey, prompt)
     if one is None or line.strip().lower() != one.letter:

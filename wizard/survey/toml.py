@@ -81,8 +81,8 @@ def _table(kind: type[Row], name: str, table: Sequence[Mapping[str, Any]]) -> li
 
 
 def _is_plain(table: Sequence[Mapping[str, Any]], names: frozenset[str]) -> bool:
-    """Whether all rows hold nothing but keys that are known, texts that cleaning would leave as they
-    are, and times to the second, as those of nearly every file do.
+    """Whether all rows hold nothing but keys that are known, texts that cleaning would leave as
+    they are, and times to the second, as those of nearly every file do.
     """
     texts = [value for row in table for key, value in row.items() if key != "at"]
     if not names.issuperset(chain.from_iterable(table)) or not {str}.issuperset(map(type, texts)):

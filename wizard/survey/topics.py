@@ -73,8 +73,8 @@ def matters(survey: Survey, library: Library, walk: Sequence[Page]) -> tuple[Mat
 
 
 def _is_told(matter: Matter, library: Library) -> bool:
-    """Whether a page that tells it is on this walk: what only prepares it, such as the string set up,
-    may be there for another topic, and a short list leaves the rest out.
+    """Whether a page that tells it is on this walk: what only prepares it, such as the string set
+    up, may be there for another topic, and a short list leaves the rest out.
     """
     steps = (library.steps[id] for id in matter.topic.steps if id in library.steps)
     tell = {s.id for s in steps if s.check or s.gathers}
@@ -94,8 +94,8 @@ def _matter(topic: Topic, survey: Survey, walk: Iterable[Page]) -> Matter:
 
 
 def rests(found: Iterable[Matter], walk: Sequence[Page]) -> Mapping[int, tuple[Matter, ...]]:
-    """The places in a walk behind which it is good to stop, each with the topics that are done there:
-    those of which the same is said end with the last of them.
+    """The places in a walk behind which it is good to stop, each with the topics that are done
+    there: those of which the same is said end with the last of them.
     """
     ends: dict[str, list[Matter]] = {}
     for matter in found:

@@ -164,8 +164,9 @@ def stop_of(walk: Sequence[Page], prompt: Prompt) -> Page | None:
 
 
 def twin_of(survey: Survey, walk: Sequence[Page], place: Prompt, library: Library) -> Prompt | None:
-    """The place on the other side that one entry may speak for too: it is seen from the same spot and
-    lists the same. None where there is none, in a re-check, and once anything is said of either.
+    """The place on the other side that one entry may speak for too: it is seen from the same spot
+    and lists the same. None where there is none, in a re-check, and once anything is said of
+    either.
     """
     twin = library.steps[place.step].twin
     if not twin or survey.follows:

@@ -16,13 +16,13 @@ from wizard.judgment.seen import LATER, Gap
 from wizard.judgment.supports import is_stands_twist, supports_of
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
-from wizard.library.places import Source
+from wizard.library.places import Source, StepId
 from wizard.library.shapes import Layout, Library, Step
-from wizard.readings.plain import clean_line
+from wizard.readings.plain import and_, clean_line
 from wizard.survey.guide import is_short_again
 from wizard.survey.record import Survey
 from wizard.survey.rows import NEVER, Opinion
-from wizard.telling.amounts import and_, clauses, is_inside
+from wizard.telling.amounts import clauses, is_inside
 from wizard.telling.axle_words import beside_words
 from wizard.telling.document import Block, Item, Paragraph, Terms
 from wizard.telling.fact_words import (
@@ -456,13 +456,18 @@ def _not_seen(told: Told) -> str:
     answer = told.answer
     if answer.short or (answer.collision and answer.collision.shows_nothing):
         return ""
-    told_of_it = (*(answer.head if answer.kind == "unseen" else ()), *answer.then)
-    named = {u.step for f in told_of_it for u in f.steps[:PLACES]}
+    named = _named_places(answer)
     gaps = [g for g in answer.verdict.not_seen if g.step not in named]
     if is_short_again(told.tale.survey):
         return _as_of_then(gaps, told)
     said = gaps_words(gaps, told.tale.library)
     return f"{cap(said)}." if said else ""
+
+
+def _named_places(answer: Answer) -> set[StepId]:
+    """The pages of the places that the answer names already as not seen bare."""
+    told_of_it = (*(answer.head if answer.kind == "unseen" else ()), *answer.then)
+    return {u.step for f in told_of_it for u in f.steps[:PLACES]}
 
 
 def _as_of_then(gaps: Sequence[Gap], told: Told) -> str:
@@ -536,7 +541,9 @@ SECOND_SET = (
 
 
 def _second_set(told: Told) -> str:
-    """What tells a diamond from points that were never alike, where nothing but the tape speaks of it."""
+    """What tells a diamond from points that were never alike, where nothing but the tape speaks of
+    it.
+    """
     answer = told.answer
     bare = answer.kind in ("put-right", "specialist") and answer.verdict.causes.unexplained
     return SECOND_SET if bare else ""

@@ -16,10 +16,11 @@ from wizard.judgment.facts import beyond, is_out, is_true
 from wizard.library import marks
 from wizard.library.places import SIDES, QuantityId, Source
 from wizard.library.shapes import Also, Layout, Library
+from wizard.readings.plain import and_
 from wizard.survey.guide import layout_of
 from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
-from wizard.telling.amounts import about, and_
+from wizard.telling.amounts import about
 from wizard.telling.document import Item
 from wizard.telling.not_driven import NOT_DRIVEN
 from wizard.telling.quantity_names import ACROSS, holds

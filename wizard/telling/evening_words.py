@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from wizard.library import marks
 from wizard.library.shapes import Library
+from wizard.readings.plain import and_
 from wizard.survey.guide import course_name, guide_of
 from wizard.survey.minutes import is_coming, minutes_of, pace_of
 from wizard.survey.record import Survey
@@ -32,11 +33,6 @@ CHANGES = {"no": "probably not", "perhaps": "perhaps", "yes": "yes"}
 TODAY = "and only today"
 KNOWN_MEANS = "F8 (/verdict) shows what it came to."
 NOTHING_OPEN = "Nothing is open: all that this car has to tell is read."
-
-
-def and_(words: Sequence[str]) -> str:
-    """`a, b and c`."""
-    return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))
 
 
 def _about(survey: Survey, pages: Sequence[Page], walk: tuple[Page, ...]) -> str:

@@ -18,10 +18,11 @@ from wizard.judgment.verdict import Verdict
 from wizard.library import marks
 from wizard.library.places import SIDES, WHOLE_BOX, PlaceId, side_of
 from wizard.library.shapes import Layout, Library
+from wizard.readings.plain import and_
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
 from wizard.survey.standing import ROCKING
-from wizard.telling.amounts import about, and_, at, few
+from wizard.telling.amounts import about, at, few
 from wizard.telling.quantity_names import Spot, cap, holds, horn_way
 from wizard.telling.sentences import SLIPS, sentence
 from wizard.telling.supports_words import twist_move

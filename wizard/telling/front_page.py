@@ -268,17 +268,19 @@ class _Page:
         moved = [moved_words(m, self.layout, unit) for m in since.moved]
         count = f"{len(since.comparison.changes)} figures were read both times"
         if moved and all(words.lower() in answered for words in moved):
-            firsts = (m.first for m in since.moved)
-            figures = (
-                f"{cap(name_of(c.new, self.layout))}: {then_and_now(c, self.layout, unit)}."
-                for c in firsts
-            )
-            return f"{' '.join(figures)} {count}."
+            return f"{' '.join(self._figures(since))} {count}."
         if moved:
             ends = (outcome_words(m) for m in since.moved)
             return " ".join(f"{cap(w)}{end}." for w, end in zip(moved, ends, strict=True))
         said = change_sentence(since, self.layout, unit)
         return f"{count}; none is shown to have changed." if said.lower() in answered else said
+
+    def _figures(self, since: Since) -> Iterator[str]:
+        """What moved, then and now."""
+        for moved in since.moved:
+            change = moved.first
+            said = then_and_now(change, self.layout, self.survey.unit)
+            yield f"{cap(name_of(change.new, self.layout))}: {said}."
 
     def _unseen(self, gaps: Sequence[Item], reasons: bool) -> Iterator[Block]:
         """Everything, grouped by its reason; by name alone where there is no room for the reasons."""
@@ -373,15 +375,19 @@ def _checked(judged: Sequence[Judged], unit: Unit) -> Iterator[str]:
     """What the readings themselves say of the tools and of whoever used them."""
     closures = [j for j in judged if j.finding.quantity == marks.CLOSURE]
     if closures:
-        out = sum(j.stands_out for j in closures)
-        fit = f"{out} of {len(closures)} do not" if out else f"all {len(closures)} do"
-        if len(closures) == 1:
-            fit = "those of the one box that can be checked do" + (" not" if out else "")
+        fit = _fit(sum(j.stands_out for j in closures), len(closures))
         yield f"taped distances of a box must fit one another, and {fit}"
     level = next((j.finding for j in judged if j.finding.quantity == marks.LEVEL_ERROR), None)
     if level is not None:
         own = at_most(level.value, level.unit, unit)
         yield f"turned end for end, the level itself is off by no more than {own}"
+
+
+def _fit(out: int, boxes: int) -> str:
+    """How many boxes fit, of which so many do not."""
+    if boxes == 1:
+        return "those of the one box that can be checked do" + (" not" if out else "")
+    return f"{out} of {boxes} do not" if out else f"all {boxes} do"
 
 
 def _look(seen: Seen) -> str:

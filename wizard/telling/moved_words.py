@@ -9,8 +9,9 @@ from wizard.judgment import least
 from wizard.library import marks
 from wizard.library.places import WHOLE_BOX, QuantityId
 from wizard.library.shapes import Layout
+from wizard.readings.plain import and_
 from wizard.survey.record import Unit
-from wizard.telling.amounts import and_, at_most, listed, size
+from wizard.telling.amounts import at_most, listed, size
 from wizard.telling.not_driven import STILL_MOVING
 from wizard.telling.quantity_names import Spot, amount, cap, name_of
 

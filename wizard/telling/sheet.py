@@ -309,8 +309,8 @@ SECOND = "The page before takes the same diagonals. Only where that cannot be do
 
 
 def _is_second(page: Page, course: Course) -> bool:
-    """Whether another page stands in for it, is asked before it, and this state allows both: on paper
-    nobody is asked for the same twice.
+    """Whether another page stands in for it, is asked before it, and this state allows both: on
+    paper nobody is asked for the same twice.
     """
     if page.gone or not page.step.stand_in or needs_left(page.step, course.chosen):
         return False

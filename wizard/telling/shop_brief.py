@@ -21,11 +21,11 @@ from wizard.library import marks
 from wizard.library.kinds import NOTE
 from wizard.library.places import PointId, PromptId, Tape, asked_of
 from wizard.library.shapes import Layout, Library, Work
-from wizard.readings.plain import clean_line
+from wizard.readings.plain import and_, clean_line
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import Reading, State
-from wizard.telling.amounts import UNITS, about, and_, day, doubt_size, size
+from wizard.telling.amounts import UNITS, about, day, doubt_size, size
 from wizard.telling.answer_words import headline, opinion_lines, told_of
 from wizard.telling.document import Heading, Item, Items, Paragraph, items
 from wizard.telling.fact_words import Tale, other, phrase

@@ -13,7 +13,7 @@ from wizard.judgment.verdict import Verdict
 from wizard.library import marks
 from wizard.library.places import FRONT_BOX, SIDES, FindingId, PlaceId, WhereId, where_of
 from wizard.library.shapes import Layout, Library, Limit
-from wizard.telling.amounts import and_
+from wizard.readings.plain import and_
 from wizard.telling.document import Item
 
 TWINS: Mapping[WhereId, PlaceId] = {FRONT_BOX: marks.BY_BAR, marks.BY_BAR: FRONT_BOX}

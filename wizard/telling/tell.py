@@ -104,8 +104,8 @@ def part_sections(
     library: Library,
     earlier: Survey | None = None,
 ) -> tuple[Section, ...]:
-    """What a part opens, section after section; a sentence where it has nothing to say. earlier: the
-    survey that this one follows.
+    """What a part opens, section after section; a sentence where it has nothing to say. earlier:
+    the survey that this one follows.
     """
     every = (
         *_sections(verdict, survey, library, _since(earlier, survey, library)),

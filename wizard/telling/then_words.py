@@ -8,14 +8,13 @@ from datetime import datetime
 from wizard.library.places import StepId, spoken, state_field
 from wizard.library.shapes import Layout, Library, Step
 from wizard.library.templates import misfit
-from wizard.readings.plain import clean_line
+from wizard.readings.plain import and_, clean_line
 from wizard.survey.guide import Page, answered, layout_of, pages, short_list_of
 from wizard.survey.prompts import Part, Prompt, covered_by, found_at, wanting
 from wizard.survey.record import Survey
 from wizard.survey.rows import PointNote, Remark
 from wizard.survey.same import answer_then
 from wizard.telling.asking import left_words
-from wizard.telling.evening_words import and_
 from wizard.telling.page import said
 from wizard.telling.text import wrap
 
@@ -126,8 +125,8 @@ def _typed(survey: Survey, prompt: Prompt) -> str:
 def not_as_it_stood(
     prompt: Prompt, now: Survey, earlier: Survey | None, library: Library, walk: Sequence[Page]
 ) -> str:
-    """What cannot be held against last time as it was just said to stand, and how it could be; empty
-    where it stands as it did, and where the same is still to be asked of it set up.
+    """What cannot be held against last time as it was just said to stand, and how it could be;
+    empty where it stands as it did, and where the same is still to be asked of it set up.
     """
     field = state_field(prompt.keep)
     if earlier is None or not field:

@@ -113,8 +113,8 @@ CALM = ("watch", "leave")
 def what_to_do(
     verdict: Verdict, survey: Survey, library: Library, moved: Sequence[Item] = ()
 ) -> list[Item]:
-    """What to do, at length. moved: what is to be done about what moved since last time: then nobody
-    says that nothing is to be done.
+    """What to do, at length. moved: what is to be done about what moved since last time: then
+    nobody says that nothing is to be done.
     """
     rests: tuple[Source, ...] = tuple(s.look.id for s in (*verdict.stops, *verdict.loose))
     rests += tuple(i for j in verdict.reasons for i in (j.finding.id, f"limit:{j.finding.limit}"))
@@ -194,7 +194,9 @@ SECOND_SET = (
 
 
 def _second_set(verdict: Verdict) -> list[Item]:
-    """What tells a diamond from points that were never alike, where nothing but the tape speaks of it."""
+    """What tells a diamond from points that were never alike, where nothing but the tape speaks of
+    it.
+    """
     signs = verdict.causes.unexplained
     if not signs or not verdict.of_frame or verdict.action not in ("put-right", "specialist"):
         return []

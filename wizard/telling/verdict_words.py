@@ -65,8 +65,8 @@ DOES_NOT_SAY = f"It speaks of the places named here and of nothing else. {NO_SUR
 def sections(
     verdict: Verdict, survey: Survey, library: Library, since: Since | None = None
 ) -> tuple[Section, ...]:
-    """The verdict's parts in order, those with nothing to say left out. since: this survey held against
-    the one that it follows, where it follows one.
+    """The verdict's parts in order, those with nothing to say left out. since: this survey held
+    against the one that it follows, where it follows one.
     """
     layout = layout_of(survey, library)
     order = order_lines(verdict, survey, layout, since)

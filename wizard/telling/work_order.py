@@ -17,12 +17,12 @@ from wizard.judgment.verdict import Verdict, is_open
 from wizard.library import marks
 from wizard.library.places import WHOLE_BOX, FindingId, QuantityId, Source, side_of
 from wizard.library.shapes import Layout, Library, Work
-from wizard.readings.plain import clean_line
+from wizard.readings.plain import and_, clean_line
 from wizard.survey.guide import is_short_again
 from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import Answer as Row
-from wizard.telling.amounts import about, and_, size
+from wizard.telling.amounts import about, size
 from wizard.telling.axle_words import askew, beside
 from wizard.telling.causes_words import place_name, zone_words
 from wizard.telling.document import Item
@@ -55,8 +55,8 @@ def order_lines(
 ) -> list[Item]:
     """What comes first, in the order of doing; nothing where there is nothing to do.
 
-    layout: for the parts that this kind of frame has; without it they are named in general. since: what
-    moved since last time, which comes before all but a stop.
+    layout: for the parts that this kind of frame has; without it they are named in general. since:
+    what moved since last time, which comes before all but a stop.
     """
     lines: list[Item] = []
     if verdict.stops:
