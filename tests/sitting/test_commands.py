@@ -116,7 +116,7 @@ def test_at_a_caution_why_speaks_of_the_caution_and_not_of_the_page_behind_it(
     assert why.title == "Why this caution"
     assert "Sag with the engine's weight on" in why.says
     assert "before the engine leaves" not in why.says
-    assert spoils.says.startswith("- You type understood at “A string")
+    assert spoils.says.startswith("- You type understood at “Where a string")
     driver.run("understood")
     while "/caution/" in driver.at:
         driver.run("understood")

@@ -116,9 +116,9 @@ class Judged(NamedTuple):
 
     @property
     def sure_to_tell(self) -> float:
-        """The size that would have been established beyond the end of the first band 19 times in
-        20, in the finding's unit: one-sided, once for the rule and once for the reading; what would
-        show where there is no limit.
+        """The size that would be established beyond the end of the first band 19 times in 20, in the
+        finding's unit: one-sided, once for the rule and once for the reading; what would show
+        where there is no limit.
         """
         number = self.finding.number
         high = self.edges[0].high if self.edges else None

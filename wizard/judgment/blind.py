@@ -190,7 +190,7 @@ class Bench:
 def _misled(
     heard: Heard, plan: Mapping[FindingId, Finding], straight: Mapping[FindingId, Finding]
 ) -> bool:
-    """Whether a check alone tells of what the plan of all tapes, asked for the same, does not find."""
+    """Whether a check alone tells of what the plan of all tapes does not find."""
     id = heard.finding.id if heard.finding and heard.voice.by == ALONE else None
     if id is None or heard.kind != "sees" or id not in plan or id not in straight:
         return False

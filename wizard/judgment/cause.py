@@ -96,9 +96,8 @@ class Causes(Frozen):
 
     @property
     def unexplained(self) -> tuple[Evidence, ...]:
-        """The signs of a diamond of the whole frame beside which neither metal, body nor anybody's
-        word tells of a blow: points that the maker set unequally measure the same. None where one
-        does.
+        """The signs of a diamond of the whole frame beside which nothing seen and nobody's word
+        tells of a blow: points that the maker set unequally measure the same. None where one does.
         """
         signs = self.conclusions["collision"].signs if "collision" in self.conclusions else ()
         if any(e.sign.kind != "geometry" for e in signs):

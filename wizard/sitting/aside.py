@@ -16,6 +16,8 @@ from wizard.survey.rows import HIDDEN, SECOND, Reading
 
 MENTOR_ON = "The mentor's view: results wait for a guess. F11, or /mentor off, ends it."
 
+MENTOR = "mentor"
+"""Who signs while the mentor's view is on."""
 LOOK_AGAIN = "That does not go with the rest. Look at the tape once more."
 """A doubt of the second reader's, without any figure: neither what the first has read, nor what a
 frame of this kind has there.

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from wizard.library.places import NO_PROMPT, NO_STEP, step_of
 from wizard.library.shapes import Step
-from wizard.sitting.aside import MENTOR_ON, blind
+from wizard.sitting.aside import MENTOR, MENTOR_ON, blind
 from wizard.sitting.paging import since_line, waits
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
@@ -19,7 +19,7 @@ TITLE = "Mentor's view"
 OFF = "The mentor's view is off."
 SET = Look("  ", margin=2, hang=4)
 """How its parts are set in plain text."""
-MENTOR, NEWCOMER = "mentor", "newcomer"
+NEWCOMER = "newcomer"
 """Who signs an opinion, and who guesses where the mentor holds the tape: a guess is never his."""
 LONGEST = 500
 SIGNED = 60
@@ -95,9 +95,7 @@ def finished(sitting: Sitting, step: Step) -> str:
 
 
 def _begins_alike(title: str, said: str) -> bool:
-    """Whether a sentence names its page by itself: `The front box, with a bar`, `Front box, by the
-    bar`.
-    """
+    """Whether a sentence names its page by itself: `Front box, by the bar`."""
     first = [text.lower().removeprefix("the ").split(",")[0] for text in (title, said)]
     return first[0] == first[1]
 
@@ -177,7 +175,7 @@ def opinion(sitting: Sitting, rest: str) -> Reply:
         )
     survey = sitting.survey
     row = Opinion(
-        id=survey.new_id(Opinion), at=sitting.at, by=by or signer(sitting), text=text[:LONGEST]
+        id=survey.new_id(Opinion), at=sitting.at, by=by or sitting.signs, text=text[:LONGEST]
     )
     says = f"Signed {row.by}: {text[:200].rstrip('.')}. It stands beside the program's answer."
     return sitting.change(survey.with_row(row)) or Reply("told", says)
@@ -186,8 +184,3 @@ def opinion(sitting: Sitting, rest: str) -> Reply:
 def _is_name(text: str) -> bool:
     """A capital and four words at most: else the colon belongs to the opinion."""
     return text[:1].isupper() and len(text) <= SIGNED and len(text.split()) <= 4
-
-
-def signer(sitting: Sitting) -> str:
-    """Who signs what is added by hand: the mentor while his view is on."""
-    return MENTOR if sitting.aside.mentor else sitting.by

@@ -23,7 +23,6 @@ from wizard.readings.figures import read_length
 from wizard.readings.instruments import instrument
 from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
-from wizard.sitting.mentor import signer
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.survey.answer import Doubted
@@ -359,7 +358,7 @@ def set_limit(sitting: Sitting, rest: str) -> Reply:
         limit=limit.id,
         band=words[1],
         upto=upto,
-        source=f"{signer(sitting)}'s figure: {source}",
+        source=f"{sitting.signs}'s figure: {source}",
     )
     if isinstance(why := own_figure(row, sitting.survey, limit), str):
         return Reply("refused", why)

@@ -12,7 +12,7 @@ from wizard.library import marks
 from wizard.library.places import NO_PROMPT, NO_STEP, PromptId, StepId
 from wizard.library.shapes import SEEN, Library, Step
 from wizard.readings.plain import clean_line
-from wizard.sitting.aside import LOOK_AGAIN, Aside, at_others, blind, his_own
+from wizard.sitting.aside import LOOK_AGAIN, MENTOR, Aside, at_others, blind, his_own
 from wizard.sitting.chain import earlier_of
 from wizard.sitting.foretold import against_last_time
 from wizard.sitting.naming import free_id, survey_folder
@@ -287,6 +287,11 @@ class Sitting:
         """Who is named in the survey as measuring."""
         asked = self.library.asking(marks.MEASURED_BY)
         return (self.survey.answer_to(asked.prompt) if asked else "") or marks.OWNER
+
+    @property
+    def signs(self) -> str:
+        """Who signs what is added by hand: the mentor while his view is on."""
+        return MENTOR if self.aside.mentor else self.by
 
     def pages(self) -> tuple[Page, ...]:
         """The course as it stands."""

@@ -185,9 +185,8 @@ TWENTIETH = 0.95
 
 
 def whole_steps(half: float, finding_unit: str, unit: Unit) -> float:
-    """A doubt in whole steps of what is said, in the finding's unit: rounded up, for an interval
-    that is said too narrow holds less often than it promises; never more than a twentieth too
-    narrow.
+    """A doubt in whole steps of what is said, in its unit: rounded up, for an interval that is
+    said too narrow holds less often than it promises; never more than a twentieth too narrow.
     """
     step = UNITS[finding_unit].least(unit)
     return (
@@ -203,9 +202,7 @@ def doubt_size(half: float, finding_unit: str, unit: Unit) -> str:
 
 
 def is_inside(judged: Judged, unit: Unit) -> bool:
-    """Whether a mild difference is no larger than its doubt, as both are said: then it is told as
-    none.
-    """
+    """Whether a mild difference is no larger than its doubt, as both are said: it is told as none."""
     if judged.worst not in ("", "leave", "watch"):
         return False
     value, symbol = abs(judged.finding.value), judged.finding.unit

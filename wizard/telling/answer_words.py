@@ -541,9 +541,7 @@ SECOND_SET = (
 
 
 def _second_set(told: Told) -> str:
-    """What tells a diamond from points that were never alike, where nothing but the tape speaks of
-    it.
-    """
+    """What tells a diamond from points that were never alike, where only the tape speaks."""
     answer = told.answer
     bare = answer.kind in ("put-right", "specialist") and answer.verdict.causes.unexplained
     return SECOND_SET if bare else ""

@@ -106,8 +106,8 @@ def _cause(found: Conclusion, causes: Causes, library: Library) -> Item:
     if found.cannot_tell:
         text = f"{name}: not known yet. {untold(found)}"
         return Item(text, rests, claims=of_cause(found))
-    if found.cause == "original" and found.strength == "none" and causes.unexplained:
-        return Item(f"{name}: {UNEQUAL}", (*rests, *_sources(causes.unexplained)))
+    if by_maker := _by_points(found, causes):
+        return Item(f"{name}: {UNEQUAL}", (*rests, *_sources(by_maker)))
     answers = ANSWERS | (MADE_SO if found.cause == "original" else {})
     text = f"{name}: {answers[found.strength]} "
     if found.strength == "none":
@@ -120,6 +120,11 @@ def _cause(found: Conclusion, causes: Causes, library: Library) -> Item:
         if found.one_kind:
             text += " One kind of sign is not enough to call it that."
     return Item(text, rests, claims=of_cause(found))
+
+
+def _by_points(found: Conclusion, causes: Causes) -> tuple[Evidence, ...]:
+    """The signs that points set unequally by the maker would give too; none beside an odd mark."""
+    return causes.unexplained if (found.cause, found.strength) == ("original", "none") else ()
 
 
 def untold(found: Conclusion) -> str:

@@ -371,23 +371,23 @@ def _tools(survey: Survey, judged: Sequence[Judged]) -> str:
 UNTRACED = "No tool was compared with a measure of known length."
 
 
+def _fit(out: int, of: int) -> str:
+    """How many of the boxes that can be checked fit."""
+    if of == 1:
+        return "those of the one box that can be checked do" + (" not" if out else "")
+    return f"{out} of {of} do not" if out else f"all {of} do"
+
+
 def _checked(judged: Sequence[Judged], unit: Unit) -> Iterator[str]:
     """What the readings themselves say of the tools and of whoever used them."""
     closures = [j for j in judged if j.finding.quantity == marks.CLOSURE]
     if closures:
-        fit = _fit(sum(j.stands_out for j in closures), len(closures))
-        yield f"taped distances of a box must fit one another, and {fit}"
+        out = sum(j.stands_out for j in closures)
+        yield f"taped distances of a box must fit one another, and {_fit(out, len(closures))}"
     level = next((j.finding for j in judged if j.finding.quantity == marks.LEVEL_ERROR), None)
     if level is not None:
         own = at_most(level.value, level.unit, unit)
         yield f"turned end for end, the level itself is off by no more than {own}"
-
-
-def _fit(out: int, boxes: int) -> str:
-    """How many boxes fit, of which so many do not."""
-    if boxes == 1:
-        return "those of the one box that can be checked do" + (" not" if out else "")
-    return f"{out} of {boxes} do not" if out else f"all {boxes} do"
 
 
 def _look(seen: Seen) -> str:

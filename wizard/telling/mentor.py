@@ -293,14 +293,14 @@ def doubt_items(judged: Judged, survey: Survey, library: Library) -> Iterator[It
     for row in (rows[id] for id in judged.finding.readings if id in rows):
         read = f"{asked_at(row.prompt, survey, library)}: {row.typed} ({row.id})"
         yield Item(clean_line(read, 300), inset=DEEPER, hang=2)
-    yield from _edges(judged, survey.unit)
+    yield from _edge_items(judged, survey.unit)
 
 
-def _edges(judged: Judged, said: Unit) -> Iterator[Item]:
-    """Each band with where it ends, and the chance of being beyond that."""
+def _edge_items(judged: Judged, to: Unit) -> Iterator[Item]:
+    """Each band's end, and the chance that the true value is beyond it."""
     unit = judged.finding.unit
     for edge in judged.edges:
-        ends = [bound(abs(e), unit, said) for e in (edge.low, edge.high) if e is not None]
+        ends = [bound(abs(e), unit, to) for e in (edge.low, edge.high) if e is not None]
         span = ends[0] if len(set(ends)) == 1 else " one way, ".join(ends) + " the other"
         beyond = f"chance of being beyond that {_chance(edge.chance)} (limit: {edge.source})"
         yield Item(f"{BANDS[edge.band]}: up to {span}; {beyond}.", inset=UNDER)

@@ -255,7 +255,7 @@ def pairs(survey: Survey, library: Library) -> tuple[Pair, ...]:
 
 
 def _as_shown(finding: Finding, unit: Unit) -> float:
-    """A distance as it stands in the table, mm: what stands beside two must be what they differ by."""
+    """A distance as it stands in the table, mm: beside two stands what these differ by."""
     step = UNITS["mm"].least(unit)
     return round(finding.value / step) * step
 

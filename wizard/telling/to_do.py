@@ -194,9 +194,7 @@ SECOND_SET = (
 
 
 def _second_set(verdict: Verdict) -> list[Item]:
-    """What tells a diamond from points that were never alike, where nothing but the tape speaks of
-    it.
-    """
+    """What tells a diamond from points that were never alike, where only the tape speaks."""
     signs = verdict.causes.unexplained
     if not signs or not verdict.of_frame or verdict.action not in ("put-right", "specialist"):
         return []

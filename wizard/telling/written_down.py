@@ -90,7 +90,7 @@ def written_text(survey: Survey, library: Library, pages: tuple[Page, ...]) -> s
 
 
 def guess_lines(survey: Survey, library: Library) -> list[str]:
-    """Every guess with its page, and what that page came to; nothing where none was written down."""
+    """Every guess with its page, and what that page came to."""
     from wizard.telling.page import live  # few guess
 
     said = []
