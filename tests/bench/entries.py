@@ -29,8 +29,9 @@ from wizard.sitting.paging import same
 from wizard.sitting.reply import Reply
 from wizard.survey.follow import following
 from wizard.survey.minutes import span_of, taken
-from wizard.survey.prompts import Prompt, wanting
+from wizard.survey.prompts import Prompt, together_of, wanting
 from wizard.survey.record import Survey
+from wizard.survey.walk import twin_of
 
 TOGETHER: Mapping[str, str] = {
     "state/engine": "i",
@@ -45,6 +46,7 @@ TOGETHER: Mapping[str, str] = {
     "consequences/fan": "m",
     "consequences/steering": "q",
     "tools/ruler": "p",
+    "tools/start": "m",
 }
 """How this car stands, beside what everybody answers."""
 SINCE: Mapping[str, str] = {
@@ -156,7 +158,8 @@ def _entered(
 ) -> Reply:
     """One line: what is kept as last time where it may be, else the answer."""
     if not sitting.keeps(prompt):
-        return sitting.enter(line_of(sitting.survey, prompt, answers, car))
+        line = line_of(sitting.survey, prompt, answers, car)
+        return sitting.enter(line + _both(sitting, prompt, line, answers, car))
     if prompt.kind.looks or prompt.kind.gathers:
         return sitting.enter("b =")
     page = sitting.page()
@@ -193,11 +196,43 @@ def line_of(survey: Survey, prompt: Prompt, answers: Mapping[str, str], car: han
         return f"b {answers.get(prompt.id, 'o')}"
     if prompt.kind.measures:
         passed = prompt.optional and (prompt.step in PASSED or "axle" in prompt.id)
-        return "-" if passed else car.read(prompt.id)
+        return "-" if passed else _as_held(prompt, car.read(prompt.id))
     if prompt.id.endswith("/push"):
         return "s"
+    if one := _all_of_them(survey, prompt, answers):
+        return one
     plain = "-" if prompt.optional else prompt.choices[0].letter if prompt.choices else "well"
     return answers.get(prompt.id, plain)
+
+
+FROM_MARK = 10
+"""Inches at which this tape starts: what it says is typed, as the page says first."""
+
+
+def _as_held(prompt: Prompt, read: str) -> str:
+    """A reading as this tape says it."""
+    if prompt.tool != "tape":
+        return read
+    inches, _, rest = read.partition(" ")
+    return f"{int(inches) + FROM_MARK} {rest}".strip()
+
+
+def _both(
+    sitting: Unsaved, prompt: Prompt, line: str, answers: Mapping[str, str], car: hands.Bench
+) -> str:
+    """What makes an entry speak for the other side too, where the same would be typed there."""
+    survey = sitting.survey
+    twin = twin_of(survey, sitting.walk(), prompt, sitting.library) if prompt.kind.gathers else None
+    return " both" if twin and line_of(survey, twin, answers, car) == line else ""
+
+
+def _all_of_them(survey: Survey, prompt: Prompt, answers: Mapping[str, str]) -> str:
+    """The one letter that says all that this car has to say to several questions; else empty."""
+    one = together_of(survey, prompt)
+    if one is None:
+        return ""
+    said = [answers.get(f"{prompt.step}/{last}") == letter for last, letter in one.says]
+    return one.letter if all(said) else ""
 
 
 def table(library: Library) -> Iterator[str]:

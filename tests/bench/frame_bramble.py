@@ -80,7 +80,7 @@ BRAMBLE = Story(
         "finish/remark": (
             "Both rails low at the rear mount by about the same. The hood fitted when it came off."
         ),
-        "finish/anything-else": "n",
+        "finish/anything-else": "w",
     },
     skips={
         "pitting": "no caliper here, a friend brings one next week",

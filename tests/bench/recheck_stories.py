@@ -82,6 +82,7 @@ HARD = Story(
             "Left front wheel went into a ditch in March, at walking pace."
         ),
         "state/temperature": "58 F",
+        "finish/anything-else": "w",
         "finish/remark": "The left mount had to be shimmed to close the hood.",
         "next-time/when": "s",
     },

@@ -32,14 +32,16 @@ from wizard.math.shape import (
     Row,
     Rows,
     expected_rows,
+    gains_in_room,
     gains_of_slips,
     hinge_family,
     hinge_gains,
-    learned_dof,
     misfit_of_change,
     misfit_of_mean,
+    own_dof,
     smooth_curve,
     smooth_family,
+    smooth_room,
     threshold_for,
 )
 from wizard.math.uncertain import Part, Uncertain
@@ -127,7 +129,7 @@ class Read:
         """Degrees of freedom of a rail's sags, as a rule that asks for one number takes them."""
         block = Part("block", 1.0, BLOCK_DOF, pool="ruler/block")
         hands = (Part(f"hand:{n}", 1.0, self.dof, pool="ruler/string") for n in range(2))
-        return learned_dof([Uncertain(0.0, (hand, block)) for hand in hands])
+        return own_dof([Uncertain(0.0, (hand, block)) for hand in hands])
 
     @property
     def states(self) -> list[str]:
@@ -161,6 +163,18 @@ def _curves(line: Line) -> Array:
     return np.array([bent(line, line.mount + d * span) for d in np.linspace(-0.03, 0.03, 7)])
 
 
+@cache
+def _behind(line: Line) -> Array:
+    """The same of a load behind the middle of the car, or as far behind as the string shows."""
+    front, rear = line.ends
+    far = line.axles[0] + 0.62 * (line.axles[1] - line.axles[0])
+    return bent(line, min(max(far, front + 0.1 * (rear - front)), rear - 0.1 * (rear - front)))
+
+
+BEHIND_MM = 9.6
+"""Three times the limit of a sag."""
+
+
 @dataclass(frozen=True)
 class Truth:
     """What is wrong with the rails; all innocent where nothing is said."""
@@ -172,6 +186,8 @@ class Truth:
     """Share by which two rails spring unlike."""
     state: str = "U"
     """The state in which the deepest sag is what is said."""
+    behind: float = 0.0
+    """How deep a rail sags at most under a load behind the middle of the car, mm."""
 
 
 def surveys(
@@ -203,6 +219,8 @@ def surveys(
         rise = curve * (spring * rng.uniform(1 - truth.unlike, 1 + truth.unlike, n))[:, None]
         stays = parabola * rng.uniform(0, 8, (n, 1))
         stays = stays + curves[rng.integers(0, 7, n)] * rng.uniform(0, 5, (n, 1))
+        if truth.behind:
+            stays = stays / 4 + _behind(line) * rng.uniform(0, truth.behind, (n, 1))
         if truth.deepest is not None:
             if truth.deepest <= 0:
                 # A rail that stands high does so as a whole.
@@ -266,9 +284,13 @@ def white(read: Read, counts: Array) -> Array:
     Only the hand differs from survey to survey, so that one set of axes serves them all.
     """
     root = np.sqrt(counts)
-    rest = UNEVEN_U**2 * np.eye(len(counts)) + BLOCKS_MM**2 + read.block_u**2
-    sizes, ways = np.linalg.eigh(root[:, None] * rest * root)
+    sizes, ways = np.linalg.eigh(root[:, None] * _shared(read, len(counts)) * root)
     return np.asarray(ways.T * root / np.sqrt(read.s[:, None] ** 2 + sizes)[..., None])
+
+
+def _shared(read: Read, stations: int) -> Array:
+    """The covariance of what a rail's sags are off by that is not the hand's, mm2."""
+    return np.asarray(UNEVEN_U**2 * np.eye(stations) + BLOCKS_MM**2 + read.block_u**2)
 
 
 @cache
@@ -283,9 +305,8 @@ def student(p: float, dof: Array) -> Array:
 
 
 def kinks(read: Read) -> Array:
-    """The statistic of each rail, 2 x surveys."""
-    free = white(read, read.counts * len(read.states))
-    return np.array([_hinge(read, free, rail) for rail in (0, 1)])
+    """The statistic of each rail beside smooth sag in its room, 2 x surveys."""
+    return np.array([_in_room(read, rail) for rail in (0, 1)])
 
 
 def _mean(read: Read, rail: int) -> Array:
@@ -293,30 +314,30 @@ def _mean(read: Read, rail: int) -> Array:
     return np.asarray(np.mean([read.sags[rail, s] for s in read.states], axis=0))
 
 
-def _hinge(read: Read, free: Array, rail: int, some: Array | slice = ALL) -> Array:
-    """By how much a hinge improves the fit of one rail, of some of the surveys."""
+def _in_room(read: Read, rail: int) -> Array:
+    """By how much a hinge improves the fit of one rail beside smooth sag that keeps to its room."""
+    room = smooth_room(read.line.along, read.line.load)
+    times = read.counts * len(read.states)
+    doubt = _shared(read, len(times)) + np.square(read.s)[:, None, None] * np.diag(1 / times)
+    hinges = hinge_family(read.line.along, PLACES)
+    return np.asarray(gains_in_room(_mean(read, rail), doubt, hinges, room)[0].max(axis=-1))
+
+
+def beside_any(read: Read, rail: int) -> Array:
+    """The same beside any smooth sag at all."""
+    free = white(read, read.counts * len(read.states))
     family = smooth_family(read.line.along, read.line.load)
     hinges = hinge_family(read.line.along, PLACES)
-    seen = np.squeeze(free[some] @ _mean(read, rail)[some][..., None], axis=-1)
-    return np.asarray(hinge_gains(seen, free[some] @ family, free[some] @ hinges)[0].max(axis=-1))
+    seen = np.squeeze(free @ _mean(read, rail)[..., None], axis=-1)
+    return np.asarray(hinge_gains(seen, free @ family, free @ hinges)[0].max(axis=-1))
 
 
 def kinked(read: Read, rails: Sequence[int] = (0, 1)) -> Array:
-    """Whether a kink is told of each of these rails, rails x surveys.
-
-    A hinge improves a fit by no more than there is to improve, and any smooth curve leaves as much as
-    the best or more: where the plainest one leaves too little, no hinge need be looked for.
-    """
-    limit = threshold_for(len(read.line.xs), read.known)
-    free = white(read, read.counts * len(read.states))
-    family = smooth_family(read.line.along, read.line.load)
-    plain = np.eye(len(read.line.xs)) - family @ np.linalg.pinv(family)
-    told = np.zeros((len(rails), len(read.s)), dtype=bool)
-    for n, rail in enumerate(rails):
-        left = np.squeeze(free @ (_mean(read, rail) @ plain)[..., None], axis=-1)
-        some = np.flatnonzero((left**2).sum(axis=-1) >= limit)
-        told[n, some] = _hinge(read, free, rail, some) >= limit
-    return told
+    """Whether a kink is told of each of these rails, rails x surveys."""
+    stations = len(read.line.xs)
+    roomy, any_sag = (threshold_for(stations, read.known, in_room=r) for r in (True, False))
+    told = [(_in_room(read, r) >= roomy) | (beside_any(read, r) >= any_sag) for r in rails]
+    return np.array(told)
 
 
 def crowns(read: Read, state: str) -> Array:
@@ -510,6 +531,7 @@ def told(
 
     read = drawn()
     found = {"a kink": kinked(read).any(axis=0)}
+    found["a kink, sag behind the middle"] = kinked(drawn(Truth(behind=BEHIND_MM))).any(axis=0)
     found |= missed(rng, read, last)
     found |= slips(rng, read)
     if len(states) == 2:
@@ -592,22 +614,21 @@ def report(given: argparse.Namespace) -> None:
 
 
 def thresholds(given: argparse.Namespace) -> None:
-    """The improvement that one innocent survey in a hundred passes: the worst cell by number of
-    stations and degrees of freedom.
+    """The improvement that one innocent survey in a hundred passes, beside smooth sag in its room: the
+    worst cell by number of stations and degrees of freedom.
     """
     rng = np.random.default_rng(given.seed)
     worst: dict[tuple[int, float], float] = {}
     for line, rule, hand in cells(given):
         for states in ("LU", "U"):
             for twice in ("none", "one", "all"):
-                parts: list[Array] = []
-                for _ in range(math.ceil(given.surveys / CHUNK)):
-                    read = surveys(rng, CHUNK, line, RULES[rule], hand, states, twice)
-                    parts.append(kinks(read).max(axis=0))
-                key = min(len(line.xs), 5), round(read.known, 1)
-                worst[key] = max(
-                    worst.get(key, 0.0), float(np.quantile(np.concatenate(parts), 0.99))
-                )
+                for truth in (Truth(), Truth(behind=BEHIND_MM)):
+                    cell = (line, RULES[rule], hand, states, twice, truth)
+                    times = range(math.ceil(given.surveys / CHUNK))
+                    reads = [surveys(rng, CHUNK, *cell) for _ in times]
+                    most = np.quantile([kinks(read).max(axis=0) for read in reads], 0.99)
+                    key = min(len(line.xs), 5), round(reads[0].known, 1)
+                    worst[key] = max(worst.get(key, 0.0), float(most))
     for (stations, dof), limit in sorted(worst.items()):
         print(f"{stations} stations, {dof:5.1f} degrees of freedom: {limit:.1f}", flush=True)
 

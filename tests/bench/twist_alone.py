@@ -25,7 +25,7 @@ from tests.bench.sentences import faults, hands, limits, one, truth
 from tests.bench.sentences.frame import all_layouts
 from tests.bench.sentences.hands import RULERS, Bench, Hand
 from wizard.checks.finding import Finding
-from wizard.checks.notes import Against, SagTakenOut
+from wizard.checks.notes import Against, SagLifts, SagTakenOut
 from wizard.checks.run import findings_of
 from wizard.judgment.bands import judge
 from wizard.library import load_library
@@ -198,6 +198,8 @@ def seen(car: Car) -> Iterator[Seen]:
 
 
 def _true(finding: Finding) -> str:
+    if finding.note(SagLifts) is not None:
+        return "horn-height"
     against = finding.note(Against)
     assert against is not None
     alone = "alone" if finding.note(SagTakenOut) else "all"

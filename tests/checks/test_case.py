@@ -3,15 +3,21 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
 from tests.checks.surveys import TOOLS, add, case_of, library, survey_of
 from wizard.checks import diagonals, wheelbase
 from wizard.checks.case import Case, Taken
+from wizard.checks.run import findings_of
 from wizard.math.uncertain import Part
+from wizard.survey.file import load
 from wizard.survey.state import with_tool
+
+SAMPLES = sorted((Path(__file__).parents[2] / "sample_sessions").glob("*.toml"))
 
 pytestmark = pytest.mark.quick
 
@@ -202,7 +208,7 @@ def test_the_prior_alone_is_worth_eight_degrees_of_freedom() -> None:
     """A relative doubt of 25 % (JCGM 100:2008 G.4.2, second hand)."""
     (hand,) = parts(taken({D1: ["80"]}, D1), "hand:")
     assert (hand.size, hand.dof) == (pytest.approx(1.0), 8)
-    assert "own figure" in hand.source
+    assert "own figure" in hand.whose
 
 
 def test_repeats_are_pooled_with_the_prior() -> None:
@@ -297,3 +303,26 @@ def test_the_whole_shift_by_hand() -> None:
     assert finding.number.u == pytest.approx(
         math.sqrt(square / (2 * length) ** 2 + round_length**2), rel=0.002
     )
+
+
+# Whose figure ---------------------------------------------------------------------------------------
+
+WHOSE = re.compile(r"\b(?:figures?|guess|Directive|memory)\b")
+OF_THE_FRAME = "the figure for one division of the level"
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda p: p.stem)
+def test_what_a_doubt_is_goes_on_in_a_sentence_and_whose_figure_it_is_stands_apart(
+    path: Path,
+) -> None:
+    """`Most of the doubt is …` is said in the answer: nobody asked it where a figure comes from."""
+    found = findings_of(load(path), library())
+    parts = {(p.source, p.whose) for f in found for p in f.number.parts}
+    assert len(parts) > 10
+    for source, _ in parts:
+        assert "(" not in source, source
+        assert not WHOSE.search(source.removeprefix(OF_THE_FRAME).replace("round figure", "")), (
+            source
+        )
+    assert any("own figure" in whose for _, whose in parts)
+    assert any("Directive" in whose for _, whose in parts)

@@ -7,9 +7,9 @@ from collections.abc import Mapping
 
 import pytest
 
-from tests.checks.surveys import DAY, findings, survey_of
+from tests.checks.surveys import DAY, findings, library, survey_of
 from wizard.checks.finding import Finding
-from wizard.checks.notes import Lean, SagTakenOut
+from wizard.checks.notes import Lean, SagLifts, SagTakenOut
 from wizard.checks.twist import explained
 from wizard.math.uncertain import Part, Uncertain, combine
 from wizard.survey.record import Survey
@@ -227,3 +227,51 @@ def test_a_jump_is_a_joint_s_only_where_the_string_shows_both_rails_alike(
     assert shape is not None
     assert shape.kind == kind
     assert bool(shape.between) == (kind == "one-joint")
+
+
+# The heights of the horns ------------------------------------------------------------------------
+
+
+def horns(lean: float, left: Mapping[str, float]) -> Finding:
+    """The heights of the horns, the level leaning there by so many divisions against the front."""
+    survey = made({}, left)
+    typed = f"{abs(lean):.3f} {'left' if lean > 0 else 'right'}" if lean else "0"
+    for way in ("as-set", "turned"):
+        row = Reading(id=survey.new_id(Reading), at=DAY, prompt=f"level/horns/{way}", typed=typed)
+        survey = survey.with_row(row)
+    return next(f for f in findings(survey).values() if f.quantity == "horn-height")
+
+
+def lifted(found: Finding) -> tuple[str, float] | None:
+    note = found.note(SagLifts)
+    return (note.side, round(note.mm, 1)) if note else None
+
+
+def test_a_rail_that_hangs_low_lifts_its_horn_and_no_horn_is_bent() -> None:
+    """The left rail 6.0 mm down 410 mm behind the front block. Run on straight, 1.0 to 1.4 times as
+    steep as that (a beam on two supports), its tip stands 5.4 to 7.6 mm over where it was, its front
+    point 1.0 down: so much higher is the left tip.
+    """
+    low = {"front-crossmember": 1.2, "mid-engine": 6.0, "engine-mount": 9.0, "center": 8.0}
+    wide = next(p for p in library().layouts["straight-ladder"].places if p.id == "tip")
+    lean = 6.5 / (2 * wide.half_width) / DIVISION
+    found, without = horns(lean, low), horns(lean, {})
+    assert without.value == pytest.approx(6.5, abs=0.01)
+    assert lifted(without) is None
+    assert abs(found.value) < 1.0
+    assert found.number.u > without.number.u
+    note = lifted(found)
+    assert note is not None
+    assert note[0] == "left"
+    assert 5.4 < note[1] < 8.6
+
+
+def test_a_horn_that_is_bent_up_on_a_low_rail_is_what_is_left() -> None:
+    low = {"front-crossmember": 0.6, "mid-engine": 3.0, "engine-mount": 4.5, "center": 4.0}
+    lean = (3.3 + 9.0) / 590.0 / DIVISION
+    assert horns(lean, low).value == pytest.approx(9.0, abs=1.5)
+
+
+def test_a_horn_that_stands_the_other_way_is_no_rails_doing() -> None:
+    low = {"front-crossmember": 0.6, "mid-engine": 3.0, "engine-mount": 4.5, "center": 4.0}
+    assert horns(-1.0, low).value == pytest.approx(horns(-1.0, {}).value)

@@ -47,6 +47,48 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         'over = "centre"',
         "pulley-hint.toml: prompt.over: … 'centre' … 'center'",
     ),
+    "one-letter-that-is-taken": (
+        "steps/state.toml",
+        'together = [{ letter = "a"',
+        'together = [{ letter = "o"',
+        "state.toml: together.letter: 'o' is taken",
+    ),
+    "one-letter-for-another-first": (
+        "steps/state.toml",
+        'says = [{ id = "engine", letter = "i" }, ',
+        "says = [",
+        "state.toml: together.says: does not begin here",
+    ),
+    "one-letter-for-no-answer": (
+        "steps/consequences.toml",
+        '{ id = "fan", letter = "m" }',
+        '{ id = "fan", letter = "z" }',
+        "consequences.toml: together.says: 'fan' with 'z' is no answer",
+    ),
+    "one-letter-in-too-many-words": (
+        "steps/state.toml",
+        'words = "in; hood and fenders on; it stands on its own wheels',
+        'words = "in; hood and fenders on; it stands on its own wheels, as it came home on them then',
+        "state.toml: together.words: are too long",
+    ),
+    "twin-is-no-page": (
+        "steps/left-rail.toml",
+        'twin = "right-rail"',
+        'twin = "right-rale"',
+        "left-rail.toml: twin: 'right-rale' is no page",
+    ),
+    "twin-lists-something-else": (
+        "steps/left-rail.toml",
+        'twin = "right-rail"',
+        'twin = "right-rear"',
+        "left-rail.toml: twin: 'right-rear' lists something else",
+    ),
+    "twin-exposes-to-something-else": (
+        "steps/right-rail.toml",
+        '"sharp-points", "wire-wheel"',
+        '"sharp-points", "hot-parts", "wire-wheel"',
+        "left-rail.toml: twin: 'right-rail' exposes to something else",
+    ),
     "unknown-drawing": (
         "steps/wheelbase.toml",
         'drawing = "plan"',

@@ -130,10 +130,11 @@ def test_the_walk_ends_and_every_step_of_the_layout_was_met(id: str) -> None:
     met = {p.step for p in asked if p.step not in places} | looked
     every = (LIBRARY.steps[id] for id in LIBRARY.courses["whole"])
     wanted = {s.id for s in every if not s.called and not misfit(s.needs, layout)}
-    # The body is loose, so nothing is taped from below; no rail is pitted, so nobody asks how deep
-    # the pits are; and nothing is asked that only a sign or the owner calls for.
+    # The body is on, so the diagonals are taped from below and not again from above; no rail is
+    # pitted, so nobody asks how deep the pits are; and nothing is asked that only a sign or the
+    # owner calls for.
     uncalled = {id for id in wanted if LIBRARY.steps[id].called}
-    assert wanted - met == {"pitting", *uncalled, *({"diagonals-below"} & wanted)}
+    assert wanted - met == {"pitting", *uncalled, *({"long-diagonals"} & wanted)}
     assert met <= wanted
 
 
@@ -142,7 +143,7 @@ def test_with_the_body_bolted_the_diagonals_are_taped_from_below(id: str) -> Non
     survey = Survey(layout=id).with_row(State(id="s9", body="bolted"))
     found = {p.step.id: p for p in pages(survey, LIBRARY, DAY)}["diagonals-below"]
     taped = walked(id)[0].with_row(State(id="s9", body="bolted"))  # it was loose then
-    assert {p.step.id: p for p in pages(taped, LIBRARY, DAY)}["diagonals-below"].gone
+    assert {p.step.id: p for p in pages(taped, LIBRARY, DAY)}["long-diagonals"].gone
     whole = LIBRARY.layouts[id].boxes[0].role == ""
     assert [p.id.rsplit("/", 1)[-1] for p in found.prompts if p.kind.spans] == (
         ["front-left--rear-right", "front-right--rear-left"] if whole else []
@@ -235,7 +236,7 @@ def test_every_layout_gets_sag_twist_and_a_verdict_in_words(id: str) -> None:
     assert ("elastic-foretold" in quantities) == ("engine_mount_x" in LIBRARY.layouts[id].figures)
     verdict = verdict_of(survey, LIBRARY, DAY)
     assert verdict.lacking == ()
-    assert {g.step for g in verdict.not_seen} <= {"diagonals-below", "pitting"}
+    assert {g.step for g in verdict.not_seen} <= {"pitting"}
     told = tell_text(survey, LIBRARY, DAY, mentor=True)
     assert "{" not in told
     assert [w for w in LIBRARY.layouts[id].cannot if w not in " ".join(told.split())] == []

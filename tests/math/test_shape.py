@@ -24,10 +24,12 @@ def read(sags: np.ndarray, noise: np.ndarray, u: float = U) -> list[Uncertain]:
     ]
 
 
-def told(along: np.ndarray, sags: np.ndarray, noise: np.ndarray | None = None) -> Shape:
+def told(
+    along: np.ndarray, sags: np.ndarray, noise: np.ndarray | None = None, u: float = U
+) -> Shape:
     quiet = np.zeros(len(along)) if noise is None else noise
     ends = (100, 100 + SPAN)
-    return tell_shape(list(100 + along * SPAN), read(sags, quiet), 100 + MOUNT, ends, DOF)
+    return tell_shape(list(100 + along * SPAN), read(sags, quiet, u), 100 + MOUNT, ends, DOF)
 
 
 def kinds(n: int, rails: int, kink_mm: float, smooth_mm: float, seed: int) -> Counter[str]:
@@ -140,9 +142,26 @@ def test_the_kink_said_to_be_visible_is_seen_about_half_the_time() -> None:
 
 def test_a_kink_right_at_the_mount_is_the_hardest_to_tell() -> None:
     along = stations(5)
-    shape = told(along, 15 * hinge_family(along, np.array([MOUNT / SPAN]))[:, 0])
+    shape = told(along, 12 * hinge_family(along, np.array([MOUNT / SPAN]))[:, 0])
     assert shape.kind == "cannot-tell"
-    assert shape.kink_seen_at_mount_mm > 15 > 2 * shape.kink_seen_mm
+    assert shape.kink_seen_at_mount_mm > 12 > 1.3 * shape.kink_seen_mm
+
+
+def test_a_kink_of_12_mm_is_told_and_where_it_is() -> None:
+    """Beside any smooth sag at all 57 of 100 were told, and 9 at another end of the rail or upside down:
+    a parabola of 30 mm up and a load's line of 30 mm down are no rail's.
+    """
+    rng, along, right, wrong = np.random.default_rng(12), stations(5), 0, 0
+    for _ in range(200):
+        place = rng.uniform(0.12, 0.88)
+        sags = 12 * hinge_family(along, np.array([place]))[:, 0]
+        sags += smooth_family(along, 0.4) @ rng.uniform(0, 1.5, 2)
+        shape = told(along, sags, rng.standard_normal(5), 0.65)
+        near = shape.depth_mm > 0 and abs((shape.place_mm - 100) / SPAN - place) <= 0.25
+        right += shape.kind == "kink" and near
+        wrong += shape.kind == "kink" and not near
+    assert right >= 140
+    assert wrong <= 2
 
 
 def test_point_load_curve_is_the_beam_between_the_ends() -> None:

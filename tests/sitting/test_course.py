@@ -41,7 +41,7 @@ def _steps(met: list[tuple[str, int]], driver: Driver) -> list[str]:
 @pytest.mark.parametrize(
     ("say", "absent"),
     [
-        (ALL | {"state/body": "l"}, {"diagonals-below"}),
+        (ALL | {"state/body": "l"}, {"long-diagonals"}),
         (ALL | {"state/body": "t"}, {"long-diagonals"}),
         (
             ALL | {"state/body": "o", "state/engine": "o"},

@@ -306,3 +306,17 @@ def test_whoever_found_another_place_for_each_goes_on(before_lifting: Driver) ->
         before_lifting.run("y")
     assert len(asked) == 4
     assert before_lifting.at == "set-supports/stood"
+
+
+@pytest.mark.parametrize("line", ["d", "p", "b; l d"])
+def test_metal_under_dirt_or_paint_is_no_place_for_a_jack_as_it_is(
+    before_lifting: Driver, line: str
+) -> None:
+    reply = before_lifting.say(line)
+    assert "clean the metal until it is bare and look again" in reply.says
+    assert "another place" in reply.says
+
+
+def test_of_bare_metal_nothing_more_is_said(before_lifting: Driver) -> None:
+    """The twin that must fail."""
+    assert "bare and look again" not in before_lifting.say("b").says

@@ -69,10 +69,10 @@ def test_the_mentor_sees_the_value_as_fine_as_it_deserves(kind: str, unit: str, 
     [
         (("leave",), ("leave it",)),
         (("leave", "watch"), ("leave it or keep an eye on it", "nothing to put right")),
-        (("watch", "put-right"), ("not known yet", "keep an eye on it or", "put it right")),
+        (("watch", "put-right"), ("not known yet", "keep an eye on it or", "to put it right")),
         (
             ("leave", "watch", "put-right"),
-            ("not known yet", "you may leave it", "you may have to put it right"),
+            ("not known yet", "to leave it", "to keep an eye on it", "or to put it right"),
         ),
         (("watch", "axle-first"), ("not known yet", "an eye on it or", "look at the axle first")),
     ],

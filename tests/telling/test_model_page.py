@@ -36,7 +36,7 @@ def test_equal_diagonals_under_pure_twist_are_explained() -> None:
     assert rows["level, rails"] == ("+", "left high 8 mm")
     notes = dict(page.notes)
     assert "Equal diagonals do not rule out a twist" in notes["- long diagonals"]
-    assert "rear crossmember is 8 mm higher on the left" in notes["+ level, rails"]
+    assert "8 mm higher on the left at the rear crossmember" in notes["+ level, rails"]
     assert notes["What a driver would feel"].endswith("(Common practice, no published source.)")
 
 

@@ -97,6 +97,8 @@ def unmarked(text: str) -> str:
 
 def spoken(finding: dict, unit: str) -> str:  # type: ignore[type-arg]
     """The amount of a finding as every sentence must say it, from the JSON's own unrounded value."""
+    if finding["value"] is None:
+        return ""
     size = abs(finding["value"])
     if finding["unit"] == "deg":
         return f"{size:.1f} degrees"
@@ -160,6 +162,11 @@ def test_report_tell_json_and_wizard_have_the_same_numbers(path: Path) -> None:
     assert len(rows) > 12
     for finding in data["findings"]:
         _, sentence, both, k, chances, _, _ = rows[finding["id"]]
+        if finding["value"] is None:
+            assert (both, k, finding["u"]) == ("not known", "none", None)
+            assert "cannot show" in sentence
+            assert all(sentence in text for text in (mentor, *papers))
+            continue
         # The table's figure is the JSON's, to the digits that it shows; its doubt is k times u.
         value, half_told = (float(v) for v in re.findall(r"-?\d+(?:\.\d+)?", both)[:2])
         shown = both.split()[0]
@@ -186,6 +193,23 @@ def test_report_tell_json_and_wizard_have_the_same_numbers(path: Path) -> None:
         exactly_said = UNITS[finding["unit"]].exact(finding["value"], finding["u"], survey.unit)
         assert f"{exactly_said} (u)" in mentor
         assert all(sentence in text for text in papers)
+
+
+@pytest.mark.parametrize("name", ["bramble-2026-10-10", "bramble-2027-05-08"])
+def test_a_bend_that_cannot_be_told_has_no_figure_on_any_face(name: str) -> None:
+    """`0 ± 77 in` stood in the table of a re-check, of a rail of which three stations were read."""
+    path = samples_dir() / f"{name}.toml"
+    bends = [f for f in told(path)["findings"] if f["quantity"] == marks.KINK_OR_BOW]
+    assert bends
+    mentor = flat(tell_text(sample(path), library(), NOW, mentor=True))
+    for finding in bends:
+        assert finding["value"] is None
+        assert finding["u"] is None
+    assert mentor.count("not known, from these readings:") == len(bends)
+    for text in (mentor, *(paper(path, suffix) for suffix in (".html", ".md", ".txt"))):
+        assert "77 in" not in text
+        assert "1000.000" not in text
+        assert "± 39" not in text
 
 
 CHANCE = re.compile(r"[^;]+?: ((?:over |under )?[\d.]+) %")
@@ -456,13 +480,34 @@ def test_every_look_stands_in_it(path: Path) -> None:
     survey = sample(path)
     report = report_of(survey, library(), NOW, SOURCE)
     table = next(b for b in report.blocks if isinstance(b, Table) and b.caption == "Looks")
-    where = {one.split()[0]: row for row in table.rows for one in re.split(r"; (?=k\d)", row[3])}
+    where = {one.split()[0]: row for row in table.rows for one in re.split(r"; (?=k\d)", row[-1])}
     looks = {k.id: k for k in survey.standing(Look)}
     assert where.keys() == looks.keys()
+    who = {f"{look.by}, {look.at:%Y-%m-%d}" for look in looks.values()}
+    said = [
+        b.text
+        for b in report.blocks
+        if isinstance(b, Paragraph) and b.text.startswith("All of it: ")
+    ]
+    assert said == [f"All of it: {one}." for one in who if len(who) == 1]
     for id, look in looks.items():
         assert where[id][0] == look.seen.replace("-", " ")
-        assert f"{look.by}, {look.at:%Y-%m-%d}" == where[id][2]
-        assert f" at {look.at:%H:%M}" in where[id][3]
+        assert len(who) == 1 or f"{look.by}, {look.at:%Y-%m-%d}" == where[id][2]
+        assert f" at {look.at:%H:%M}" in where[id][-1]
+
+
+def test_who_looked_stands_in_each_row_where_two_did_and_once_where_one_did() -> None:
+    survey = sample(SAMPLES[0])
+    first = survey.standing(Look)[0]
+    other = survey.with_replaced(replace(first, by="somebody else"))
+
+    def head(seen: Survey) -> tuple[str, ...]:
+        blocks = report_of(seen, library(), NOW, SOURCE).blocks
+        return next(b for b in blocks if isinstance(b, Table) and b.caption == "Looks").head
+
+    assert "By, on" not in head(survey)
+    assert "By, on" in head(other)
+    assert paper(SAMPLES[0], ".txt").count("All of it: ") == 1
 
 
 @each_sample

@@ -162,13 +162,27 @@ def test_since_the_first_time_is_what_compare_says() -> None:
         assert f"{name}: then {then}, now {now}, moved by {difference}." in text
 
 
-def test_the_trends_sentences_stand_word_for_word_on_every_paper() -> None:
+def test_the_trends_sentences_stand_word_for_word_on_every_paper_and_each_once() -> None:
+    """In the list or under the chart of its figure, and never in both."""
     text = compared(3, False)
     lines = re.findall(r"  - (.*(?:\n    .*)*)", text[text.index("The trend over 3 surveys") :])
-    assert len(lines) >= 2
+    courses = [flat(c) for line in lines for c in re.findall(r": (\d.*)", line, re.DOTALL)]
+    still = [flat(line) for line in lines if "no steady movement" in line]
+    assert len(courses) >= 3
+    assert len(still) == 1
+    jumped = next(flat(line) for line in lines if "not steadily" in line)
+    names = jumped.partition(": ")[2].rstrip(".").split("; ")
     for face in faces(3):
-        assert [line for line in lines if flat(line) not in face] == []
-        assert "The trend over 3 surveys, 2026-04-11 to 2027-05-08" in face
+        course = face[face.index("The trend over 3 surveys, 2026-04-11 to 2027-05-08") :]
+        assert {c: course.count(c) for c in courses} == dict.fromkeys(courses, 1)
+        assert course.count(still[0]) == 1
+        assert [n for n in names if n.lower() not in course.lower()] == []
+    lists = [b for b in part(report(3).blocks) if isinstance(b, Items)]
+    group = [i.text for b in lists for i in b.items if "not steadily" in i.text]
+    drawn = [t.caption for t in tables(part(report(3).blocks)) if t.head[:2] == ("Date", "Value")]
+    assert len(group) == 1
+    assert len(drawn) >= 3
+    assert [n for n in drawn if n.lower() in group[0].lower()] == []
 
 
 def test_the_typed_plots_of_compare_are_those_of_the_papers_without_pictures() -> None:

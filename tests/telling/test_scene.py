@@ -13,6 +13,7 @@ from wizard.library import load_library
 from wizard.telling.cells import Ground, painted
 from wizard.telling.scene import Label, Mark, Moved, Scene, Stroke
 from wizard.telling.scene_frame import flat, frame, plan_scene, rail_of, sides, spots
+from wizard.telling.sheet_form import numbered_scene
 from wizard.telling.svg_scene import drawn
 
 LAYOUTS = load_library().layouts
@@ -122,3 +123,22 @@ def test_where_two_words_at_the_edge_want_one_row_each_has_its_own() -> None:
     scene = Scene((*rail, *words), (0.0, 2000.0), 400.0, "a frame")
     told = [line.split()[0] for line in painted(scene, 60, 9, "ascii").lines if line[:1].isalpha()]
     assert told == ["front", "left"]
+
+
+SANS = 0.5 * 11
+"""Units that a letter of 11 takes on average: half its height, as sans serif letters are wide."""
+
+
+@pytest.mark.parametrize("id", LAYOUTS)
+def test_no_two_stations_on_paper_have_names_that_touch(id: str) -> None:
+    layout = LAYOUTS[id]
+    named = {
+        w: at
+        for w, at in on_paper(numbered_scene(layout, dict.fromkeys(flat(layout), 0))).items()
+        if w[0] == "S"
+    }
+    assert len(named) == len(layout.stations)
+    for low in {y for _, y in named.values()}:
+        row = sorted((x, len(word)) for word, (x, y) in named.items() if y == low)
+        for (x0, first), (x1, second) in pairwise(row):
+            assert x1 - x0 >= SANS * (first + second) / 2, (id, named)

@@ -17,10 +17,12 @@ from wizard.checks.notes import (
     OffPlan,
     ReadOn,
     Rises,
+    SagLifts,
     SagTakenOut,
     Slip,
 )
 from wizard.judgment.bands import Judged, judge
+from wizard.library.shapes import Layout, LevelPlace
 from wizard.math.uncertain import Part, Uncertain
 from wizard.telling.sentences import sentence, sentence_and_band
 
@@ -75,11 +77,11 @@ NONE = ", as far as these readings can show (1/16 in would have been seen)"
         ("elastic", "engine-mount/left", 0.0, "mm", (),
          "left rail stays .. rear engine mount .. weight goes ="),
         ("twist", "rear", 3.2, "mm", AGAINST,
-         "ompared with the front crossmember .. rear crossmember .. 1/8 in higher on the left ~"),
+         "ompared with the front crossmember .. 1/8 in higher on the left at the rear crossmember ~"),
         ("twist", "rear", -3.2, "mm", AGAINST,
-         "ompared with the front crossmember .. rear crossmember .. 1/8 in higher on the right ~"),
+         "ompared with the front crossmember .. 1/8 in higher on the right at the rear crossmember ~"),
         ("twist", "rear", 0.0, "mm", (Against("center"),),
-         "rear crossmember leans no more .. than the center crossmember ="),
+         "frame leans no more at the rear crossmember than at the center crossmember ="),
         ("horn-height", "horns", 3.2, "mm", AGAINST,
          "ompared with the front crossmember .. horns .. 1/8 in higher on the left ~"),
         ("horn-height", "horns", 0.0, "mm", AGAINST,
@@ -164,10 +166,12 @@ NONE = ", as far as these readings can show (1/16 in would have been seen)"
          "left rail's worst pit .. 13 % of the thickness, give or take 1 %"),
         ("stiffness-left", "left", 95.0, "%", (),
          "left rail .. as thin .. 95 % of its stiffness .. left, give or take 1 % .. a pressed rail has a little less"),
+        ("horn-height", "horns", 0.4, "mm", (*AGAINST, SagLifts("left", 4.3)),
+         "left rail hangs low .. lifts its own horn .. 5/32 in .. taken out .. horns lean no more .. front crossmember ="),
         ("twist", "center", -0.1, "mm", (*AGAINST, SagTakenOut("left", 4.3)),
-         "center crossmember the left rail hangs 5/32 in low .. no twist .. taken out .. center crossmember leans no more .. front crossmember ="),
+         "center crossmember the left rail hangs 5/32 in low .. no twist .. taken out .. the frame leans no more at the center crossmember than at the front crossmember ="),
         ("twist", "rear", 3.2, "mm", (*AGAINST, ReadOn("wheels", -7.0)),
-         "ompared with the front crossmember .. rear crossmember .. 1/8 in higher on the left ~ .. On its wheels .. 9/32 in"),
+         "ompared with the front crossmember .. 1/8 in higher on the left at the rear crossmember ~ .. On its wheels .. 9/32 in"),
         ("sag-difference", "center", 0.0, "mm", (),
          "center crossmember both rails .. equally low ="),
     ],
@@ -181,6 +185,30 @@ def test_the_sentence(
     tells(said, *parts)
     assert said.endswith(".")
     assert said[0].isupper()
+
+
+PLURAL = re.compile(r"\b(?:horns|mounts|brackets|rails|legs|pairs)$")
+LEVELS = [(kind, v) for kind in library().layouts.values() for v in kind.levels]
+
+
+@pytest.mark.parametrize("value", [0.0, 3.2, -3.2])
+@pytest.mark.parametrize(("kind", "level"), LEVELS, ids=[f"{k.id}-{v.id}" for k, v in LEVELS])
+def test_one_place_or_several_the_verb_fits(kind: Layout, level: LevelPlace, value: float) -> None:
+    """`The rear mounts leans` was said: one sentence serves one crossmember and a pair of mounts."""
+    horns = level.id == "horns"
+    where, first = level.id, kind.levels[int(kind.levels[0].id == "horns")]
+    finding = found("horn-height" if horns else "twist", where, Uncertain(value), Against(first.id))
+    said = sentence(Judged(finding, (), ()), kind, "in")
+    assert level.name in said
+    if level.id != first.id:
+        assert first.name in said
+    for name in (level.name, first.name):
+        for verb in ("leans", "is", "stands"):
+            assert not (PLURAL.search(name) and f"{name} {verb} " in said), said
+        for verb in ("lean", "are", "stand"):
+            assert not (not PLURAL.search(name) and f"{name} {verb} " in said), said
+    assert "the ahead of" not in said
+    assert "the behind" not in said
 
 
 TWISTED = (

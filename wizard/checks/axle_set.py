@@ -30,7 +30,7 @@ from wizard.library.places import (
     prompt_id,
 )
 from wizard.math.caster import beam_end, wheel_lean
-from wizard.math.uncertain import Part, Uncertain
+from wizard.math.uncertain import GUESS, Part, Uncertain
 from wizard.readings.refused import Refused
 
 RETURNS = (
@@ -101,7 +101,7 @@ def _beam(case: Case) -> Iterator[Finding]:
     reach = round_figure("beam-reach", REACH, REACH_RELATIVE)
     for n, side in enumerate(SIDES):
         here, other = both[n], both[1 - n]
-        forged = Part("forged:beam", FORGED_U, source="a forged face (this project's own guess)")
+        forged = Part("forged:beam", FORGED_U, source="a forged face", whose=GUESS)
         number = beam_end(block.number, here.number, other.number, reach).with_parts(forged)
         ids = (*here.ids, *other.ids, *block.ids)
         yield case.found(marks.BEAM_BEND, WhereId(side), number, ids)
@@ -121,7 +121,7 @@ def _casters(case: Case) -> Iterator[Finding]:
     between them.
     """
     page = case.library.page[marks.WHEEL_LEANS]
-    rake = Part("floor:rake", RAKE_U, shared=True, source="how the car stands (own guess)")
+    rake = Part("floor:rake", RAKE_U, shared=True, source="how the car stands", whose=GUESS)
     sides = {s: _read(case, page, f"caster-{s}") for s in SIDES}
     known = {s: Read(read.number.with_parts(rake), read.ids) for s, read in sides.items() if read}
     yield from _sides(case, known, (marks.CASTER_SIDE, marks.CASTER_APART, marks.CASTER_BOOK))
@@ -149,7 +149,7 @@ def _cambers(case: Case) -> Iterator[Finding]:
         yield finding if floor else finding.noted(FLOOR_OPEN)
 
 
-UNREAD_FLOOR = Part("floor:lean", FLOOR_U, source="a floor that nobody read (own guess)")
+UNREAD_FLOOR = Part("floor:lean", FLOOR_U, source="a floor that nobody read", whose=GUESS)
 
 
 def _faced_about(number: Uncertain) -> Uncertain:

@@ -19,7 +19,7 @@ from wizard.checks.springing import SPRING_MM, curve_through, expected, least_cr
 from wizard.library import marks
 from wizard.library.places import SIDES, PlaceId, QuantityId, WhereId, where_of
 from wizard.math.conformance import SURE
-from wizard.math.shape import LEAST_STATIONS, Shape, learned_dof, tell_shape
+from wizard.math.shape import LEAST_STATIONS, Shape, own_dof, surely_beyond, tell_shape
 from wizard.math.student import t_quantile
 from wizard.math.uncertain import Part, Uncertain, combine
 
@@ -84,7 +84,7 @@ def _mean(case: Case, one: Finding, other: Finding) -> Uncertain:
 def _finding(case: Case, side: str, stations: Sequence[Read]) -> Finding:
     mount = case.layout.figures.get("engine_mount_x", sum(case.layout.string) / 2)
     sags = [number for _, number, _ in stations]
-    dof = learned_dof(sags)
+    dof = own_dof(sags)
     shape = tell_shape([x for x, _, _ in stations], sags, mount, case.layout.string, dof)
     ids = tuple(dict.fromkeys(i for _, _, readings in stations for i in readings))
     hides = shape.kink_seen_mm if math.isfinite(shape.kink_seen_mm) else None
@@ -93,14 +93,8 @@ def _finding(case: Case, side: str, stations: Sequence[Read]) -> Finding:
 
 
 def _depth(shape: Shape) -> Uncertain:
-    """Depth of the best hinge; its doubt from the depth that these stations would show half the
-    time.
-    """
-    u = (
-        shape.kink_seen_mm / shape.threshold**0.5
-        if shape.threshold > 0 and shape.kink_seen_mm < 1e6
-        else 1e3
-    )
+    """Depth of the best hinge; its doubt as in the middle part of the string."""
+    u = shape.depth_u_mm if shape.depth_u_mm < 1e5 else 1e3
     return Uncertain(
         shape.depth_mm, (Part("bend", u, source="how well these stations show a hinge"),)
     )
@@ -114,7 +108,7 @@ def _crown(case: Case, side: str, sags: Sags, *, is_loaded: bool) -> Finding | N
     """A rail whose smooth curve stands higher than its limit allows; None where that is not
     established.
 
-    Corrected for the number of stations, by Student's t with the learned scatter.
+    Corrected for being the highest of the stations, by Student's t with the learned scatter.
     """
     stations = [s for s in case.layout.stations if s.id in sags]
     if len(stations) < LEAST_OF_A_RAIL:
@@ -125,7 +119,9 @@ def _crown(case: Case, side: str, sags: Sags, *, is_loaded: bool) -> Finding | N
         key=lambda there: (-there[0].value - least_crown(case)) / there[0].u,
     )
     highest, u, dof = -high.value, high.u, high.dof
-    sure = t_quantile(1.0 - (1.0 - SURE) / len(stations), dof)
+    if highest - least_crown(case) < t_quantile(SURE, dof) * u:
+        return None  # by itself it is not sure, so it is not as the highest of several
+    sure = surely_beyond(curve, SURE)
     if highest - least_crown(case) < sure * u:
         return None
     springs = Uncertain(0.0) if is_loaded else expected(case) or Uncertain(SPRING_MM)

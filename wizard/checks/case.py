@@ -36,7 +36,7 @@ from wizard.math.level import own_error_spread
 from wizard.math.network_slips import slip_among
 from wizard.math.repeats import Pooled, Spread, mean, mean_u, pool_squares, spread_of
 from wizard.math.thread import blade_sag
-from wizard.math.uncertain import Part, Uncertain
+from wizard.math.uncertain import GUESS, OWN, Part, Uncertain
 from wizard.readings.figures import Bubble
 from wizard.readings.instruments import (
     Gauge,
@@ -61,7 +61,9 @@ RowKey = tuple[PromptId, str, str]
 """All of a row that a reading hangs on: prompt, what was typed, tool."""
 NO_PRIOR = Scatter("", "", 1.0, 8.0, "no figure for this tool: a cautious guess")
 BLADE_G_PER_M, PULL_N = 13.0, 15.0
-HANG = "the blade hangs between your hands: a common blade, an easy pull (figures from memory)"
+HANG = "how far the blade hangs between your hands, a common blade at an easy pull"
+HANG_WHOSE = "figures from memory"
+TAPE_WHOSE = "Directive 2014/32/EU MI-008"
 PROVING = 3
 """Readings of one thing from which the others can prove one a slip."""
 HAND = "hand"
@@ -74,7 +76,7 @@ thousands is told in the memory there is.
 """
 GAUGE, GAUGE_U = "gauge", 0.2
 """What an angle gauge has wrong alike at every place, degrees."""
-GAUGE_WHY = "the gauge's own zero (this project's own guess); it drops out of left against right"
+GAUGE_WHY = "the gauge's own zero, which drops out of left against right"
 ZERO = Fraction(0)
 BLOCK = "block"
 """What is read at the blocks under the string: a key of the hand's scatter in content/tools.toml."""
@@ -201,7 +203,7 @@ class Ground:
         return turned_at(self.layout, self.library.page[marks.SLOPES])
 
     def _spot(self, point: PointId, place: Place) -> Spot:
-        why = f"which spot of the {place.kind} is the point (this project's own figure)"
+        why = f"which spot of the {place.kind} is the point"
         u = self.library.point_doubt.get(place.kind, 1.0)
         side = point_of(point).side if point != place.id else None
         y = (side.sign if side else 0.0) * place.half_width
@@ -230,7 +232,7 @@ class Ground:
         dx, dy = b.x - a.x, b.y - a.y
         length = (dx * dx + dy * dy) ** 0.5 or 1.0
         parts = [
-            Part(name, share * u, math.inf, True, why)
+            Part(name, share * u, math.inf, True, why, whose=OWN)
             for (_, _, u, names, why), along, across in (
                 (a, -dx / length, -dy / length),
                 (b, dx / length, dy / length),
@@ -697,14 +699,14 @@ class Case(Frozen):
         count, (s, dof) = len(read.rows), hand.pooled
         size = mean_u(s, count, read.division) * read.scale
         readings = "1 reading" if count == 1 else f"{count} readings"
-        why = f"hand and scale, {readings}{hand.taught}"
-        own = Part(f"{HAND}:{prompt.id}", size, dof, False, why, hand.pool)
+        why = f"hand and scale, {readings}"
+        own = Part(f"{HAND}:{prompt.id}", size, dof, False, why, hand.pool, hand.taught)
         number = Uncertain(sum(read.values) / count, (own, *read.shared))
         return Taken(prompt, number, read.values, read.rows, read.ids)
 
     def _hand(self, group: tuple[str, str]) -> Hand:
         pooled, prior = self.pooled[group], self.prior(*group)
-        taught = f"; {prior.source}" if pooled.dof <= prior.dof else ""
+        taught = prior.source if pooled.dof <= prior.dof else ""
         return Hand(pooled, "/".join(group), taught)
 
     def _shared_by(self, prompt: Prompt, rows: Rows, values: tuple[float, ...]) -> tuple[Part, ...]:
@@ -723,23 +725,21 @@ class Case(Frozen):
         name, tool = self.tool_of(row, prompt.tool or "tape")
         if prompt.kind.spans and isinstance(tool, Rule):
             u = tape_standard_u(tool.class_, value, False)
-            why = f"ruler of class {tool.class_}, Directive 2014/32/EU MI-008"
-            return (Part(f"ruler:{name}", u, math.inf, True, why),)
+            why = f"ruler of class {tool.class_}"
+            return (Part(f"ruler:{name}", u, math.inf, True, why, whose=TAPE_WHOSE),)
         if prompt.kind.spans and isinstance(tool, Tape):
             u = tape_standard_u(tool.class_, value, tool.from_end)
-            why = f"tape of class {tool.class_}, Directive 2014/32/EU MI-008"
+            why = f"tape of class {tool.class_}"
             return (
-                Part(f"tape:{name}", u, math.inf, True, why),
-                Part(f"hang:{name}", _hang(value), math.inf, True, HANG),
+                Part(f"tape:{name}", u, math.inf, True, why, whose=TAPE_WHOSE),
+                Part(f"hang:{name}", _hang(value), math.inf, True, HANG, whose=HANG_WHOSE),
             )
         if isinstance(tool, Gauge) and prompt.kind.leans:
-            return (Part(f"{GAUGE}:{name}", GAUGE_U, math.inf, True, GAUGE_WHY),)
+            return (Part(f"{GAUGE}:{name}", GAUGE_U, math.inf, True, GAUGE_WHY, whose=GUESS),)
         if isinstance(tool, Level) and prompt.kind.tilts:
-            why = (
-                "the figure for one division of the level, known to a tenth (this project's own"
-                " guess)"
-            )
-            return (Part(f"level:{name}", LEVEL_U * value, shared=True, source=why),)
+            why = "the figure for one division of the level, known to a tenth"
+            part = Part(f"level:{name}", LEVEL_U * value, shared=True, source=why, whose=GUESS)
+            return (part,)
         return ()
 
     def point_parts(self, start: PointId, end: PointId) -> tuple[Part, ...]:

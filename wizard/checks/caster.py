@@ -22,7 +22,7 @@ from wizard.library.places import SIDES, WhereId, where_id
 from wizard.library.shapes import Layout
 from wizard.math.caster import caster_change, drop_on_engine
 from wizard.math.number import uncertain
-from wizard.math.uncertain import Part, Uncertain, combine
+from wizard.math.uncertain import GUESS, Part, Uncertain, combine
 
 RETURNS = (marks.CASTER, marks.FAN_DROP)
 FROM = "findings"
@@ -78,8 +78,10 @@ def _fan(case: Case, findings: list[Finding]) -> list[Finding]:
     support = case.layout.figures.get("engine_front_x")
     if support is None or support - front < ON_CROSSMEMBER_MM:
         return []
-    why = "the fan taken to turn over the front points (this project's own guess)"
-    low = _engine(case, findings, Uncertain(front, (Part("round:fan", FAN_U, source=why),)))
+    why = "the fan taken to turn over the front points"
+    low = _engine(
+        case, findings, Uncertain(front, (Part("round:fan", FAN_U, source=why, whose=GUESS),))
+    )
     if low is None:
         return []
     return [case.found(marks.FAN_DROP, WhereId("fan"), low.number, low.ids, ROUND_FIGURES)]

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from wizard.library import marks
 from wizard.library.places import NO_PLACE, PlaceId, PromptId, prompt_id
-from wizard.math.uncertain import Part, Uncertain, combine
+from wizard.math.uncertain import OWN, Part, Uncertain, combine
 
 if TYPE_CHECKING:
     from wizard.checks.case import Case
@@ -21,7 +21,7 @@ BY_MAKE = "make"
 """What that part of a doubt is named, before the station."""
 MAKE_MM = 40.0
 """By how much an edge may be off straight from its maker, mm, either way (own figure)."""
-WHY = "nobody knows how the maker shaped that edge: up to 40 mm either way (own figure)"
+WHY = "nobody knows how the maker shaped that edge: up to 40 mm either way"
 DEPTH, FRONT, REAR = "depth", "front-block", "rear-block"
 """How the prompts are called at which a rail's depth is read."""
 
@@ -69,7 +69,7 @@ def off_by_make(case: Case, sag: Uncertain, station: PlaceId, x: float) -> Uncer
     if deeper is not None:
         return sag - deeper
     size = MAKE_MM / 3.0**0.5
-    return sag.with_parts(Part(f"{BY_MAKE}:{station}", size, shared=True, source=WHY))
+    return sag.with_parts(Part(f"{BY_MAKE}:{station}", size, shared=True, source=WHY, whose=OWN))
 
 
 def _deeper(case: Case, station: PlaceId, x: float) -> Uncertain | None:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import field
 from typing import TypeVar
 
-from wizard.checks.notes import Mark, Note, OffPlan, OneOf
+from wizard.checks.notes import CANNOT_TELL, Bend, Mark, Note, OffPlan, OneOf
 from wizard.frozen import Frozen
 from wizard.library.places import FindingId, QuantityId, Side, WhereId, finding_id
 from wizard.library.shapes import Quantity
@@ -79,6 +79,12 @@ class Finding(Frozen):
         """Whether the tapes that it leans on contradict one another, so that it cannot be told yet."""
         plan = self.note(OffPlan)
         return plan is not None and plan.disagrees
+
+    @property
+    def is_unknown(self) -> bool:
+        """Whether its number says nothing: where a bend cannot be told, no depth of it is known."""
+        bend = self.note(Bend)
+        return bend is not None and bend.kind == CANNOT_TELL
 
 
 def horn_named(finding: Finding, bent: Side | None) -> tuple[Side | None, str]:

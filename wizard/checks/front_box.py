@@ -24,7 +24,7 @@ from wizard.library.places import (
     tape_id,
 )
 from wizard.library.shapes import Box
-from wizard.math.uncertain import Part, Uncertain, combine
+from wizard.math.uncertain import GUESS, Part, Uncertain, combine
 from wizard.readings.instruments import Bar, instrument
 from wizard.readings.refused import Refused
 
@@ -104,8 +104,8 @@ def _lean(case: Case) -> tuple[Part, ...]:
     except Refused:
         found = None
     pointer = float(found.pointer) if isinstance(found, Bar) else POINTER_MM
-    why = "a pointer that leans by a sixth of a degree (this project's own guess)"
-    return (Part("bar:lean", pointer * math.radians(LEAN_DEG), source=why),)
+    why = "a pointer that leans by a sixth of a degree"
+    return (Part("bar:lean", pointer * math.radians(LEAN_DEG), source=why, whose=GUESS),)
 
 
 def _mean_width(case: Case, box: Box) -> tuple[Uncertain, tuple[str, ...]]:

@@ -60,11 +60,14 @@ class OffPlan(Note):
     """Whether the tapes in that plan contradict one another."""
 
 
+CANNOT_TELL = "cannot-tell"
+
+
 class Bend(Note):
     """How one rail bends."""
 
     kind: str
-    """kink, bow, cannot-tell"""
+    """kink, bow, or CANNOT_TELL"""
     near: PlaceId = NO_PLACE
     """Station nearest to the sharpest place; empty where it is not known."""
     hides: float | None = None
@@ -116,6 +119,13 @@ class Against(Note):
 
 class SagTakenOut(Note):
     """A rail that hangs low leans the level: so much of the lean is no twist."""
+
+    side: str
+    mm: float
+
+
+class SagLifts(Note):
+    """A rail that hangs low lifts its own horn: so much of the difference in height is no horn's."""
 
     side: str
     mm: float

@@ -72,22 +72,55 @@ def displaced(plan: Plan) -> tuple[Displaced, ...]:
 
 
 def put_on(
-    points: Sequence[Displaced], side: Side | None, rails: Collection[PointId]
+    points: Sequence[Displaced],
+    side: Side | None,
+    rails: Collection[PointId],
+    horn: Side | None = None,
 ) -> tuple[Displaced, ...]:
     """The points as they are off a frame that is laid along the rail which has not moved, where it
     is known which has. Without such a side twins share what they differ by, half each.
 
     rails: the points that a frame is laid along; never the horns, which bend by themselves.
+    horn: the side of the horn that alone is known to be bent: the frame is laid along both rails
+    then, and what the horns differ by is that horn's.
     """
+    if side is None and horn is not None:
+        return _with_horn(points, horn, rails)
     still = [p for p in points if side and point_of(p.point).side is side.other]
     still = [p for p in still if p.point in rails]
     if side is None or len(still) < 2:
         return tuple(points)
-    along, across_, turned = _laid_along(still)
-    found = (
-        replace(p, dx=p.dx - along + turned * p.y, dy=p.dy - across_ - turned * p.x) for p in points
-    )
+    found = _moved_by(points, *_laid_along(still))
     return tuple(_as_doubted(p, side) for p in found)
+
+
+def _with_horn(
+    points: Sequence[Displaced], horn: Side, rails: Collection[PointId]
+) -> tuple[Displaced, ...]:
+    """The points off a frame that is laid along both rails, and of the horns the bent one alone."""
+    still = [p for p in points if p.point in rails]
+    if len(still) < 3:
+        return tuple(points)
+    laid = _moved_by(points, *_laid_along(still))
+    off = {p.point: (p.dx, p.dy) for p in laid}
+    return tuple(p if p.point in rails else _on_one(p, off[across(p.point)], horn) for p in laid)
+
+
+def _on_one(p: Displaced, twin: tuple[float, float], horn: Side) -> Displaced:
+    """A horn's tip that has all that twins differ by, with twice the doubt, or nothing of it."""
+    if point_of(p.point).side is not horn:
+        return replace(p, dx=0.0, dy=0.0)
+    dx, dy = p.dx - twin[0], p.dy + twin[1]
+    return replace(p, dx=dx, dy=dy, major=2 * p.major, minor=2 * p.minor)
+
+
+def _moved_by(
+    points: Sequence[Displaced], along: float, across_: float, turned: float
+) -> list[Displaced]:
+    """Points as they are off a frame that is moved and turned by so much."""
+    return [
+        replace(p, dx=p.dx - along + turned * p.y, dy=p.dy - across_ - turned * p.x) for p in points
+    ]
 
 
 def _laid_along(still: Sequence[Displaced]) -> tuple[float, float, float]:

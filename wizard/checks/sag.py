@@ -32,7 +32,7 @@ from wizard.library.places import (
 )
 from wizard.math.student import coverage_factor
 from wizard.math.thread import dip, elastic, sag_above, sag_below
-from wizard.math.uncertain import Part, Uncertain, combine
+from wizard.math.uncertain import GUESS, OWN, Part, Uncertain, combine
 from wizard.readings.instruments import StringLine, instrument
 from wizard.readings.refused import Refused
 from wizard.survey.rows import Reading
@@ -107,7 +107,8 @@ def _block(case: Case) -> tuple[Uncertain, tuple[str, ...]]:
         "blocks",
         0.15,
         shared=True,
-        source="the two blocks and their seats unlike (this project's own guess)",
+        source="the two blocks and their seats unlike",
+        whose=GUESS,
     )
     doubted = (abs(slip.mm) for slip in case.gap_slips if not slip.readings)
     slips = [Part("slip:blocks", mm, shared=True, source=SLIPPED) for mm in doubted]
@@ -125,8 +126,8 @@ def _sag(
     number = sag(gap.number, block, case.once(_dips)[x])
     if not case.once(straight):
         number = off_by_make(case, number, station, x)
-    why = "the flange's unevenness and where the ruler stood (this project's own figure)"
-    parts = [Part(f"{STATION}:{station}:{side}", UNEVEN_U, shared=True, source=why)]
+    why = "the flange's unevenness and where the ruler stood"
+    parts = [Part(f"{STATION}:{station}:{side}", UNEVEN_U, shared=True, source=why, whose=OWN)]
     if case.suns:
         parts += under_string(case.layout, case.suns_of(gap.ids), step, side, x)
     if slipped := _slipped(case, gap):
@@ -235,8 +236,8 @@ def _pull(
     tight = case.taken(prompt_id(page[marks.BODY_TIGHT], station, side))
     if slack is None or tight is None:
         return None
-    why = "the string drawn again, a ruler not quite where it stood (our own guess)"
-    part = Part(f"again:{station}:{side}", AGAIN_U, source=why)
+    why = "the string drawn again, a ruler not quite where it stood"
+    part = Part(f"again:{station}:{side}", AGAIN_U, source=why, whose=GUESS)
     number = (tight.number - slack.number).with_parts(part)
     where = where_id(station, side)
     note = _way(number, lies.get(where))

@@ -30,9 +30,14 @@ their crossmembers where they liked (this project's own figures).
 
 def round_figure(name: str, value: float, relative: float = ROUND_U) -> Uncertain:
     """A size of the layout with the doubt of a round figure."""
-    why = "a round figure of this kind of frame, from memory"
+    why = "a round figure of this kind of frame"
     return Uncertain(
-        value, (Part(f"round:{name}", abs(value) * relative, shared=True, source=why),)
+        value,
+        (
+            Part(
+                f"round:{name}", abs(value) * relative, shared=True, source=why, whose="from memory"
+            ),
+        ),
     )
 
 

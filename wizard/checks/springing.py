@@ -18,6 +18,7 @@ from wizard.library import marks
 from wizard.library.places import NO_PLACE, SIDES, PlaceId, WhereId, where_id, where_of
 from wizard.library.shapes import Station
 from wizard.math.beam import Beam, below_chord
+from wizard.math.conformance import SURE
 from wizard.math.shape import LEAST_STATIONS, learned_dof, smoothed
 from wizard.math.student import t_quantile
 from wizard.math.tube import rail, section_of
@@ -143,6 +144,16 @@ def curve_through(case: Case, sags: Mapping[PlaceId, Uncertain]) -> list[Uncerta
     mount = case.layout.figures.get("engine_mount_x", sum(case.layout.string) / 2)
     numbers = [sags[s.id] for s in stations]
     return smoothed([s.x for s in stations], numbers, mount, case.layout.string)
+
+
+def may_be_crowned(case: Case, sags: Mapping[PlaceId, Uncertain]) -> bool:
+    """Whether the smooth curve through the sags of one rail leaves open that it stands higher than a
+    crown may, by Student's t at 95 %.
+
+    sags: by station, three or more, mm.
+    """
+    curve, most = curve_through(case, sags), least_crown(case)
+    return any(t_quantile(SURE, p.dof) * p.u - p.value > most for p in curve)
 
 
 def without_weight(case: Case, loaded: Finding) -> Uncertain:

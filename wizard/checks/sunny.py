@@ -14,7 +14,7 @@ from collections.abc import Collection
 from wizard.library.places import PlaceId, Side, StepId, side_of
 from wizard.library.shapes import Layout
 from wizard.math.thread import bow, bow_at, expansion
-from wizard.math.uncertain import Part
+from wizard.math.uncertain import OWN, Part
 from wizard.readings.warmth import BOTH
 
 SUN = "sun"
@@ -22,8 +22,8 @@ SUN = "sun"
 WARMER = 10.0
 """°C by which the sun may warm the top of a rail over its bottom, and over a tape (own figure)."""
 RECTANGULAR = 3.0**0.5
-BOWED = "a side stood in the sun: its rail may be 10 °C warmer on top and bow (own figure)"
-LONGER = "a side stood in the sun: its rail may be 10 °C warmer than the tape (own figure)"
+BOWED = "a side stood in the sun: its rail may be 10 °C warmer on top and bow"
+LONGER = "a side stood in the sun: its rail may be 10 °C warmer than the tape"
 
 Suns = Collection[str]
 """The sides that stood in the sun while something was read: left, right, both; none for shade."""
@@ -50,7 +50,7 @@ def under_string(layout: Layout, suns: Suns, step: StepId, side: str, x: float) 
     """What it adds to a sag of a rail at x, mm: one that stands up reads as a crown."""
     if not _shines(suns, side_of(side)):
         return ()
-    return (Part(f"{SUN}:{step}", -_rise(layout, x), shared=True, source=BOWED),)
+    return (Part(f"{SUN}:{step}", -_rise(layout, x), shared=True, source=BOWED, whose=OWN),)
 
 
 def under_level(layout: Layout, suns: Suns, place: PlaceId) -> tuple[Part, ...]:
@@ -60,7 +60,7 @@ def under_level(layout: Layout, suns: Suns, place: PlaceId) -> tuple[Part, ...]:
         return ()
     high = _rise(layout, layout.place(place).x) / across
     size = high if _shines(suns, Side.LEFT) else -high
-    return (Part(f"{SUN}:level", size, shared=True, source=BOWED),)
+    return (Part(f"{SUN}:level", size, shared=True, source=BOWED, whose=OWN),)
 
 
 def along_tape(layout: Layout, suns: Suns, start: Spot, end: Spot) -> tuple[Part, ...]:
@@ -70,7 +70,7 @@ def along_tape(layout: Layout, suns: Suns, start: Spot, end: Spot) -> tuple[Part
     dx, dy = end[0] - start[0], end[1] - start[1]
     apart = _moved(layout, suns, end) - _moved(layout, suns, start)
     size = apart * dx / ((dx * dx + dy * dy) ** 0.5 or 1.0) / RECTANGULAR
-    return (Part(f"{SUN}:tape", size, shared=True, source=LONGER),) if size else ()
+    return (Part(f"{SUN}:tape", size, shared=True, source=LONGER, whose=OWN),) if size else ()
 
 
 def _moved(layout: Layout, suns: Suns, spot: Spot) -> float:

@@ -4,7 +4,9 @@ sag in one rail does to the level is no twist: it is taken out where the string 
 The level is turned end for end at each place, so its own error drops out (reversal).
 Source: geometry, height across the rails = W tan(change of slope); at a place of width W the lean
 that two unlike rails make is (sag right - sag left) / W, against the straight line between the
-string's blocks, where it is zero. Nothing is taken out beyond the blocks.
+string's blocks, where it is zero. Beyond the blocks nothing is taken out of a twist. A horn is held by
+the rail, and one that hangs low between the blocks lifts its end: what that makes of the heights of
+the tips is no horn's.
 """
 
 from __future__ import annotations
@@ -17,7 +19,7 @@ from operator import attrgetter
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
-from wizard.checks.notes import MOVED, Against, ReadOn, SagTakenOut
+from wizard.checks.notes import MOVED, Against, ReadOn, SagLifts, SagTakenOut
 from wizard.checks.sizes import width
 from wizard.checks.sunny import under_level
 from wizard.checks.twist_supports import all_supports, supports_under
@@ -33,7 +35,7 @@ from wizard.library.places import (
 from wizard.library.shapes import LevelPlace
 from wizard.math.level import height_across, own_error, slope
 from wizard.math.student import coverage_factor
-from wizard.math.uncertain import Part, Uncertain, combine
+from wizard.math.uncertain import GUESS, Part, Uncertain, combine
 from wizard.survey.rows import State
 
 RETURNS = (
@@ -219,16 +221,16 @@ BETWEEN_U = 0.2
 
 
 def settled(case: Case, findings: list[Finding]) -> list[Finding]:
-    """The findings, every twist within the string's blocks without what the string foretells of it,
-    and with the doubt of that.
+    """The findings, every twist within the string's blocks and the heights of the horns without what
+    the string foretells of them, and with the doubt of that.
 
     Where the string establishes that one rail is lower there, and that explains a part of the lean,
-    the finding says so: note SagTakenOut.
+    the finding says so: note SagTakenOut, or SagLifts of the horns.
     """
     places: dict[WhereId, LevelPlace] = {p.id: p for p in case.layout.levels}
+    leaning = (marks.TWIST, marks.HORN_HEIGHT)
     return [
-        _without_sag(case, f, findings, places) if f.quantity == marks.TWIST else f
-        for f in findings
+        _without_sag(case, f, findings, places) if f.quantity in leaning else f for f in findings
     ]
 
 
@@ -248,8 +250,10 @@ def _without_sag(
     made = replace(found, number=found.number - less, readings=ids)
     if abs(low.value) <= coverage_factor(low.dof) * low.u:
         return made
-    side = "right" if low.value > 0 else "left"
-    return replace(made, notes=(*found.notes, SagTakenOut(side, abs(low.value))))
+    right = (low.value > 0) is (found.quantity == marks.TWIST)
+    told = SagTakenOut if found.quantity == marks.TWIST else SagLifts
+    note = told("right" if right else "left", abs(low.value))
+    return replace(made, notes=(*found.notes, note))
 
 
 def lean_by_string(
@@ -295,7 +299,8 @@ def _lean_between(
     case: Case, here: LevelPlace, there: LevelPlace, sags: dict[WhereId, Finding]
 ) -> Uncertain | None:
     """What the sags add to the lean here against the place that the level is held to, mm."""
-    low, base = _lean(case, here, sags), _lean(case, there, sags)
+    tips = here.place == case.layout.tips
+    low, base = _lean(case, here, sags, tips), _lean(case, there, sags, tips)
     other = width(case, there.place)[0].value
     if low is None or base is None or not other:
         return low
@@ -304,8 +309,8 @@ def _lean_between(
 
 def elsewhere(low: Uncertain) -> Uncertain:
     """With the doubt of rails that may spring unlike in another state."""
-    why = "the string was read with another weight or on other supports (this project's own guess)"
-    part = Part("string:elsewhere", ELSEWHERE_U, shared=True, source=why)
+    why = "the string was read with another weight or on other supports"
+    part = Part("string:elsewhere", ELSEWHERE_U, shared=True, source=why, whose=GUESS)
     return low.with_parts(part)
 
 
@@ -358,9 +363,11 @@ def _differ(a: set[str], b: set[str]) -> bool:
     return bool(known and other and known != other)
 
 
-def _lean(case: Case, place: LevelPlace, sags: dict[WhereId, Finding]) -> Uncertain | None:
+def _lean(
+    case: Case, place: LevelPlace, sags: dict[WhereId, Finding], beyond: bool = False
+) -> Uncertain | None:
     """Right sag less left sag at a place of the level, mm; None beyond the blocks or where no
-    station was read.
+    station was read. beyond: what it is ahead of the front block too, where the rail runs on.
     """
     x = case.layout.place(place.place).x
     front, rear = case.layout.string
@@ -372,6 +379,8 @@ def _lean(case: Case, place: LevelPlace, sags: dict[WhereId, Finding]) -> Uncert
     if not read:
         return None
     line = sorted([(front, ()), *read, (rear, ())], key=lambda point: point[0])
+    if beyond and x < front:
+        return _ahead(line, x)
     for (x1, a), (x2, b) in itertools.pairwise(line):
         if x1 <= x <= x2:
             share = (x - x1) / (x2 - x1)
@@ -381,10 +390,38 @@ def _lean(case: Case, place: LevelPlace, sags: dict[WhereId, Finding]) -> Uncert
                 "string:between",
                 size,
                 shared=True,
-                source="the rail between two stations (own guess)",
+                source="the rail between two stations",
+                whose=GUESS,
             )
             return number.with_parts(part) if size else number
     return None
+
+
+RUNS_ON, RUNS_ON_U = 1.2, 0.35
+"""How much steeper a rail leaves its front block than the straight line from there to a station near
+it, and the doubt of that, one standard deviation (own guess). Source: beams on two supports leave them
+1.05 to 1.1 times as steep as a fifth of their length further in; a rail rests on its axles, which lie
+outside the blocks, and is the steeper for it; a kink before that station makes it less.
+"""
+NEAR = 0.15
+"""Part of the string's length from its front block to the station by which the rail's way out is
+told.
+"""
+
+
+def _ahead(line: Sequence[tuple[float, tuple[Finding, ...]]], x: float) -> Uncertain | None:
+    """Right sag less left sag ahead of the front block, mm: less than nothing where the right rail
+    hangs the lower behind it, for the rail runs straight on.
+    """
+    front, rear = line[0][0], line[-1][0]
+    at = next((point for point in line[1:-1] if point[0] - front >= NEAR * (rear - front)), None)
+    if at is None:
+        return None
+    share = (x - front) / (at[0] - front)
+    number = _shared_out(((share * RUNS_ON, at[1]),))
+    why = "how a rail runs on ahead of the string"
+    size = number.value * RUNS_ON_U / RUNS_ON
+    return number.with_parts(Part("string:ahead", size, shared=True, source=why, whose=GUESS))
 
 
 def _shared_out(ends: Iterable[tuple[float, tuple[Finding, ...]]]) -> Uncertain:

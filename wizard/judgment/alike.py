@@ -56,7 +56,7 @@ class Names:
         name = self.known.get(p.name)
         if name is None:
             name = self.known[p.name] = self._name(p.name)
-        return p if name == p.name else Part(name, p.size, p.dof, p.shared, p.source, p.pool)
+        return p if name == p.name else p._replace(name=name)
 
     def _name(self, name: str) -> str:
         part = part_of(name)

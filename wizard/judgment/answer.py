@@ -33,6 +33,10 @@ SEEN = ("see", "gauge")
 """Deeds of what was seen that is no stop sign and yet no sound metal."""
 
 
+AT_METAL = "metal"
+"""The kind of sign that somebody saw, as content/signs.toml names it."""
+
+
 class Collision(NamedTuple):
     """What the frame shows of a hit that is known of."""
 
@@ -45,9 +49,16 @@ class Collision(NamedTuple):
     """What nobody looked at or measured."""
 
     @property
+    def hints(self) -> tuple[str, ...]:
+        """Signs of it that were seen at the metal, where they are too little to name it."""
+        seen = () if self.conclusion.named else self.conclusion.signs
+        return tuple(dict.fromkeys(e.sign.words for e in seen if e.sign.kind == AT_METAL))
+
+    @property
     def shows_nothing(self) -> bool:
         """Whether it was asked everywhere that matters, and nothing was found."""
-        return not self.conclusion.named and not self.conclusion.cannot_tell
+        known = self.conclusion.named or self.conclusion.cannot_tell
+        return not known and not self.hints
 
 
 class Answer(NamedTuple):

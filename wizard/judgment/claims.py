@@ -27,7 +27,6 @@ from wizard.checks.notes import (
 )
 from wizard.judgment.bands import Judged
 from wizard.judgment.corner import Corner, corner_of
-from wizard.judgment.seen import bent_horn
 from wizard.library import marks
 from wizard.library.places import (
     FRONT_BOX,
@@ -143,7 +142,7 @@ def claims_of(verdict: Verdict, layout: Layout) -> tuple[Claim, ...]:
     """Every claim of a verdict; what can be done about it, and a sister, claim beside it."""
     from wizard.judgment.consequences import frame_parts  # a line of it carries its own claims
 
-    bent = side_of(bent_horn(verdict.seen))
+    bent = side_of(verdict.bent)
     corner = corner_of(verdict.judged, layout)
     return (
         of_action(verdict),

@@ -11,7 +11,7 @@ from wizard.checks.notes import Bend, Crown, Slip
 from wizard.judgment.bands import Judged, is_open, weight
 from wizard.judgment.corner import corner_of
 from wizard.judgment.facts import Zone, is_out
-from wizard.judgment.seen import Seen, bent_horn
+from wizard.judgment.seen import Seen
 from wizard.judgment.unseen import Unseen
 from wizard.library import marks
 from wizard.library.places import (
@@ -34,7 +34,7 @@ from wizard.library.places import (
 )
 from wizard.library.shapes import Layout, Library
 from wizard.math.uncertain import Uncertain
-from wizard.survey.guide import layout_of
+from wizard.survey.guide import guide_of, layout_of
 from wizard.survey.meant import meant
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, Remark
@@ -218,8 +218,25 @@ def _of_looks(givers: Givers) -> Iterator[Fact]:
         where, amount = where_of(found.where), found.number
         yield Fact("thin", "see", where, amount, found.unit, marks.DEEP, (deep,))
     for voice in verdict.voices:
-        yield from _looks(_asks(voice.id), voice.seen, givers, voice.id)
+        id = voice.id
+        if id == marks.BENT_HORN and not _can_tape_horns(givers):
+            id = marks.BENT_THERE  # the tape tells nothing of it, or never will: somebody looks
+        yield from _looks(_asks(id), voice.seen, givers, id)
     yield from _looks("watch", verdict.dyed, givers, marks.BY_DYE)
+    yield from _looks("watch", verdict.dented, givers, marks.DENT)
+
+
+def _can_tape_horns(givers: Givers) -> bool:
+    """Whether the horns are still to be taped, and nobody said that he cannot."""
+    if any(j.finding.quantity in TAPED_HORNS for j in givers.verdict.judged):
+        return False
+    page = givers.library.page.get(marks.HORN_TIPS)
+    questions = guide_of(givers.survey, givers.library).questions
+    here = (p.id for p in questions.by_id.values() if p.step == page)
+    return page not in questions.unfit and any(not givers.survey.skipped(id) for id in here)
+
+
+TAPED_HORNS = (marks.HORN_APART, marks.HORN_OUT, marks.HORN_BACK)
 
 
 def _asks(voice: str) -> str:
@@ -341,7 +358,7 @@ def _horns(givers: Givers) -> Iterator[Fact]:
         return
     sideways = [j for j in found if j.finding.quantity == marks.HORN_APART]
     rest = [j for j in found if j not in sideways]
-    bent = side_of(bent_horn(givers.verdict.seen))
+    bent = side_of(givers.verdict.bent)
     looks = tuple(s for s in givers.verdict.seen if s.carries(marks.BENT) and s.side == bent)
     fact = givers.fact("horn", (*sideways, *rest), at=Where(givers.layout.horns, bent))
     yield fact._replace(seen=looks)

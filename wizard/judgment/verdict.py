@@ -5,20 +5,20 @@ It acts on what is established and names what is open. A stop sign in the looks 
 number, and a survey in which too little was seen says so and never says `fine`.
 """
 
-from collections import Counter
 from collections.abc import Collection
 from datetime import datetime
 from typing import TYPE_CHECKING, NamedTuple
 
-from wizard.checks.case import case_of
+from wizard.checks.case import Case, case_of
 from wizard.checks.notes import DEEP_THERE, DEEPER_THERE, Crown
 from wizard.checks.plan import missing, taped
+from wizard.checks.springing import may_be_crowned
 from wizard.judgment.bands import Judged
 from wizard.judgment.bands import is_open as is_open
 from wizard.judgment.bands import weight as weight
 from wizard.judgment.cause import HURTS, Causes
 from wizard.judgment.facts import SIDES, is_out, reaches_both_ends
-from wizard.judgment.seen import Gap, Seen, cleared, gaps, loose_joints, stops
+from wizard.judgment.seen import Gap, Seen, bent_horn, cleared, gaps, loose_joints, stops
 from wizard.judgment.shown import is_fitted
 from wizard.judgment.unseen import Unseen, unseen
 from wizard.library import marks
@@ -86,6 +86,8 @@ class Verdict(NamedTuple):
     """Joints that are loose: on them no number means much."""
     dyed: tuple[Seen, ...] = ()
     """Where a crack was feared and dye on bare metal drew none: it stays worth an eye."""
+    dented: tuple[Seen, ...] = ()
+    """Dents without a crease that the other rail has not: worth an eye."""
     rocks: bool = False
     """Whether the push test says that it still rocks."""
     voices: tuple[Voice, ...] = ()
@@ -111,6 +113,11 @@ class Verdict(NamedTuple):
         hurt = any(self.causes[cause].strength != NO_SIGN for cause in HURTS)
         out = self.action != FINE[0] or self.is_out_beside
         return not (out or hurt or self.causes.hit)
+
+    @property
+    def bent(self) -> str:
+        """The side of the horn that was seen bent, the other one sound; empty where neither is told."""
+        return bent_horn(self.seen)
 
     @property
     def of_frame(self) -> tuple[Judged, ...]:
@@ -145,12 +152,13 @@ def verdict_from(
     """The verdict of a survey, from what its other parts say."""
     loose = loose_joints(seen)
     voices, open_places = voices_of(seen, judged), unseen(survey, seen, library, today)
-    limited = [j for j in _without_lone_crowns(judged) if j.bands and not j.is_beside]
+    told = _without_lone_crowns(judged, case_of(survey, library))
+    limited = [j for j in told if j.bands and not j.is_beside]
     loud = [j for j in limited if not j.quiet]
     stop, lacking = stops(seen), _lacking(limited, _of_frame(seen), _looking(survey, library))
     numbers = _action(_with_fitted(limited, survey, library), stop, lacking)
-    dyed = cleared(seen)
-    numbers = _worth_an_eye(numbers, dyed, causes)
+    dyed, dented = cleared(seen), dents(seen)
+    numbers = _worth_an_eye(numbers, (*dyed, *dented), causes)
     deep = _deep(judged)
     spoken, hidden = bool(voices or deep), bool(open_places)
     held = _held(numbers, bool(loose), rocks(survey, library), spoken, hidden)
@@ -170,6 +178,7 @@ def verdict_from(
         foretold=foretold,
         loose=loose,
         dyed=dyed,
+        dented=dented,
         rocks=rocks(survey, library),
         voices=voices,
         deep=deep,
@@ -191,11 +200,11 @@ def _advice(
     return tuple(filter(None, advice))
 
 
-def _worth_an_eye(numbers: str, dyed: tuple[Seen, ...], causes: Causes) -> str:
+def _worth_an_eye(numbers: str, eyed_at: tuple[Seen, ...], causes: Causes) -> str:
     """The action, watched where the figures would leave it and a collision does not, nor what dye
-    was used for.
+    was used for, nor a dent.
     """
-    eyed = bool(dyed) or causes["collision"].named
+    eyed = bool(eyed_at) or causes["collision"].named
     return "watch" if numbers == "leave" and eyed else numbers
 
 
@@ -206,8 +215,30 @@ def voices_of(seen: tuple[Seen, ...], judged: Collection[Judged]) -> tuple[Voice
     for one in seen:
         if one.speaks in speaking and _speaks(one, seen, measured):
             speaking[one.speaks].append(one)
+    speaking[marks.BENT_HORN] = _untaped(speaking[marks.BENT_HORN], seen, judged)
     found = (Voice(id, tuple(looks)) for id, looks in speaking.items())
     return tuple(v for v in found if v.seen)
+
+
+def _untaped(horns: list[Seen], seen: tuple[Seen, ...], judged: Collection[Judged]) -> list[Seen]:
+    """Of the horns that were seen bent those of which no figure tells how far."""
+    told = horn_told(seen, judged) if horns else ""
+    return [one for one in horns if one.side != told]
+
+
+def horn_told(seen: tuple[Seen, ...], judged: Collection[Judged]) -> str:
+    """The side of the horn of which figures tell how far it is bent; empty where none do.
+
+    That no figure tells it is not that the horn is straight: bent metal was seen there.
+    """
+    figures = (j for j in judged if j.finding.quantity in marks.HORNS)
+    out = any(is_out(j) and not j.quiet and not j.finding.disagrees for j in figures)
+    return bent_horn(seen) if out else ""
+
+
+def dents(seen: tuple[Seen, ...]) -> tuple[Seen, ...]:
+    """Dents without a crease, but for those that both rails have alike."""
+    return tuple(s for s in seen if s.carries(marks.DENT) and not _answered(s, seen, ()))
 
 
 def _deep(judged: Collection[Judged]) -> tuple[Judged, ...]:
@@ -287,19 +318,33 @@ def stands_aside(judged: Judged) -> bool:
     return bool(judged.local) and judged.established == "leave"
 
 
-def _without_lone_crowns(judged: tuple[Judged, ...]) -> list[Judged]:
-    """The findings, of a station that may stand high on a rail that as a whole does not only that
-    it may be left: no station alone makes a crown.
+def _without_lone_crowns(judged: tuple[Judged, ...], case: Case) -> list[Judged]:
+    """The findings, of a station that may stand high on a rail that as a whole surely does not only
+    that it may be left: no station alone makes a crown.
     """
-    places = Counter([_rail_of(j) for j in judged if j.finding.quantity in marks.SAGS])
+    rails: dict[tuple[QuantityId, str | None], list[Judged]] = {}
+    for each in judged:
+        if each.finding.quantity in marks.SAGS:
+            rails.setdefault(_rail_of(each), []).append(each)
     crowns = [j for j in judged if j.finding.quantity not in marks.SAGS and j.finding.note(Crown)]
     crowned = {_side_of(j) for j in crowns}
+    level = {
+        rail
+        for rail, along in rails.items()
+        if rail[1] not in crowned and any(map(_may_stand_high, along)) and _is_level(case, along)
+    }
     return [
-        j._replace(bands=("leave",))
-        if _may_stand_high(j) and places[_rail_of(j)] >= RAIL_READ and _side_of(j) not in crowned
-        else j
+        j._replace(bands=("leave",)) if _may_stand_high(j) and _rail_of(j) in level else j
         for j in judged
     ]
+
+
+def _is_level(case: Case, along: list[Judged]) -> bool:
+    """Whether a rail as a whole stands no higher than it may, by as many stations as tell that."""
+    if len(along) < RAIL_READ:
+        return False
+    sags = {where_of(j.finding.where).place: j.finding.number for j in along}
+    return not may_be_crowned(case, sags)
 
 
 def _may_stand_high(judged: Judged) -> bool:

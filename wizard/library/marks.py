@@ -185,7 +185,7 @@ CALIPERED = "calipered"
 BARE_ONLY = "bare-only"
 PAIRED = "paired"
 JACK = "jack"
-BENT = "bent-there"
+BENT, DENT = "bent-there", "dent"
 BY_DYE = "by-dye"
 OF_ANSWER: Mapping[str, str] = {
     CALIPERED: "a caliper on that rail settles it: the thickness lost has a limit of its own",
@@ -194,11 +194,13 @@ OF_ANSWER: Mapping[str, str] = {
     JACK: "a jack or a chain left it there",
     BY_DYE: "dye on bare metal there settles it: a crack was seen, or none was seen",
     BENT: "the metal is bent or rippled there",
+    DENT: "the metal is dented there, without a crease: named, and worth an eye",
 }
 """Marks of an answer, each with what it says."""
 
+BENT_THERE, RIPPLE, BENT_HORN = "bent", "ripple", "bent-horn"
 VOICES = (
-    *("pits", "rust", "welds", "heat", "wrinkle", "bent", "rust-ring"),
+    *("pits", "rust", "welds", "heat", "wrinkle", BENT_THERE, RIPPLE, BENT_HORN, "rust-ring"),
     *("held-by-wood", "rot"),
     *("slack", "moves", "binds"),
 )
@@ -206,7 +208,7 @@ VOICES = (
 
 Source: common practice, no published source. What speaks for nothing is harmless by itself: light
 pits, old lines in paint, whatever has its twin on the other rail, bolts for rivets, a plate laid
-over a horn.
+over a horn. Bent metal always speaks: a horn that is bent until the tape has told how far.
 """
 DEEP = "deep"
 """What a caliper says in place of the look that it answers: at one place much is gone."""
@@ -215,11 +217,11 @@ NOT_TO_MOVE = (SLACK, MOVES, BINDS)
 """Voices of what comes apart, cracks on or jams while it moves: nobody drives it until somebody has
 looked.
 """
-OWN_HAND = ("pits", "rust", "rust-ring", "held-by-wood")
-"""Voices that whoever surveys answers alone, with a caliper, a hammer or a string; the others want
+OWN_HAND = ("pits", "rust", BENT_HORN, "rust-ring", "held-by-wood")
+"""Voices that whoever surveys answers alone, with a caliper, a hammer, a tape or a string; the others want
 somebody who knows.
 """
-BENT_METAL = (DEEP, "wrinkle", "bent")
+BENT_METAL = (DEEP, "wrinkle", BENT_THERE, RIPPLE)
 """Voices of metal that somebody who knows frames must look at."""
 
 ASKED_FOR = (

@@ -397,6 +397,19 @@ def _place_faults(library: Library) -> Iterator[Fault]:
         yield from _unlike_looks(place, [looks[look] for look in named if look in looks])
 
 
+def _twin_faults(library: Library) -> Iterator[Fault]:
+    """The other side of a place lists the same, exposes to the same and comes next."""
+    for place in (s for s in library.steps.values() if s.twin):
+        file, other = f"{place.id}.toml", library.steps.get(place.twin)
+        if other is None:
+            yield Fault(file, "twin", f"'{place.twin}' is no page", "name the other side's place")
+        elif [g[1:] for g in place.gathers] != [g[1:] for g in other.gathers]:
+            yield Fault(file, "twin", f"'{place.twin}' lists something else", "list the same there")
+        elif set(place.exposes) != set(other.exposes):
+            wrong = f"'{place.twin}' exposes to something else"
+            yield Fault(file, "twin", wrong, "one entry for both needs the same cautions")
+
+
 def _unlike_looks(place: Step, steps: Iterable[Step]) -> Iterator[Fault]:
     """A place exposes to what its looks expose to, all of them together: their pages, and what the looks
     of these pages say of themselves.
@@ -444,6 +457,7 @@ def cross_faults(library: Library, *, whole: bool, layout: str = "") -> Iterator
     yield from (*_course_faults(library), *_paper_faults(library))
     if whole:
         yield from (*_part_faults(library), *_place_faults(library), *_also_faults(library))
+        yield from _twin_faults(library)
         yield from mark_faults(library.steps)
         yield from sign_faults(library.signs, library.steps, set(traits_of(library)))
         yield from model_faults(library.model, library.steps)

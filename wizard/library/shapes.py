@@ -282,6 +282,18 @@ class Choice(NamedTuple):
     """The text of an owner's layout file that the answer brings into the survey; never authored."""
 
 
+class Together(NamedTuple):
+    """One letter for several questions of a page, where they are answered as most cars are."""
+
+    letter: str
+    words: str
+    """All that it says, of each question."""
+    says: tuple[tuple[str, str], ...]
+    """The last part of each question's id with the letter of its answer, its own question first."""
+    needs: tuple[Need, ...] = ()
+    """What may not be known otherwise, so that each of them is asked."""
+
+
 class PromptTemplate(Frozen):
     """A prompt as authored, before the layout's boxes, stations and sides are put in."""
 
@@ -322,6 +334,8 @@ class PromptTemplate(Frozen):
     keep: str = ""
     """`state.<field>`, `survey.<field>`, `tool.<kind>`; empty keeps a plain answer."""
     choices: tuple[Choice, ...] = ()
+    together: Together | None = None
+    """One letter for this question and others of its page; None for none."""
     needs: tuple[Need, ...] = ()
     optional: bool = False
     """True where the answer '-' (nothing to say) is allowed."""
@@ -501,6 +515,8 @@ class Step(NamedTuple):
     """Of a place of a round: the looks that are taken there, with one entry for all of them."""
     lit: tuple[str, ...] = ()
     """Of a place of a round: the side, and the third of the frame, that its picture lights."""
+    twin: StepId = NO_STEP
+    """Of a place of a round: the place on the other side that is seen from the same spot."""
     worded: tuple[Worded, ...] = ()
     """What it says in other words where the frame is made otherwise."""
 

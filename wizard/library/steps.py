@@ -18,6 +18,7 @@ from wizard.library.shapes import (
     OnlyWords,
     PromptTemplate,
     Step,
+    Together,
     Worded,
 )
 from wizard.library.templates import field_faults
@@ -70,6 +71,18 @@ def _choice(t: Table) -> Choice:
         t.fault("letter", f"'{choice.letter}' is not one small letter", "use one of a to z")
     t.done()
     return choice
+
+
+def _together(t: Table) -> Together | None:
+    """One letter for several questions; None where there is none."""
+    for one in t.tables("together"):
+        says = tuple((s.text("id"), s.text("letter")) for s in one.tables("says"))
+        found = Together(
+            one.text("letter"), one.text("words"), says, tuple(map(read_need, one.tables("needs")))
+        )
+        one.done()
+        return found
+    return None
 
 
 def _only_words(t: Table) -> OnlyWords:
@@ -180,6 +193,7 @@ def _prompt(t: Table) -> PromptTemplate:
         tool=t.word("tool", TOOLS, ""),
         keep=t.text("keep", ""),
         choices=tuple(_choice(c) for c in t.tables("choice")),
+        together=_together(t),
         needs=tuple(read_need(n) for n in t.tables("needs")),
         optional=t.flag("optional"),
         move=t.whole("move", 1),
@@ -321,6 +335,28 @@ def _seat(t: Table, step: Step) -> None:
             t.fault("at", f"{{{field}}} is filled in by nobody", nearest(field, SEATS))
 
 
+def _togethers(t: Table, prompts: tuple[PromptTemplate, ...]) -> None:
+    """One letter says an answer of each question that it names, its own first, and is no other's."""
+    letters = {p.last: {c.letter for c in p.choices} for p in prompts if not p.each}
+    for prompt in prompts:
+        if prompt.together is not None:
+            _together_faults(t, prompt.last, prompt.together, letters)
+
+
+def _together_faults(t: Table, own: str, one: Together, letters: dict[str, set[str]]) -> None:
+    """letters: those of the answers of each question of the page."""
+    if one.letter in letters.get(own, ()) or not "a" <= one.letter <= "z":
+        t.fault("together.letter", f"'{one.letter}' is taken", "use one of a to z that is not")
+    if len(one.words) > LIST_LINE:
+        t.fault("together.words", "are too long for a line", f"say it in {LIST_LINE}")
+    if [last for last, _ in one.says][:1] != [own]:
+        t.fault("together.says", "does not begin here", "name this question, then the others")
+    for last, letter in one.says:
+        if letter not in letters.get(last, ()):
+            wrong = f"'{last}' with '{letter}' is no answer of this page"
+            t.fault("together.says", wrong, "name a question and the letter of its answer")
+
+
 def _as_place(t: Table, step: Step) -> Step:
     """A place asks how well all that it gathers was seen, and nothing else."""
     if not step.gathers:
@@ -399,6 +435,7 @@ def read_step(t: Table) -> Step:
         prompts=tuple(_prompt(p) for p in t.tables("prompt")),
         gathers=_gathers(t),
         lit=_lit(t),
+        twin=StepId(t.text("twin", "")),
         worded=_in_other_words(t),
     )
     _worded_faults(t, step)
@@ -411,6 +448,7 @@ def read_step(t: Table) -> Step:
         )
     _rows(t, step.prompts)
     _abouts(t, step.prompts)
+    _togethers(t, step.prompts)
     for p in step.prompts:
         if not 1 <= p.move <= len(step.how):
             t.fault(

@@ -12,6 +12,9 @@ from typing import NamedTuple
 
 from wizard.frozen import cached_property
 
+OWN, GUESS = "this project's own figure", "this project's own guess"
+"""Whose a size is that no source gives."""
+
 
 class Part(NamedTuple):
     """One source of doubt in one number; a tuple, since a survey's numbers have thousands."""
@@ -25,11 +28,13 @@ class Part(NamedTuple):
     shared: bool = False
     """True when several readings carry the same error (a tape's scale, a point's definition)."""
     source: str = ""
-    """Where the size comes from, in plain words."""
+    """What it is, in plain words, as a sentence goes on: `most of the doubt is the level's zero`."""
     pool: str = ""
     """Name of the pooled scatter that the size was reckoned from: parts of one pool know no more
     than the pool does.
     """
+    whose: str = ""
+    """Whose figure the size is, for who asks for the figures; no sentence of an answer has it."""
 
 
 Learned = tuple[str, float]
@@ -63,7 +68,7 @@ class Uncertain:
         sources: dict[str, Part] = {}
         learned: dict[str, Learned] = {}
         for part in parts:
-            name, size, dof, _, _, pool = part
+            name, size, dof, _, _, pool, _ = part
             sizes[name] = sizes[name] + size if name in sources else size  # twice named adds up
             sources[name] = part
             if dof != _INF:

@@ -12,7 +12,7 @@ from wizard.sitting.ending import ending
 from wizard.sitting.going_on import also, back, end, go, is_open, on, skip, trail, whole
 from wizard.sitting.marks import car, photo, point, remark
 from wizard.sitting.mentor import guess, mentor, opinion, show
-from wizard.sitting.outcome import came_to, placed, warned, with_more
+from wizard.sitting.outcome import came_to, placed, unclean, warned, with_more
 from wizard.sitting.own import add, set_limit, set_size, set_tool
 from wizard.sitting.paging import kept_then, readings, same, too_late
 from wizard.sitting.papers import report
@@ -53,7 +53,7 @@ def handle(sitting: Sitting, text: str) -> Reply:
     answered = reply.kind in ("taken", "ended") and not commanded
     if answered:
         reply = placed(sitting, asked, before, kept_then(sitting, asked, text, reply))
-        reply = warned(sitting, asked, reply)
+        reply = unclean(sitting, asked, before, warned(sitting, asked, reply))
         reply = came_to(sitting, asked, stop, reply)
     if sitting.news:
         reply = replace(reply, says=f"{sitting.news} {reply.says}".strip())

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from wizard.library.shapes import SEEN
 from wizard.readings.warmth import sun_in
 from wizard.sitting.mentor import finished
 from wizard.sitting.paging import not_as_then
@@ -16,6 +17,7 @@ from wizard.survey.answer import WARMTH
 from wizard.survey.guide import Page, stop_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
+from wizard.survey.rows import Look
 from wizard.telling.asking import (
     said_back,
 )
@@ -36,6 +38,31 @@ def placed(sitting: Sitting, asked: Prompt | None, before: Survey, reply: Reply)
     if asked is None or not asked.kind.gathers or sitting.survey is before:
         return reply
     return replace(reply, says=said_back(asked, before, sitting.survey))
+
+
+UNCLEAN = (
+    "Dirt and paint hide rust and cracks: before you lift there, clean the metal until it is bare and "
+    "look again (/back), or take another place."
+)
+
+
+def unclean(sitting: Sitting, asked: Prompt | None, before: Survey, reply: Reply) -> Reply:
+    """The reply with what to do where metal on which jack or stand will bear was just called whole, and
+    was seen under dirt or paint.
+    """
+    if asked is None or not (asked.kind.looks or asked.kind.gathers):
+        return reply
+    known = {k.id for k in before.standing(Look)}
+    looks = (k for place in sitting.library.places for k in sitting.survey.looks_at(place))
+    hidden = any(
+        k.seen in HIDING and sitting.library.says_of_standing(k.prompt, k.answer) == "sound"
+        for k in looks
+        if k.id not in known
+    )
+    return _and(reply, UNCLEAN) if hidden else reply
+
+
+HIDING = (SEEN["d"], SEEN["p"])
 
 
 def warned(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:

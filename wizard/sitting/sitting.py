@@ -42,8 +42,21 @@ from wizard.survey.own_frame import knows, missing
 from wizard.survey.prompts import Prompt, answered
 from wizard.survey.record import Survey
 from wizard.survey.rows import Row
-from wizard.survey.same import SAME, By, can_keep, gone_of, kept, marked, said_then, says_same
+from wizard.survey.same import (
+    SAME,
+    By,
+    at_both,
+    can_keep,
+    gone_of,
+    kept,
+    marked,
+    said_then,
+    said_together,
+    says_both,
+    says_same,
+)
 from wizard.survey.toml import Unreadable
+from wizard.survey.walk import twin_of
 from wizard.telling.enough_words import Left, with_enough
 from wizard.telling.then_words import perhaps_gone
 
@@ -57,6 +70,7 @@ NOT_SET_UP = (
     "Your frame is not set up yet, and every reading goes by its points: “{asked}” is open. Type"
     " /go {step} first."
 )
+NOT_BOTH = Refusal("Here each side has an entry of its own: type it without both.")
 SAY_ANEW = Refusal("Nothing of last time stands for this: answer it again.")
 Visit = tuple[StepId, int]
 """A step, and the number of the last row before the person came to its page."""
@@ -603,11 +617,30 @@ class Sitting:
         same = self._same(survey, ask.prompt, text)
         if same is not None:
             return same
+        if ask.prompt.kind.gathers and says_both(text):
+            return self._at_both(survey, ask.prompt, text)
+        if ask.prompt.together and (all_ := self._together(survey, ask.prompt, text)):
+            return all_
         foretell = self._foretell if self.foretell else None
         found = answer(survey, ask.prompt, text, at=self.now(), by=self.reader, foretell=foretell)
         if isinstance(found, Doubted) and self._is_repeat(survey, ask.prompt):
             return found._replace(third=True)
         return self._gone(survey, ask.prompt, found)
+
+    def _at_both(self, survey: Survey, place: Prompt, text: str) -> Survey | Refusal:
+        """One entry for a place and for the other side, where both are seen from the same spot."""
+        other = twin_of(survey, self.walk(), place, self.library)
+        if other is None:
+            return NOT_BOTH
+        found = at_both(survey, (place, other), text, By(self.at, self.reader))
+        beyond = Ask(other)
+        person = Person(self.reader, self.now())
+        return found if front(survey, self.library, beyond, person) == beyond else NOT_BOTH
+
+    def _together(self, survey: Survey, prompt: Prompt, text: str) -> Survey | None:
+        """What one letter for several questions of the page comes to; None for any other answer."""
+        by_id = guide_of(survey, self.library).questions.by_id
+        return said_together(survey, prompt, text, By(self.at, self.reader), by_id)
 
     def _gone(
         self, survey: Survey, prompt: Prompt, found: Survey | Refusal | Doubted

@@ -12,7 +12,7 @@ from datetime import datetime
 from typing import NamedTuple
 
 from wizard.library import marks
-from wizard.library.kinds import CHOICE
+from wizard.library.kinds import CHOICE, LOOK
 from wizard.library.places import NO_PROMPT, PromptId, StepId
 from wizard.library.shapes import Need
 from wizard.library.templates import KIND
@@ -156,10 +156,18 @@ def _minutes(page: Page, left: Sequence[Ask], all_of_them: int, again: bool) -> 
     share = len(left) / all_of_them
     if not again or page.step.again is None:
         by_one = page.step.readings
+        if page.step.gathers and by_one:
+            return _at_place(page, len(left), share)
         return page.step.minutes * (len(left) / by_one if by_one else share)
     anew = [a for a in left if not may_keep(a.prompt)]
     kept = CHOICE.minutes if len(anew) < len(left) else 0.0
     return page.step.again * share + kept + sum(_answer(a.prompt) for a in anew)
+
+
+def _at_place(page: Page, looks: int, share: float) -> float:
+    """A place of a round: to get there, and a minute for each look that this kind of frame has there."""
+    there = page.step.minutes - page.step.readings * LOOK.minutes
+    return there * share + looks * LOOK.minutes
 
 
 def _answer(prompt: Prompt) -> float:

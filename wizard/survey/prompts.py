@@ -22,6 +22,7 @@ from wizard.library.shapes import (
     Need,
     PromptTemplate,
     Step,
+    Together,
     ToolKind,
 )
 from wizard.library.templates import belongs, misfit, wanted
@@ -346,6 +347,17 @@ def offered(survey: Survey, prompt: Prompt) -> Prompt:
         prompt,
         choices=tuple(c for c in prompt.choices if all(known_met(survey, n) for n in c.needs)),
     )
+
+
+def together_of(survey: Survey, prompt: Prompt) -> Together | None:
+    """The one letter for this question and others of its page; None where one of them is not asked, or
+    something stands there already.
+    """
+    one = prompt.together
+    if one is None or not all(need_met(survey, n) for n in one.needs):
+        return None
+    asked = [prompt_id(prompt.step, NO_PLACE, last) for last, _ in one.says]
+    return None if any(survey.answer_to(p) or survey.skipped(p) for p in asked) else one
 
 
 def touched(survey: Survey, prompt: Prompt) -> bool:

@@ -10,12 +10,12 @@ from datetime import datetime
 from typing import NamedTuple
 
 from wizard.library.kinds import NOT_SURE, PLACE, Seen
-from wizard.library.places import PromptId, state_field
+from wizard.library.places import NO_PLACE, PromptId, prompt_id, state_field
 from wizard.library.shapes import SEEN
 from wizard.readings.plain import clean_line, pattern
 from wizard.readings.refused import Refused
 from wizard.survey.answer import Refusal, answer
-from wizard.survey.prompts import Part, Prompt, covered_by, found_at, offered, wanting
+from wizard.survey.prompts import Part, Prompt, covered_by, found_at, offered, together_of, wanting
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look
 from wizard.survey.walk import Page, hanging
@@ -188,6 +188,35 @@ def _answered(survey: Survey, lines: Iterable[tuple[Prompt, str]], by: By) -> Su
             return Refusal(found.says)
         survey = found
     return survey
+
+
+def said_together(
+    survey: Survey, prompt: Prompt, line: str, by: By, prompts: Mapping[PromptId, Prompt]
+) -> Survey | None:
+    """The survey with several questions of a page answered by one letter, each in a row of its own as
+    if it were typed; None where the line is another answer. prompts: all of this kind of frame, by id.
+    """
+    one = together_of(survey, prompt)
+    if one is None or line.strip().lower() != one.letter:
+        return None
+    asked = [(prompts[prompt_id(prompt.step, NO_PLACE, last)], letter) for last, letter in one.says]
+    found = _answered(survey, asked, by)
+    return found if isinstance(found, Survey) else None
+
+
+BOTH = "both"
+"""Behind the entry for a place it says that the other side is as this one."""
+
+
+def says_both(line: str) -> bool:
+    """Whether an entry for a place speaks for the other side too."""
+    return BOTH in line.lower().split()
+
+
+def at_both(survey: Survey, places: Iterable[Prompt], line: str, by: By) -> Survey | Refusal:
+    """The survey with one entry for each of two places, as if it were typed at each."""
+    one = " ".join(word for word in line.split() if word.lower() != BOTH)
+    return _answered(survey, [(place, one) for place in places], by)
 
 
 def page_kept(survey: Survey, page: Page, earlier: Survey, by: By) -> tuple[Survey, Lines]:

@@ -163,6 +163,24 @@ def stop_of(walk: Sequence[Page], prompt: Prompt) -> Page | None:
     return next((p for p in walk if prompt.step in (p.step.id, *p.gathered)), None)
 
 
+def twin_of(survey: Survey, walk: Sequence[Page], place: Prompt, library: Library) -> Prompt | None:
+    """The place on the other side that one entry may speak for too: it is seen from the same spot and
+    lists the same. None where there is none, in a re-check, and once anything is said of either.
+    """
+    twin = library.steps[place.step].twin
+    if not twin or survey.follows:
+        return None
+    other = next((p.place for p in walk if p.step.id == twin and not p.gone), None)
+    if other is None or _letters(place.parts) != _letters(other.parts):
+        return None
+    whole = all(left_at(survey, p) == p.parts for p in (place, other))
+    return other if whole else None
+
+
+def _letters(parts: Iterable[Part]) -> list[str]:
+    return [part.letter for part in parts]
+
+
 # Tools where they are first used ------------------------------------------------------------------
 
 

@@ -186,10 +186,14 @@ def none_seen(judged: Judged, unit: Unit) -> str:
     return f"as far as these readings can show ({seen} would have been seen)"
 
 
+NOT_KNOWN = "not known"
+"""In the place of a figure that says nothing."""
+
+
 def exact(judged: Judged, unit: Unit) -> str:
     """Value and standard uncertainty with as many decimals as they deserve, for the mentor."""
     f = judged.finding
-    return UNITS[f.unit].exact(f.value, f.number.u, unit)
+    return NOT_KNOWN if f.is_unknown else UNITS[f.unit].exact(f.value, f.number.u, unit)
 
 
 def at(place: str) -> str:
@@ -206,12 +210,12 @@ def bands_words(judged: Judged) -> str:
         return ""
     if len(bands) == 1:
         return BANDS[bands[0]]
-    first, last = BANDS[bands[0]], BANDS[bands[-1]]
+    *rest, last = (BANDS[band] for band in bands)
     if bands == ("leave", "watch"):
-        return f"{first} or {last}; nothing to put right"
-    if len(bands) == 2:
-        return f"not known yet whether to {first} or to {last}"
-    return f"not known yet: you may {first}, or you may have to {last}"
+        return f"{rest[0]} or {last}; nothing to put right"
+    if bands[0] == "put-right":  # it is out that far: only who is open
+        return f"{rest[0]}; not known yet whether to {last}"
+    return f"not known yet whether to {', to '.join(rest)} or to {last}"
 
 
 def day(survey: Survey) -> str:

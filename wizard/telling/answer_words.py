@@ -582,6 +582,9 @@ def _shown(found: Collision, told: Told) -> Iterator[str]:
         at = f" at the {' '.join(corner)}" if corner else ""
         yield f"{said}{at}: {'; '.join(list(dict.fromkeys(words))[:2])}."
         return
+    if found.hints and not found.conclusion.cannot_tell:
+        yield f"{HINTED}: {'; '.join(found.hints[:2])}."
+        return
     out = told.answer.of_frame
     if out and found.conclusion.cannot_tell:
         yield (
@@ -602,6 +605,9 @@ def _shown(found: Collision, told: Told) -> Iterator[str]:
         )
         return
     yield from _nothing(found, told)
+
+
+HINTED = "A sign of it was seen, too little alone to say so"
 
 
 def _nothing(found: Collision, told: Told) -> Iterator[str]:

@@ -22,7 +22,7 @@ from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
 from wizard.survey.standing import ROCKING
 from wizard.telling.amounts import about, and_, at, few
-from wizard.telling.quantity_names import Spot, cap, holds
+from wizard.telling.quantity_names import Spot, cap, holds, horn_way
 from wizard.telling.sentences import SLIPS, sentence
 from wizard.telling.supports_words import twist_move
 
@@ -216,22 +216,20 @@ def _horn(fact: Fact, tale: Tale) -> str:
 def _apart(judged: Judged, tale: Tale, bent: str) -> str:
     if not bent:
         return f"by {tale.size(judged)} sideways"
-    out = (judged.finding.value > 0) == (bent == SIDES[0])
-    return f"{'out' if out else 'in'} {tale.size(judged)}"
+    return f"{horn_way(judged.finding, bent)} {tale.size(judged)}"
 
 
 def _height(judged: Judged, tale: Tale, bent: str) -> str:
     high = SIDES[0] if judged.finding.value > 0 else SIDES[1]
     if not bent:
         return f"in height by {tale.size(judged)}, the {high} one higher"
-    return f"{'up' if bent == high else 'down'} {tale.size(judged)}"
+    return f"{horn_way(judged.finding, bent)} {tale.size(judged)}"
 
 
 def _back(judged: Judged, tale: Tale, bent: str) -> str:
-    back = SIDES[1] if judged.finding.value > 0 else SIDES[0]
     if not bent:
         return f"by {tale.size(judged)} fore and aft"
-    return f"{'back' if bent == back else 'forward'} {tale.size(judged)}"
+    return f"{horn_way(judged.finding, bent)} {tale.size(judged)}"
 
 
 WHICH = "cannot say which is bent"
@@ -388,7 +386,9 @@ VOICES = {
     "welds": "have a licensed welder say whether that is sound",
     "heat": "have a specialist say whether that is sound",
     "wrinkle": "have somebody who knows frames look at it",
-    "bent": "have somebody who knows frames look at it",
+    marks.BENT_THERE: "have somebody who knows frames look at it",
+    marks.RIPPLE: "have somebody who knows frames look at it",
+    marks.BENT_HORN: "tape the horns, which tells how far it is bent",
     "rust-ring": "oil that rivet, tap it and look again",
     "held-by-wood": "read the string with the bolts slack and tight (/also body-mounts)",
     "rot": "have somebody who knows wooden frames say what it still holds",
@@ -542,8 +542,8 @@ def between(fact: Fact) -> str:
     limited = [j for j in fact.judged if len(j.bands) > 1]
     if not limited:
         return ""
-    first, last = limited[0].bands[0], limited[0].bands[-1]
-    return f"whether this {BETWEEN[first]} or {BETWEEN[last]}"
+    *rest, last = (BETWEEN[band] for band in limited[0].bands)
+    return f"whether this {', '.join(rest)} or {last}"
 
 
 def sentence_of(facts: Sequence[Fact], tale: Tale) -> str:

@@ -27,7 +27,7 @@ from wizard.library.shapes import Layout, Library
 from wizard.readings.plain import clean_line
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import NEVER, SECOND, Look, Opinion, Reading, Remark, State, Tool
-from wizard.telling.amounts import about, at_most, bands_words, doubt
+from wizard.telling.amounts import NOT_KNOWN, about, at_most, bands_words, doubt
 from wizard.telling.answer_words import Told, headline, lines, opinion_lines, told_of
 from wizard.telling.change_words import asked_section
 from wizard.telling.document import (
@@ -52,7 +52,7 @@ from wizard.telling.numbering import numbered_name
 from wizard.telling.of_car import lacking, of_car
 from wizard.telling.print_height import ACROSS, height
 from wizard.telling.print_height import lines as set_lines
-from wizard.telling.quantity_names import amount, cap, name_of
+from wizard.telling.quantity_names import amount, cap, name_of, of_bent_horn
 from wizard.telling.report_figures import found_picture
 from wizard.telling.state_words import state_words
 from wizard.telling.verdict_words import DOES_NOT_SAY, sections
@@ -199,9 +199,10 @@ class _Page:
         by_kind = {one.kind: one for one in seen}
         sides = _of_sides(least(verdict, case_of(self.survey, self.library)))
         shown = rows[:most]
-        table = tuple(_row(j, self.layout, unit, by_kind, sides) for j in shown)
+        bent = verdict.bent
+        table = tuple(_row(j, self.layout, unit, by_kind, sides, bent) for j in shown)
         yield Heading("measured", "What was measured")
-        yield Table(CAPTION, HEAD, table, WIDTHS)
+        yield _table(table)
         if left := rows[most:]:
             names = "; ".join(name_of(j.finding, self.layout) for j in left)
             yield Paragraph(f"{len(left)} more, behind this page: {names}.")
@@ -262,9 +263,13 @@ class _Page:
             yield Items((*gaps, *items(more).items))
 
 
+WORST = "The worst place of each."
 CAPTION = (
-    "The worst place of each. “Would have shown”: the smallest damage of that kind that would have been"
-    " seen 19 times in 20."
+    f"{WORST} “Would have shown”: the smallest damage of that kind that would have been seen 19 times in"
+    " 20."
+)
+NO_SIZES = (
+    f"{WORST} Of none of these is it known what the smallest damage is that would have shown."
 )
 HEAD = (
     "What, where",
@@ -275,6 +280,7 @@ HEAD = (
     "What follows",
 )
 WIDTHS = (37, 16, 7, 7, 10, 23)
+SIZE = HEAD.index("Would have shown")
 ONLY = "This record tells how this frame stood that day."
 
 
@@ -390,20 +396,32 @@ def _of_sides(found: Sequence[Least]) -> Mapping[str, float | None]:
     return {side: weakest(rows)[0].mm for side, rows in sides.items()}
 
 
+def _table(rows: tuple[tuple[str, ...], ...]) -> Table:
+    """The rows; the smallest damages take no column where none of them is known."""
+    if any(row[SIZE] != NOT_KNOWN for row in rows):
+        return Table(CAPTION, HEAD, rows, WIDTHS)
+    head, *kept = ((*row[:SIZE], *row[SIZE + 1 :]) for row in (HEAD, *rows))
+    freed = (WIDTHS[0], WIDTHS[1] + 5, *WIDTHS[2:SIZE], WIDTHS[-1] + 5)
+    return Table(NO_SIZES, head, tuple(kept), freed)
+
+
 def _row(
     judged: Judged,
     layout: Layout,
     unit: Unit,
     by_kind: Mapping[str, Least],
     sides: Mapping[str, float | None],
+    bent: str,
 ) -> tuple[str, ...]:
     found = judged.finding
+    at_horn = of_bent_horn(found, unit, bent)
+    name, much = at_horn or (numbered_name(found, layout), amount(found, unit))
     edge = judged.edges[0]
     limit = edge.high if found.value >= 0 or edge.low is None else -edge.low
     follows = "measure again: readings disagree" if found.disagrees else bands_words(judged)
     return (
-        cap(numbered_name(found, layout)),
-        amount(found, unit),
+        cap(name),
+        much,
         doubt(judged, unit).removeprefix("give or take "),
         about(limit, found.unit, unit) if limit is not None else "",
         _smallest(judged, unit, by_kind, sides),
@@ -423,7 +441,7 @@ def _smallest(
     side = str(where_of(judged.finding.where).side or "")
     one = by_kind.get(SMALLEST[quantity])
     size = sides.get(side) if SMALLEST[quantity] == damage.DOWN else one and one.mm
-    return at_most(size, "mm", unit) if size else "not known"
+    return at_most(size, "mm", unit) if size else NOT_KNOWN
 
 
 # What nobody reached, what somebody signed --------------------------------------------------------

@@ -64,12 +64,13 @@ def _needless(fold: Fold) -> dict[str, Any]:
 
 def _finding(judged: Judged) -> dict[str, Any]:
     f = judged.finding
+    known = not f.is_unknown
     return {
         "id": f.id,
         "quantity": f.quantity,
         "where": f.where,
-        "value": f.value,
-        "u": f.number.u,
+        "value": f.value if known else None,
+        "u": f.number.u if known else None,
         "dof": f.number.dof if math.isfinite(f.number.dof) else None,
         "k": judged.k,
         "unit": f.unit,

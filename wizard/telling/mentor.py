@@ -279,10 +279,13 @@ def doubt_items(judged: Judged, survey: Survey, library: Library) -> Iterator[It
     """The uncertainty table of one finding and the readings behind it."""
     number, unit = judged.finding.number, judged.finding.unit
     dof = f"{number.dof:.0f}" if math.isfinite(number.dof) else "infinite"
-    value = f"{exact(judged, survey.unit)} (u), degrees of freedom {dof}, k {judged.k:.2f}"
-    yield Item(value, inset=UNDER)
-    yield Item(f"parts of u in {unit}, the greatest first:", inset=UNDER)
-    yield from _parts(number)
+    if judged.finding.is_unknown:
+        yield Item(f"{exact(judged, survey.unit)}, from these readings:", inset=UNDER)
+    else:
+        value = f"{exact(judged, survey.unit)} (u), degrees of freedom {dof}, k {judged.k:.2f}"
+        yield Item(value, inset=UNDER)
+        yield Item(f"parts of u in {unit}, the greatest first:", inset=UNDER)
+        yield from _parts(number)
     rows = {r.id: r for r in survey.table(Reading)}
     for row in (rows[id] for id in judged.finding.readings if id in rows):
         read = f"{asked_at(row.prompt, survey, library)}: {row.typed} ({row.id})"
@@ -341,7 +344,11 @@ def _parts(number: Uncertain) -> Iterator[Item]:
 
 def _kind_of(part: Part) -> tuple[str, bool, str]:
     """What parts that are told in one line have in common."""
-    return f"{abs(part.size):8.3f}", part.shared, part.source
+    return (
+        f"{abs(part.size):8.3f}",
+        part.shared,
+        part.source + (f" ({part.whose})" if part.whose else ""),
+    )
 
 
 # The pairs, as typed

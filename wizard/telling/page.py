@@ -23,8 +23,9 @@ from wizard.survey.guide import (
     stop_of,
     wanting,
 )
-from wizard.survey.prompts import Prompt
+from wizard.survey.prompts import Prompt, together_of
 from wizard.survey.record import Survey
+from wizard.survey.walk import twin_of
 from wizard.telling.amounts import bands_words
 from wizard.telling.asking import not_needed, trail_line
 from wizard.telling.sentences import AGAIN, sentence
@@ -95,7 +96,7 @@ def view(survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask) ->
         label=prompt.ask,
         nth=_how_often(survey, ask),
         hint=hint(prompt, survey),
-        choices=choice_lines(prompt, survey),
+        choices=(*choice_lines(prompt, survey), *_twin_line(survey, library, pages, prompt)),
         caution=None,
         rows=tuple(row_of(survey, p, prompt) for p in _beside(page, prompt)),
         live=live(survey, library, step),
@@ -144,6 +145,18 @@ def _title(page: Page, prompt: Prompt, step: Step) -> str:
     return f"{page.step.title}: {name}"
 
 
+def _twin_line(
+    survey: Survey, library: Library, pages: tuple[Page, ...], prompt: Prompt
+) -> tuple[str, ...]:
+    """That one entry may do for the other side too; empty where it may not."""
+    other = twin_of(survey, pages, prompt, library) if prompt.kind.gathers else None
+    title = library.steps[other.step].title if other else ""
+    return (TWIN.format(title=title),) if title else ()
+
+
+TWIN = "Looked at {title} too, and it is as here? b both: one entry for the two."
+
+
 def _beside(page: Page, prompt: Prompt) -> tuple[Prompt, ...]:
     """What is listed on a page beside a prompt: what its step asks there; a place has a list of its
     own.
@@ -167,6 +180,8 @@ def choice_lines(prompt: Prompt, survey: Survey) -> tuple[str, ...]:
     if prompt.kind.gathers:
         return place_lines(prompt, survey)
     lines = tuple(f"{c.letter}  {c.words}" for c in offered(survey, prompt).choices)
+    if one := together_of(survey, prompt):
+        lines = (*lines, f"{one.letter}  {one.words}")
     if not prompt.kind.looks:
         return lines
     seen = "   ".join(f"{letter} {spoken(word)}" for letter, word in SEEN.items())

@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from wizard.checks.finding import Finding
-from wizard.library.places import PointId, PromptId, WhereId, asked_of, point_of, where_of
+from wizard.library import marks
+from wizard.library.places import (
+    PointId,
+    PromptId,
+    QuantityId,
+    WhereId,
+    asked_of,
+    point_of,
+    where_of,
+)
 from wizard.library.shapes import Layout
 from wizard.readings.written import write_length
 from wizard.survey.record import Unit
@@ -95,6 +104,38 @@ def amount(finding: Finding, unit: Unit) -> str:
     if is_zero(finding.value, finding.unit, unit):
         return said
     return f"{said} {finding.of.way(finding.value)}".rstrip()
+
+
+HORN_WAYS: Mapping[QuantityId, tuple[str, str, str]] = {
+    marks.HORN_APART: ("sideways", "in", "out"),
+    marks.HORN_OUT: ("sideways", "in", "out"),
+    marks.HORN_HEIGHT: ("in height", "down", "up"),
+    marks.HORN_BACK: ("fore and aft", "forward", "back"),
+}
+"""What each figure of both horns is of, and the ways in which the one that is bent may go."""
+
+
+INWARD = {"in": "inward", "out": "outward"}
+"""The same behind a figure in inches: `13/32 in in` is hard to read."""
+
+
+def horn_way(finding: Finding, bent: str) -> str:
+    """Which way the horn went that was seen bent, the other one being as it was: `in`."""
+    _, below, above = HORN_WAYS[finding.quantity]
+    left_goes = finding.value < 0 if finding.quantity == marks.HORN_BACK else finding.value > 0
+    return above if left_goes == (bent == SIDES[0]) else below
+
+
+def of_bent_horn(finding: Finding, unit: Unit, bent: str) -> tuple[str, str] | None:
+    """What the figure of both horns is and how much, where it is told which of them is bent: `left
+    horn, sideways, against the right one`, `13/32 in inward`; None for any other figure.
+    """
+    if not bent or finding.quantity not in HORN_WAYS or is_zero(finding.value, finding.unit, unit):
+        return None
+    what, other = HORN_WAYS[finding.quantity][0], SIDES[bent == SIDES[0]]
+    way = INWARD.get(horn_way(finding, bent), horn_way(finding, bent))
+    said = f"{about(finding.value, finding.unit, unit)} {way}"
+    return f"{bent} horn, {what}, against the {other} one", said
 
 
 KM_IN_A_MILE = 1.609344

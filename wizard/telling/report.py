@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from wizard import __version__
 from wizard.judgment.answer import Answer, answer_of
+from wizard.judgment.facts import is_out
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
 from wizard.library.places import name_of_prompt, step_of
@@ -132,7 +133,7 @@ def _once(parts: Sequence[Section], verdict: Verdict) -> list[Section]:
     be out stands among the reasons even where it is open why.
     """
     told = {item.sources[:1] for p in parts if p.id == "untold" for item in p.items}
-    open_ = told.intersection((j.finding.id,) for j in verdict.open)
+    open_ = told.intersection((j.finding.id,) for j in verdict.open if not is_out(j))
     return [
         p._replace(items=tuple(i for i in p.items if i.sources[:1] not in open_))
         if p.id == "reasons"

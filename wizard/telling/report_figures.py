@@ -26,6 +26,7 @@ from wizard.telling.print_height import BEHIND, picture_height
 from wizard.telling.quantity_names import amount, name_of
 from wizard.telling.scene_found import (
     Noted,
+    OneMoved,
     found_figure,
     found_scene,
     off_words,
@@ -66,7 +67,7 @@ def figures(
     layout = case_of(survey, library).layout
     drawn: list[Block] = [
         Heading("plan", "From above", 3),
-        _plan(verdict, survey, library, moved_side(facts)),
+        _plan(verdict, survey, library, moved_of(facts)),
         Heading("string", "Under the string", 3),
         *_strings(verdict, survey, layout),
         Heading("twist", "Across the rails", 3),
@@ -89,17 +90,23 @@ def moved_side(facts: Sequence[Fact]) -> Side | None:
     return None
 
 
-def _off(plan: Plan, moved: Side | None, layout: Layout) -> tuple[Displaced, ...]:
-    """How far each point is off. moved: the side that is known to have moved."""
+def moved_of(facts: Sequence[Fact]) -> OneMoved:
+    """Of twins the one that is known to have moved: a rail, or a horn that was seen bent."""
+    horns = (f.where.side for f in facts if f.kind == "horn" and f.is_told and f.deed != "leave")
+    return OneMoved(moved_side(facts), next(horns, None))
+
+
+def _off(plan: Plan, moved: OneMoved, layout: Layout) -> tuple[Displaced, ...]:
+    """How far each point is off."""
     rails = {id for place in layout.places if place.x >= 0 for id in place.points}
-    return put_on(displaced(plan), moved, rails)
+    return put_on(displaced(plan), moved.rail, rails, moved.horn)
 
 
 def found_picture(answer: Answer, survey: Survey, library: Library, share: int) -> Picture:
     """The frame in small with its numbered points, and what was found beside them."""
     layout = case_of(survey, library).layout
     plan = plan_of(case_of(survey, library))
-    points = _off(plan, moved_side(answer.facts), layout) if plan else ()
+    points = _off(plan, moved_of(answer.facts), layout) if plan else ()
     noted = (*_noted_looks(answer.facts, layout), *_noted_sags(answer.verdict, survey, layout))
     figure = found_figure(points, noted, layout, survey.unit, WHOLE / share)
     marked = [one._replace(words="") for one in noted]
@@ -133,7 +140,7 @@ def _noted_sags(verdict: Verdict, survey: Survey, layout: Layout) -> Iterator[No
             yield Noted((station.x, side.sign * half), said)
 
 
-def _plan(verdict: Verdict, survey: Survey, library: Library, moved: Side | None) -> Block:
+def _plan(verdict: Verdict, survey: Survey, library: Library, moved: OneMoved) -> Block:
     layout = case_of(survey, library).layout
     plan = plan_of(case_of(survey, library))
     points = _off(plan, moved, layout) if plan else ()

@@ -31,7 +31,7 @@ from wizard.survey.rows import (
     State,
     Tool,
 )
-from wizard.telling.amounts import BANDS, OUT, SOURCE_KINDS, UNITS, about, bound
+from wizard.telling.amounts import BANDS, NOT_KNOWN, OUT, SOURCE_KINDS, UNITS, about, bound
 from wizard.telling.document import Block, Heading, Paragraph, Table, items
 from wizard.telling.enough_words import pages_of
 from wizard.telling.sentences import sentence_and_band
@@ -71,7 +71,7 @@ def findings_part(verdict: Verdict, survey: Survey, library: Library) -> list[Bl
             str(j.finding.id),
             sentence_and_band(j, layout, survey.unit, bent) + _by_sister(sister, j, survey.unit),
             _value(j, survey.unit),
-            f"{j.k:.2f}, {_freedom(j)}",
+            "none" if j.finding.is_unknown else f"{j.k:.2f}, {_freedom(j)}",
             _chances(j, survey.unit),
             _doubts(j),
             _readings(j.finding.readings),
@@ -106,6 +106,8 @@ def _value(judged: Judged, unit: Unit) -> str:
     less than anybody may rely on.
     """
     found = judged.finding
+    if found.is_unknown:
+        return NOT_KNOWN
     return UNITS[found.unit].exact(found.value, judged.told_half, unit)
 
 
@@ -360,12 +362,28 @@ def looks_part(verdict: Verdict, survey: Survey) -> list[Block]:
         for k in survey.table(Look)
         if k.struck
     )
-    head = ("How seen", "What was there", "By, on", "Where")
-    blocks: list[Block] = [
-        Heading("looks", "Every place that was looked at"),
-        *_filled(Table("Looks", head, rows, (9, 18, 13, 60)), "No place was looked at."),
-    ]
-    return [*blocks, *([items(struck)] if struck else [])]
+    heading = Heading("looks", "Every place that was looked at")
+    table = _filled(
+        _once_said(Table("Looks", LOOKS, rows, (9, 18, 13, 60))), "No place was looked at."
+    )
+    return [heading, *_all_by(rows), *table, *([items(struck)] if struck else [])]
+
+
+LOOKS = ("How seen", "What was there", "By, on", "Where")
+
+
+def _all_by(rows: Sequence[tuple[str, ...]]) -> list[Block]:
+    """By whom and when all was seen, where that is the same in each row and so stands in none."""
+    who = {row[2] for row in rows}
+    return [Paragraph(f"All of it: {said}.") for said in who if said and len(who) == 1]
+
+
+def _once_said(table: Table) -> Table:
+    """The table of looks without its column of who and when, where all its rows say the same."""
+    if len({row[2] for row in table.rows}) != 1:
+        return table
+    rows = tuple((how, what, where) for how, what, _, where in table.rows)
+    return Table(table.caption, (*LOOKS[:2], LOOKS[3]), rows, (9, 21, 70))
 
 
 def _seen_alike(seen: Seen) -> tuple[str, str, str]:

@@ -38,6 +38,7 @@ from wizard.telling.svg_charts import trend_figure
 from wizard.telling.trend_words import (
     DRIVEN,
     HEIGHT,
+    Drawn,
     course_of,
     drawn_over,
     over,
@@ -113,18 +114,26 @@ def _series(surveys: Sequence[Survey]) -> tuple[Survey, ...]:
     return in_order([replace(s, started=s.started.replace(tzinfo=None)) for s in surveys])
 
 
+NO_TREND = (
+    "No figure was read in the same state in three surveys of different days, so there is no trend."
+)
+
+
 def _trend(found: Series, library: Library) -> list[Block]:
     surveys = found.surveys[found.start :]
     layout = layout_of(surveys[-1], library)
-    said = trend_said(found, layout) or [
-        "No figure was read in the same state in three surveys of different days, so there is no trend."
-    ]
-    blocks: list[Block] = [Heading("course", over(surveys), 3), items(said)]
     every = shown(found, library)
+    charts: list[Block] = []
+    drawn: set[Drawn] = set()
     for n, one in enumerate(every[:MOST], start=1):
-        blocks += _drawn(f"trend-{n}", one, surveys, layout)
+        here = _drawn(f"trend-{n}", one, surveys, layout)
+        charts += here
+        if len(here) > 1:
+            drawn.add((one.trend.findings[-1].id, one.by))
+    said = trend_said(found, layout, drawn) or ([] if drawn else [NO_TREND])
     left = [name_of(s.trend.findings[-1], layout) for s in every[MOST:]]
     more = f"Not drawn, to keep this short: {'; '.join(left)}."
+    blocks = [Heading("course", over(surveys), 3), *([items(said)] if said else []), *charts]
     return [*blocks, Paragraph(more)] if left else blocks
 
 

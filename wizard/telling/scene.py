@@ -61,6 +61,8 @@ class Mark:
     lit: bool = False
     row: int = 0
     """On which of two lines its words stand, so that neighbors do not touch."""
+    short: str = ""
+    """What it is called where its words, or its neighbors', have no room."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -45,6 +45,16 @@ OUTSIDE, ROW = 58.0, 3
 # --------------------------------------------------------------------------------------
 
 
+class OneMoved(NamedTuple):
+    """Of twins the one that is known to have moved."""
+
+    rail: Side | None = None
+    horn: Side | None = None
+
+
+NEITHER = OneMoved()
+
+
 @dataclass(frozen=True, slots=True)
 class Laid:
     """Points that are off, laid out over a frame made alike on both sides."""
@@ -81,17 +91,17 @@ def laid(points: Sequence[Displaced], layout: Layout, room: float) -> Laid:
 
 
 def plan_figure(
-    points: Sequence[Displaced], layout: Layout, unit: Unit, moved: Side | None = None
+    points: Sequence[Displaced], layout: Layout, unit: Unit, moved: OneMoved = NEITHER
 ) -> Figure:
     """The frame made alike on both sides, pale, the frame as taped over it, an arrow and an ellipse
-    at each point. moved: the side that is known to have moved.
+    at each point.
     """
     scene = off_scene(points, layout, unit, moved)
     return drawn("plan", "The frame from above", scene, above=REACH + 26, below=REACH + 62)
 
 
 def off_scene(
-    points: Sequence[Displaced], layout: Layout, unit: Unit, moved: Side | None = None
+    points: Sequence[Displaced], layout: Layout, unit: Unit, moved: OneMoved = NEITHER
 ) -> Scene:
     """What is drawn of them."""
     on = laid(points, layout, REACH)
@@ -273,7 +283,7 @@ def _bar(unit: Unit, times: int) -> Bar:
 
 
 def _off_words(
-    points: Sequence[Displaced], layout: Layout, unit: Unit, times: int, moved: Side | None
+    points: Sequence[Displaced], layout: Layout, unit: Unit, times: int, moved: OneMoved
 ) -> str:
     said = [f"{_point(p, layout)} {_off(p, unit)}" for p in points]
     return (
@@ -299,14 +309,19 @@ def _point(p: Displaced, layout: Layout) -> str:
     return f"{number} {known[p.point].name}" if number and p.point in known else str(p.point)
 
 
-def _twins(moved: Side | None) -> str:
+def _twins(moved: OneMoved) -> str:
     """On which of two twins a difference is drawn."""
-    if moved is None:
-        return "Twins share a difference, since no tape can say which of the two has moved."
-    return (
-        f"What twins differ by along the frame is drawn on the {moved} side, where the signs are;"
-        " a tape alone could not tell."
-    )
+    if moved.rail is not None:
+        return (
+            f"What twins differ by along the frame is drawn on the {moved.rail} side, where the signs"
+            " are; a tape alone could not tell."
+        )
+    if moved.horn is not None:
+        return (
+            f"What the horns differ by is drawn on the {moved.horn} one, which was seen bent; the rails"
+            " lie as straight as they come."
+        )
+    return "Twins share a difference, since no tape can say which of the two has moved."
 
 
 def _off(p: Displaced, unit: Unit) -> str:

@@ -4,7 +4,17 @@ from collections.abc import Callable, Collection, Iterator, Mapping
 from typing import NamedTuple
 
 from wizard.checks.finding import horn_named
-from wizard.checks.notes import Against, Bend, Lean, Mark, ReadOn, Rises, SagTakenOut, Slip
+from wizard.checks.notes import (
+    Against,
+    Bend,
+    Lean,
+    Mark,
+    ReadOn,
+    Rises,
+    SagLifts,
+    SagTakenOut,
+    Slip,
+)
 from wizard.judgment.bands import Judged
 from wizard.judgment.supports import LOADED, THREE
 from wizard.library import marks
@@ -87,6 +97,8 @@ def _twist(saying: Saying) -> str:
     other = levels.get(against.place if against else NO_PLACE, "first place read")
     said = _plain(saying, other=other)
     taken, stood = saying.finding.note(SagTakenOut), saying.finding.note(ReadOn)
+    if lifts := saying.finding.note(SagLifts):
+        return _lifted(saying, lifts, said)
     if taken:
         return _low_there(saying, taken, said)
     return f"{said} {_stood(saying, stood)}" if stood else said
@@ -100,6 +112,17 @@ def _low_there(saying: Saying, taken: SagTakenOut, rest: str) -> str:
     return (
         f"{low}, and that much of the lean is no twist. With it taken out:"
         f" {rest[:1].lower()}{rest[1:]}"
+    )
+
+
+def _lifted(saying: Saying, lifts: SagLifts, rest: str) -> str:
+    """A rail that hangs low tips its end up: that much of a height is no horn's."""
+    if is_zero(lifts.mm, "mm", saying.unit):
+        return rest
+    by = about(lifts.mm, "mm", saying.unit)
+    return (
+        f"The {lifts.side} rail hangs low under the string, which lifts its own horn by about {by}."
+        f" With that taken out: {rest[:1].lower()}{rest[1:]}"
     )
 
 

@@ -301,6 +301,22 @@ def _gone(course: Course) -> Iterator[tuple[int, str, str]]:
     for n, page in enumerate(course.walked, start=1):
         if page.gone:
             yield n, page.title, page.gone
+        elif _is_second(page, course):
+            yield n, page.title, SECOND
+
+
+SECOND = "The page before takes the same diagonals. Only where that cannot be done."
+
+
+def _is_second(page: Page, course: Course) -> bool:
+    """Whether another page stands in for it, is asked before it, and this state allows both: on paper
+    nobody is asked for the same twice.
+    """
+    if not page.step.stand_in or needs_left(page.step, course.chosen):
+        return False
+    there = [p.step.id for p in course.walked if not p.gone]
+    twin, own = page.step.stand_in, page.step.id
+    return twin in there and there.index(twin) < there.index(own)
 
 
 def _to_its_points(steps: tuple[SheetStep, ...]) -> tuple[SheetStep, ...]:
@@ -555,6 +571,8 @@ def _steps(course: Course) -> Iterator[SheetStep]:
     """Each page that asks something; a caution stands in full before the first box that it guards."""
     told: set[str] = set()
     for number, page in enumerate(course.walked, start=1):
+        if _is_second(page, course):
+            continue
         if page.prompts and any(course.wants(page, ask) for ask in page.asks):
             yield _step(number, page, course, frozenset(told))
             told |= {c.id for c in (*course.gates[number], *course.beside[number])}

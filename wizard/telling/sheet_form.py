@@ -27,7 +27,7 @@ from wizard.telling.form import (
     PaperSize,
     Together,
 )
-from wizard.telling.numbering import station_name
+from wizard.telling.numbering import station_name, station_numbers
 from wizard.telling.quantity_names import cap
 from wizard.telling.scene import Mark, Part, Scene
 from wizard.telling.scene_frame import flat, frame, sides, spots
@@ -76,18 +76,22 @@ def numbered_scene(layout: Layout, points: Mapping[PointId, int]) -> Scene:
     at = flat(layout)
     along = [x for x, _ in at.values()] or [0.0]
     half = max((p.half_width for p in layout.places), default=0.0) or 1.0
-    stations = sorted(layout.stations, key=lambda s: s.x)
     parts: tuple[Part, ...] = (
         *frame(layout, at),
         *sides(layout, half),
-        *(
-            Mark("station", (station.x, -half), station_name(station.id, layout), row=n % 2)
-            for n, station in enumerate(stations)
-        ),
+        *_stations(layout, -half),
         *(Mark("block", (x, -half)) for x in layout.string),
         *(Mark("number", place, str(points[id])) for id, place in at.items()),
     )
     return Scene(parts, (min(along), max(along)), half, words_of(layout))
+
+
+def _stations(layout: Layout, across: float) -> Iterator[Mark]:
+    """The string's stations with their names, every other one a line lower."""
+    numbers = station_numbers(layout)
+    for n, station in enumerate(sorted(layout.stations, key=lambda s: s.x)):
+        name = station_name(station.id, layout)
+        yield Mark("station", (station.x, across), name, row=n % 2, short=numbers[station.id])
 
 
 def form_of(sheet: Sheet) -> Form:

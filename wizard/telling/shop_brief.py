@@ -28,7 +28,7 @@ from wizard.survey.rows import State
 from wizard.telling.amounts import about, and_, day, size
 from wizard.telling.answer_words import headline, told_of
 from wizard.telling.document import Heading, Item, Items, Paragraph, items
-from wizard.telling.fact_words import Tale, phrase
+from wizard.telling.fact_words import Tale, other, phrase
 from wizard.telling.form import (
     Blank,
     Blanks,
@@ -45,7 +45,7 @@ from wizard.telling.front_page import car_marks
 from wizard.telling.not_driven import NO_SURVEY, STILL_MOVING
 from wizard.telling.numbering import between, numbered_name, point_numbers
 from wizard.telling.of_car import lacking, of_car
-from wizard.telling.quantity_names import amount, cap
+from wizard.telling.quantity_names import amount, cap, of_bent_horn
 from wizard.telling.scene_frame import spots
 from wizard.telling.sheet_form import numbered
 from wizard.telling.sound_words import in_order
@@ -88,6 +88,11 @@ class Told(NamedTuple):
     def tale(self) -> Tale:
         """What words are found by."""
         return Tale(self.answer.verdict, self.survey, self.library)
+
+    @property
+    def bent(self) -> str:
+        """The side of the horn that was seen bent, the other one sound; empty where neither is told."""
+        return self.answer.verdict.bent
 
     @property
     def looked(self) -> tuple[Fact, ...]:
@@ -199,10 +204,12 @@ def _wanted(told: Told) -> Together:
 
 def _row(n: int, wish: Wish, told: Told) -> tuple[str, ...]:
     finding, unit = wish.found.finding, told.survey.unit
+    at_horn = of_bent_horn(finding, unit, told.bent)
+    name, much = at_horn or (numbered_name(finding, told.layout), amount(finding, unit))
     return (
         f"{n}",
-        cap(numbered_name(finding, told.layout)),
-        amount(finding, unit),
+        cap(name),
+        much,
         size(wish.found.told_half, finding.unit, unit),
         about(0.0, finding.unit, unit),
         size(wish.within, finding.unit, unit),
@@ -277,8 +284,17 @@ def _between(ends: tuple[PointId, PointId], numbers: dict[PointId, int], layout:
 def _stays(told: Told) -> Together:
     fine = "; ".join(words for words, _ in in_order(told.answer.verdict, told.layout, told.library))
     sound = [f"Found in order, and to be found so afterward: {fine}."] if fine else []
-    lines = (*sound, *told.library.paper.brief.keep)
+    lines = (*sound, *_sound_horn(told), *told.library.paper.brief.keep)
     return Together((items(lines),), Heading("stays", "What must not be moved"))
+
+
+def _sound_horn(told: Told) -> Iterator[str]:
+    """The horn that is not to be moved, where the other one is to be brought back to it."""
+    if told.bent and any(w.found.finding.quantity in marks.HORNS for w in told.wishes):
+        yield (
+            f"The {other(told.bent)} horn: it was seen bare and nothing was found there. The"
+            f" {told.bent} one is brought back to it."
+        )
 
 
 def _works(told: Told) -> Together:

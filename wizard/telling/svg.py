@@ -7,9 +7,10 @@ Lines and hatches tell things apart, never color: a sheet is printed in black an
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from html import escape
+from itertools import pairwise
 
 from wizard.readings.plain import clean_line
 from wizard.survey.record import Unit
@@ -21,6 +22,8 @@ WIDTH = 720.0
 """
 SIZE = 13
 """Size of the letters, in units."""
+LETTER = 5.3
+"""Units that a small letter takes, about."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +81,13 @@ def text(x: float, y: float, words: str, anchor: str = "start", **attributes: st
     return element(
         "text", escape(clean_line(words, 200)), x=x, y=y, text_anchor=anchor, **attributes
     )
+
+
+def touch(words: Sequence[tuple[float, str]]) -> bool:
+    """Whether any two of the small words on one line, each about its place along it, would touch."""
+    row = sorted(words)
+    pairs = pairwise(row)
+    return any(b[0] - a[0] < LETTER * (len(a[1]) + len(b[1])) / 2 for a, b in pairs)
 
 
 OVER: Mapping[str, str | float] = {

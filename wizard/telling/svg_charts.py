@@ -30,6 +30,7 @@ from wizard.telling.scene_trend import Mark, Plot, are_finite, bound_words, plot
 from wizard.telling.scene_value import Value, finite
 from wizard.telling.svg import (
     LEADING,
+    LETTER,
     WIDTH,
     Figure,
     Scale,
@@ -43,6 +44,7 @@ from wizard.telling.svg import (
     path,
     picture,
     text,
+    touch,
     upright,
 )
 
@@ -102,8 +104,7 @@ def _stations(read: Mapping[PlaceId, float], x: Scale, layout: Layout) -> list[t
     """Where each station's name goes under the string; its number alone where two would touch."""
     names = sorted((x(at), station_name(id, layout)) for id, at in read.items())
     # Every other one stands in the same line.
-    pairs = zip(names, names[2:], strict=False)
-    if all(b[0] - a[0] > LETTER * (len(a[1]) + len(b[1])) / 2 for a, b in pairs):
+    if not any(touch(names[n::2]) for n in range(2)):
         return names
     numbers = station_numbers(layout)
     return [(x(at), numbers[id]) for id, at in read.items()]
@@ -280,8 +281,6 @@ another.
 """
 BEYOND = 1.35
 """Part of the last bound that the axis reaches at most: a value beyond gets an arrow."""
-LETTER = 5.3
-"""Units that a small letter takes, about."""
 
 
 def value_figure(

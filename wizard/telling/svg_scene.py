@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
 
@@ -20,6 +21,7 @@ from wizard.telling.svg import (
     path,
     picture,
     text,
+    touch,
 )
 
 LEFT, RIGHT = 70.0, WIDTH - 30.0
@@ -88,12 +90,28 @@ def drawn(
     paper = replace(paper_for(scene.reach, scene.half, above, below), larger=larger)
     over = any(isinstance(part, Stroke) and part.pale for part in scene.parts)
     inside = []
-    for pale, parts in groupby(scene.parts, lambda part: isinstance(part, Stroke) and part.pale):
+    for pale, parts in groupby(
+        _with_room(paper, scene.parts), lambda part: isinstance(part, Stroke) and part.pale
+    ):
         # What lies over a pale frame is thin, or it would hide it.
         wide = 3.0 if pale else 1.8 if over else 4.0
         marks = "".join(_paint(paper, part, wide) for part in parts)
         inside.append(element("g", marks, opacity=PALE) if pale else marks)
     return picture(key, title, scene.words, paper.height, *inside)
+
+
+def _with_room(paper: Paper, parts: Sequence[Part]) -> Sequence[Part]:
+    """The parts, the string's stations by their numbers alone where two of their names would touch."""
+    rows: dict[int, list[tuple[float, str]]] = {}
+    for part in parts:
+        if isinstance(part, Mark) and part.short:
+            rows.setdefault(part.row, []).append((paper.at(part.at)[0], part.words))
+    if not any(map(touch, rows.values())):
+        return parts
+    return [
+        replace(part, words=part.short) if isinstance(part, Mark) and part.short else part
+        for part in parts
+    ]
 
 
 def _paint(paper: Paper, part: Part, wide: float) -> str:

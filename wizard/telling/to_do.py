@@ -220,9 +220,17 @@ VOICES = {
         " tape."
     ),
     "wrinkle": ("The wrinkled flange was once folded. Have somebody who knows frames look at it."),
-    "bent": (
+    marks.BENT_THERE: (
         "A crossmember, bracket or box is bent, and no tape along the rails shows that. Have somebody who"
         " knows frames look at it."
+    ),
+    marks.RIPPLE: (
+        "A ripple in the rail may be a blow's, or from the press that made it. Have somebody who knows"
+        " frames look at it."
+    ),
+    marks.BENT_HORN: (
+        "The horn is bent. Tape the horns, which tells how far. Where the tape tells nothing of it,"
+        " have somebody who knows frames look at it."
     ),
     "rust-ring": "A rust ring may mean a loose rivet: oil it, tap it, answer again.",
     "held-by-wood": (
@@ -252,6 +260,10 @@ DYED = (
     " place, and look at it again in a month."
 )
 """What is said where dye settled what was feared to be a crack."""
+DENTED = (
+    "A smooth dent: take a photo of it with a ruler beside it, and look for a crease next time."
+)
+"""What is said of a dent without a crease."""
 
 
 def _held_lines(verdict: Verdict) -> list[Item]:
@@ -290,7 +302,7 @@ def _look_lines(verdict: Verdict) -> list[Item]:
         Item(f"{VOICES[v.id]} ({_places(v.seen)}.)", tuple(s.look.id for s in v.seen))
         for v in verdict.voices
     ]
-    lines += _dyed(verdict)
+    lines += [*_dyed(verdict), *_dented(verdict)]
     if verdict.action != "open":
         return lines
     for bare, words in (
@@ -306,6 +318,12 @@ def _look_lines(verdict: Verdict) -> list[Item]:
                 )
             )
     return lines
+
+
+def _dented(verdict: Verdict) -> list[Item]:
+    """Where a rail is dented without a crease; nothing where none is."""
+    ids = tuple(s.look.id for s in verdict.dented)
+    return [Item(f"{DENTED} ({_places(verdict.dented)}.)", ids)] if ids else []
 
 
 def _dyed(verdict: Verdict) -> list[Item]:

@@ -5,13 +5,14 @@ limit is met.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 from datetime import timedelta
 
 from wizard.judgment.change import Comparison
 from wizard.judgment.series import Series
 from wizard.judgment.trend import Trend
 from wizard.library import marks
+from wizard.library.places import FindingId
 from wizard.library.shapes import Layout, Library, Quantity
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey, Unit
@@ -109,8 +110,11 @@ def _plotted(found: Series) -> list[tuple[Trend, str]]:
     return [drawn_over(t, km.get(t.findings[-1].id)) for t in shown[:PLOTS]]
 
 
-def trend_said(found: Series, layout: Layout) -> list[str]:
-    """What a row of surveys says of its course, sentence by sentence."""
+def trend_said(found: Series, layout: Layout, drawn: Container[Drawn] = ()) -> list[str]:
+    """What a row of surveys says of its course, sentence by sentence.
+
+    drawn: the trends under whose charts it is said already.
+    """
     surveys = found.surveys[found.start :]
     unit = surveys[-1].unit
     lines = (
@@ -129,9 +133,18 @@ def trend_said(found: Series, layout: Layout) -> list[str]:
         return [*lines, "For a trend, three surveys are needed."]
     return [
         *lines,
-        *trend_lines(found.by_days, "days", surveys, layout),
-        *trend_lines(found.by_km, "km", surveys, layout),
+        *trend_lines(_not_in(drawn, found.by_days, "days"), "days", surveys, layout),
+        *trend_lines(_not_in(drawn, found.by_km, "km"), "km", surveys, layout),
     ]
+
+
+Drawn = tuple[FindingId, str]
+"""A figure that has a chart, and over what: days or km."""
+
+
+def _not_in(drawn: Container[Drawn], found: Sequence[Trend], by: str) -> list[Trend]:
+    """The trends that stand still, which are told in one line, and those without a chart."""
+    return [t for t in found if t.says == "not moving" or (t.findings[-1].id, by) not in drawn]
 
 
 def trend_lines(

@@ -12,7 +12,7 @@ from wizard.judgment.body import is_propped
 from wizard.judgment.claims import of_finding
 from wizard.judgment.fact import Fact, facts_of
 from wizard.judgment.next import Advice
-from wizard.judgment.seen import Gap, Seen, bent_horn
+from wizard.judgment.seen import Gap, Seen
 from wizard.judgment.supports import is_stands_twist, supports_of
 from wizard.judgment.verdict import Verdict
 from wizard.library import marks
@@ -148,7 +148,7 @@ def _look(seen: Seen, *rules: str) -> Item:
 
 def _said(judged: Judged, verdict: Verdict, layout: Layout, unit: Unit) -> str:
     """The finding; of two horns the one that was seen bent."""
-    return sentence(judged, layout, unit, bent_horn(verdict.seen))
+    return sentence(judged, layout, unit, verdict.bent)
 
 
 REASONS = 3
@@ -207,7 +207,7 @@ def _reason(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey) ->
 def _about(judged: Judged, verdict: Verdict, text: str) -> Item:
     """A line of one finding and its limit, with what it claims."""
     rests = (judged.finding.id, f"limit:{judged.finding.limit}")
-    return Item(text, rests, claims=of_finding(judged, side_of(bent_horn(verdict.seen))))
+    return Item(text, rests, claims=of_finding(judged, side_of(verdict.bent)))
 
 
 def _untold(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:

@@ -11,11 +11,11 @@ from wizard.judgment.bands import Judged
 from wizard.judgment.choices import Choice, choices_of, in_turn
 from wizard.judgment.claims import of_choice
 from wizard.judgment.facts import Zone, is_out
-from wizard.judgment.seen import Seen
+from wizard.judgment.seen import Seen, bent_horn
 from wizard.judgment.supports import is_stands_twist
 from wizard.judgment.verdict import Verdict, is_open
 from wizard.library import marks
-from wizard.library.places import WHOLE_BOX, FindingId, QuantityId, Source
+from wizard.library.places import WHOLE_BOX, FindingId, QuantityId, Source, side_of
 from wizard.library.shapes import Layout, Library, Work
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import is_short_again
@@ -321,6 +321,9 @@ def _of(verdict: Verdict, cause: str) -> tuple[Source, ...]:
     return tuple(dict.fromkeys(i for e in verdict.causes[cause].signs for i in e.sources))
 
 
+WHICH_HORN = "Which of the two horns is the one that moved?"
+SAME_HORN = "The {bent} horn was seen bent and the {other} one not. Do you find the same?"
+"""What is asked of two horns that differ; the other one where it is told which of them is bent."""
 ABOUT = (
     ((marks.MASH,), "Where has the length gone: a fold, or a joint that slipped?"),
     (
@@ -329,7 +332,7 @@ ABOUT = (
         " with it?",
     ),
     ((marks.TWIST,), "Can a twist like this be taken out at all?"),
-    ((marks.HORN_APART,), "Which of the two horns is the one that moved?"),
+    ((marks.HORN_APART,), WHICH_HORN),
 )
 """Quantities, and what to ask about one that somebody else must put right."""
 
@@ -343,8 +346,14 @@ def _about_numbers(verdict: Verdict) -> list[Item]:
     for quantities, text in ABOUT:
         ids = tuple(j.finding.id for q, j in grave.items() if q in quantities)
         if ids:
-            lines.append(Item(text, ids))
+            lines.append(Item(_of_horn(text, verdict), ids))
     return lines
+
+
+def _of_horn(text: str, verdict: Verdict) -> str:
+    """A question; one about both horns names the one that was seen bent."""
+    bent = side_of(bent_horn(verdict.seen)) if text == WHICH_HORN else None
+    return SAME_HORN.format(bent=bent, other=bent.other) if bent else text
 
 
 def _about_shift(shift: Judged) -> list[Item]:

@@ -2,8 +2,11 @@
 
     python -m tests.bench.sentences --surveys 300 --jobs 2 --seed 1
     python -m tests.bench.sentences --seed 1 --one 17
+    python -m tests.bench.sentences --surveys 60 --only kink:12 --hand reference
 
-`--one` prints a survey's truth, its claims and what `crosstape tell` says of it. `--keep FILE`
+`--one` prints a survey's truth, its claims and what `crosstape tell` says of it. `--only` gives each
+frame just that one fault (`straight` none) and prints a line for each survey in which it is not told,
+with what is told and what is open in its place, before the tables. `--keep FILE`
 writes each survey down as it comes in and leaves out those that stand there already, so that a run
 of hours may be cut off and taken up again; the file is of one seed.
 """
@@ -22,7 +25,11 @@ from pathlib import Path
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # before numpy: small matrices, many processes
 
 from tests.bench.sentences import scoring
+from tests.bench.sentences.faults import SIZES, STRAIGHT, Wanted
+from tests.bench.sentences.hands import REFERENCE
 from tests.bench.sentences.one import (
+    FINE,
+    Given,
     Scored,
     Whole,
     from_line,
@@ -50,14 +57,22 @@ def main() -> int:
     parser.add_argument("--wrong", type=float, default=0.0, help="share of looks seen wrongly")
     parser.add_argument("--one", type=int, help="print this survey and no table")
     parser.add_argument("--false", metavar="KIND", help="numbers of surveys with that false claim")
+    parser.add_argument(
+        "--only", type=_wanted, metavar="KIND:MM", help="one fault of just that size"
+    )
+    parser.add_argument("--hand", choices=["reference"], help="the hand of every survey")
+    parser.add_argument("--layouts", type=_listed, default=(), help="kinds of frame, with commas")
+    parser.add_argument("--bare", action="store_true", help="every place is seen bare")
     args = parser.parse_args()
+    hand = REFERENCE if args.hand else None
+    given = Given(args.only, hand, args.layouts, args.bare, args.wrong)
     if args.one is not None:
-        print("\n".join(_told(whole(args.seed, args.one, args.wrong))))
+        print("\n".join(_told(whole(args.seed, args.one, given))))
         return 0
     numbers = range(args.first, args.first + args.surveys)
-    surveys = list(
-        _surveys(numbers, partial(scored, args.seed, wrong=args.wrong), args.jobs, args.keep)
-    )
+    surveys = list(_surveys(numbers, partial(scored, args.seed, given=given), args.jobs, args.keep))
+    if args.only:
+        print("\n".join(_missed(surveys)))
     if args.false:
         named = [s for s in surveys if args.false in s.false]
         print("\n".join(f"{s.number} {s.layout} {s.hand} {s.faults}" for s in named))
@@ -65,6 +80,34 @@ def main() -> int:
     groups = counted(surveys)
     print(json.dumps(as_data(groups), indent=1) if args.json else text(groups))
     return 0
+
+
+def _wanted(text: str) -> Wanted:
+    """`kink:12` or `straight`."""
+    kind, _, size = text.partition(":")
+    if kind != STRAIGHT and kind not in SIZES:
+        raise argparse.ArgumentTypeError(f"{kind} is none of {', '.join(SIZES)}, {STRAIGHT}")
+    return kind, float(size or 0.0)
+
+
+def _listed(text: str) -> tuple[str, ...]:
+    return tuple(text.split(","))
+
+
+def _missed(surveys: Sequence[Scored]) -> Iterator[str]:
+    """Surveys in which the fault is not told, or in which a straight frame is not called fine."""
+    missed = [s for s in surveys if not _is_told(s)]
+    yield f"told {len(surveys) - len(missed)} of {len(surveys)}; not told in:"
+    for one in missed:
+        said = f"{one.action} {one.held}".strip()
+        false = f"; FALSE {', '.join(one.false)}" if one.false else ""
+        opened = ", ".join(one.open) or "nothing"
+        yield f"{one.number} {one.layout}: {said}; told {', '.join(one.true)}{false}; open {opened}"
+    yield ""
+
+
+def _is_told(one: Scored) -> bool:
+    return any(told for _, _, told in one.faults) if one.faults else one.action in FINE
 
 
 def _surveys(numbers: range, work: Work, jobs: int, keep: Path | None) -> Iterator[Scored]:

@@ -33,13 +33,19 @@ LOWEST = 40.0
 """mm that a rail hangs at any of its places at most: four times the largest sag that is drawn."""
 
 
-def drawn(rng: random.Random, layout: str) -> Frame:
+Wanted = tuple[str, float]
+"""A kind of fault and its size, mm, without its way."""
+
+
+def drawn(rng: random.Random, layout: str, only: Wanted | None = None) -> Frame:
     """One frame of that kind that can be. A bend is drawn as deep as it is to be between the blocks;
     where these stand on a short stretch, as under a center box, that can make the rail hang by a hand's
     width elsewhere, lean the level by more lines than it has and slant the tapes.
+
+    only: the one fault that it has; without, none to two are drawn.
     """
     while True:
-        frame = once(rng, layout)
+        frame = once(rng, layout, only)
         if most_hung(frame) <= LOWEST:
             return frame
 
@@ -53,11 +59,11 @@ def most_hung(frame: Frame) -> float:
     return max(abs(hang(x)) for hang in curves_of for x in along)
 
 
-def once(rng: random.Random, layout: str) -> Frame:
+def once(rng: random.Random, layout: str, only: Wanted | None = None) -> Frame:
     """One frame of that kind, whether or not it can be."""
     of = made(layout, rng)
     frame = _as_made(of, rng)
-    faults = _chosen(of, rng)
+    faults = _chosen(of, rng) if only is None else _only(of, rng, *only)
     shaped = {f.kind for f in faults} & {*SHAPES, "kink"}
     if not shaped and rng.random() < 0.15:  # made so, or set so, that the weight brings it level
         frame = _raised(frame, rng.uniform(0.7, 1.1))
@@ -78,8 +84,18 @@ def _chosen(of: Made, rng: random.Random) -> tuple[Fault, ...]:
     return tuple(_fault(kind, of, rng) for kind in taken)
 
 
-def _fault(kind: str, of: Made, rng: random.Random) -> Fault:
-    size, side, way = rng.choice(SIZES[kind]), rng.choice(SIDES), rng.choice((1.0, -1.0))
+STRAIGHT = "straight"
+"""What is asked for where a frame is to have no fault."""
+
+
+def _only(of: Made, rng: random.Random, kind: str, size: float) -> tuple[Fault, ...]:
+    return () if kind == STRAIGHT else (_fault(kind, of, rng, size),)
+
+
+def _fault(kind: str, of: Made, rng: random.Random, size: float = 0.0) -> Fault:
+    """One fault of that kind; of a size that is drawn where none is given."""
+    size = size or rng.choice(SIZES[kind])
+    side, way = rng.choice(SIDES), rng.choice((1.0, -1.0))
     end = rng.choice(ENDS)
     if kind in ("corner", "kink", "one-sag"):
         low, high = of.blocks

@@ -40,6 +40,11 @@ def all_layouts() -> tuple[str, ...]:
     return tuple(sorted(p.stem for p in LAYOUTS.glob("*.toml")))
 
 
+def has_tips(layout: str) -> bool:
+    """Whether that kind of frame has horns."""
+    return any(place["id"] == "tip" for place in authored(layout)["place"])
+
+
 @dataclass(frozen=True)
 class Made:
     """One car's frame as it was made: the layout's round figures, as real cars differ from them."""

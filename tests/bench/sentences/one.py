@@ -6,15 +6,15 @@ import json
 import random
 import time
 from collections.abc import Iterator
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from functools import lru_cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from tests.bench.sentences import faults, hands, limits, scoring, story, truth, walk
-from tests.bench.sentences.frame import Fault, all_layouts
+from tests.bench.sentences.frame import Fault, all_layouts, has_tips
 from tests.bench.sentences.scoring import Known
 from wizard.checks.finding import Finding
-from wizard.checks.notes import Against, SagTakenOut
+from wizard.checks.notes import Against, SagLifts, SagTakenOut
 from wizard.judgment.claims import Claim, claims_of, of_kind
 from wizard.judgment.sight import Sight, sight_of
 from wizard.judgment.verdict import Verdict
@@ -55,6 +55,8 @@ class Scored:
     sound_accused: bool
     """Whether a sound reading is accused alone."""
     seconds: float = 0.0
+    open: tuple[str, ...] = ()
+    """Ids of the findings that leave what to do open."""
 
 
 def to_line(one: Scored) -> str:
@@ -89,14 +91,39 @@ class Whole:
     seconds: float
 
 
-def whole(seed: int, number: int, wrong: float = 0.0) -> Whole:
-    """The survey of that number, the same every time. wrong: share of looks that are seen wrongly."""
+class Given(NamedTuple):
+    """What every survey of a run is to have; the rest is drawn."""
+
+    only: faults.Wanted | None = None
+    """The one fault of each frame; none of a straight one."""
+    hand: hands.Hand | None = None
+    layouts: tuple[str, ...] = ()
+    """The kinds of frame, by turns; all where none is given."""
+    bare: bool = False
+    """Whether every place is seen bare."""
+    wrong: float = 0.0
+    """Share of looks that are seen wrongly."""
+
+    @property
+    def kinds(self) -> tuple[str, ...]:
+        """The kinds of frame that can have the fault."""
+        horned = bool(self.only and self.only[0].startswith("horn"))
+        named = self.layouts or all_layouts()
+        return tuple(n for n in named if not horned or has_tips(n))
+
+
+DRAWN = Given()
+
+
+def whole(seed: int, number: int, given: Given = DRAWN) -> Whole:
+    """The survey of that number, the same every time."""
     rng, began = random.Random(f"{seed}/{number}"), time.process_time()
-    layouts = all_layouts()
-    frame = faults.drawn(rng, layouts[number % len(layouts)])
+    layouts = given.kinds
+    frame = faults.drawn(rng, layouts[number % len(layouts)], given.only)
     tale = story.told_of(frame, rng)
-    tale = story.misseen(tale, wrong, random.Random(f"wrong {seed}/{number}"))
-    hand = hands.drawn(rng)
+    tale = story.misseen(tale, given.wrong, random.Random(f"wrong {seed}/{number}"))
+    tale = replace(tale, bare=tale.bare or given.bare)
+    hand = given.hand or hands.drawn(rng)
     frame = frame.with_(engine_in=hand.engine_in)
     typed = walk.typed(hands.bench(frame, hand, rng), tale, library(), rng)
     sight = sight_of(typed.survey, library())
@@ -107,10 +134,10 @@ def whole(seed: int, number: int, wrong: float = 0.0) -> Whole:
     return Whole(known, hand, sight, verdict, claims, time.process_time() - began)
 
 
-def scored(seed: int, number: int, wrong: float = 0.0) -> Scored | str:
+def scored(seed: int, number: int, given: Given = DRAWN) -> Scored | str:
     """The survey of that number, counted; where it did not come to its end, why not."""
     try:
-        return score(whole(seed, number, wrong), number)
+        return score(whole(seed, number, given), number)
     except Exception as why:  # what the program cannot bear is told, and ends no run of thousands
         return f"{number}: {type(why).__name__}: {why}"
 
@@ -137,6 +164,7 @@ def score(found: Whole, number: int = 0) -> Scored:
         slips=tuple(_slips(found)),
         sound_accused=any(scoring.verdict_on(c, known) is False for c in of_kind(claims, "slip")),
         seconds=found.seconds,
+        open=tuple(str(j.finding.id) for j in found.verdict.open),
     )
 
 
@@ -183,7 +211,7 @@ def _intervals(found: Whole) -> list[Interval]:
 def true_value(finding: Finding, known: Known, sight: Sight) -> float | None:
     """What a finding should have said; None for one without a truth here."""
     quantity, where = finding.quantity, finding.where
-    if quantity in ("twist", "horn-height"):
+    if quantity == "twist" or (quantity == "horn-height" and finding.note(SagLifts) is None):
         against = finding.note(Against)
         alone = finding.note(SagTakenOut) is not None
         name = f"twist-{'alone' if alone else 'all'}-{against.place if against else ''}"

@@ -40,9 +40,8 @@ class Known:
 
     def value(self, quantity: str, where: str) -> float | None:
         """A true value, of a twist that which is no sag; None where there is none to speak of."""
-        names = {"twist": "twist-alone", "horn-height": "twist-all"}
-        if quantity in names:
-            quantity = f"{names[quantity]}-{self.first_level}"
+        if quantity == "twist":
+            quantity = f"twist-alone-{self.first_level}"
         return self.values.get((quantity, where))
 
     @property
@@ -321,8 +320,8 @@ def _figures(known: Known) -> Iterator[tuple[str, float]]:
     first = known.first_level
     for (quantity, where), value in known.values.items():
         if quantity == f"twist-alone-{first}":
-            name = "horn-height" if known.frame.made.levels[where] == "tip" else "twist"
-            yield name, known.value(name, where) or 0.0
+            if known.frame.made.levels[where] != "tip":
+                yield "twist", value
         elif quantity in limits.LIMIT_OF:
             yield quantity, value
 

@@ -140,6 +140,9 @@ def _level(frame: Frame) -> Iterator[tuple[Key, float]]:
             yield (f"twist-all-{against}", level), wide * (whole[level] - whole[against])
             yield (f"twist-alone-{against}", level), wide * (alone[level] - alone[against])
         yield ("string-level", level), 0.0
+        if place == "tip":  # what the rail behind it lifts is no horn's
+            up = {side: frame.tips.get(side, (0.0, 0.0, 0.0))[2] for side in SIDES}
+            yield ("horn-height", level), up["left"] - up["right"]
         yield ("level-closing", level), 0.0
 
 
