@@ -84,7 +84,7 @@ HARD = Story(
         "state/temperature": "58 F",
         "finish/anything-else": "w",
         "finish/remark": "The left mount had to be shimmed to close the hood.",
-        "next-time/when": "s",
+        "next-time/when": "m",
     },
 )
 """A knock at the left front, and the left rail gave way under the engine."""
