@@ -235,12 +235,7 @@ class _Page:
         moved = [moved_words(m, self.layout, unit) for m in since.moved]
         count = f"{len(since.comparison.changes)} figures were read both times"
         if moved and all(words.lower() in answered for words in moved):
-            firsts = (m.first for m in since.moved)
-            figures = (
-                f"{cap(name_of(c.new, self.layout))}: {then_and_now(c, self.layout, unit)}."
-                for c in firsts
-            )
-            return f"{' '.join(figures)} {count}."
+            return f"{_figures(since, self.layout, unit)} {count}."
         if moved:
             ends = (outcome_words(m) for m in since.moved)
             return " ".join(f"{cap(w)}{end}." for w, end in zip(moved, ends, strict=True))
@@ -264,6 +259,15 @@ class _Page:
 
 
 WORST = "The worst place of each."
+
+
+def _figures(since: Since, layout: Layout, unit: Unit) -> str:
+    """Of each part that moved its plainest figure, then and now."""
+    firsts = (m.first for m in since.moved)
+    said = (f"{cap(name_of(c.new, layout))}: {then_and_now(c, layout, unit)}." for c in firsts)
+    return " ".join(said)
+
+
 CAPTION = (
     f"{WORST} “Would have shown”: the smallest damage of that kind that would have been seen 19 times in"
     " 20."
