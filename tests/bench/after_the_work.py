@@ -53,7 +53,7 @@ def after(truth: Truth = STRAIGHT, seed: int = 61, **answers: str) -> Story:
         "set-supports/push": "s",
         "finish/remark": "-",
         "finish/anything-else": "n",
-        "next-time/when": "s",
+        "next-time/when": "m",
         **answers,
     }
     return Story(

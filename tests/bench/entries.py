@@ -55,7 +55,7 @@ SINCE: Mapping[str, str] = {
     "since-last-time/corrected": "n",
     "since-last-time/marks": "a",
     "since-last-time/tools": "s",
-    "next-time/when": "s",
+    "next-time/when": "m",
 }
 """What is said of the half year between."""
 HALF_A_YEAR = timedelta(days=182)

@@ -63,6 +63,18 @@ def test_a_listed_survey_is_measured_again() -> None:
     assert desk.sitting.ask
 
 
+def test_what_measures_a_car_again_stands_under_it_by_its_name() -> None:
+    desk = _written()
+    desk.line("r 1")
+    desk.line("")
+    assert desk.sitting
+    assert desk.sitting.kept
+    desk.sitting.kept.release()
+    page = _page(_desk())
+    assert re.search(r"2 +again: Bramble ", page), page
+    assert "aga..." not in page
+
+
 def test_the_letter_alone_waits_for_the_number() -> None:
     desk = _written()
     assert desk.line("r").entry == "r "

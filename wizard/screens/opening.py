@@ -316,7 +316,7 @@ class Opening(View):
     @property
     def _named(self) -> int:
         """Cells of the longest name of a survey, as far as there is room for it."""
-        names = (cells(i.words) for i in self.items if i.listed and not i.copy)
+        names = (cells(_called(i)) for i in self.items if i.listed and not i.copy)
         return min(max(names, default=0), NAMED)
 
     def _all(self, kind: str, width: int) -> list[Row]:
@@ -361,9 +361,14 @@ class Opening(View):
         if item.copy:
             return (item.name,), (*name, (fit(item.words, width - 5), role))
         column = min(self._named, max(width - 5 - 30, 10))
-        words = pad("   again" if item.listed.under else item.words, column)
+        words = pad(_called(item), column)
         far = fit(_how_far(item.listed), width - 5 - column - 2)
         return (item.name,), (*name, (words, role), ("  ", ""), (far, "dim"))
+
+
+def _called(item: Item) -> str:
+    """The car; of what measures it again that it does, under the survey that it follows."""
+    return f"  again: {item.words}" if item.listed and item.listed.under else item.words
 
 
 def _headed(words: str, rows: list[Row]) -> Iterator[Row]:

@@ -4,7 +4,7 @@ guess, and held against the survey that this one follows, or answered as it was 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -177,11 +177,13 @@ def since_line(sitting: Sitting, step: Step | None) -> str:
     if not _all_in(sitting, step):
         return ""
     results = results_of_step(sitting.survey, sitting.library, step)
-    if not results:
-        return ""
+    return _of_results(sitting, sitting.earlier, results) if results else ""
+
+
+def _of_results(sitting: Sitting, earlier: Survey, results: Sequence[Judged]) -> str:
     from wizard.judgment.change import compare  # numpy only once there is something to compute
 
-    compared = compare(sitting.earlier, sitting.survey, sitting.library).changes
+    compared = compare(earlier, sitting.survey, sitting.library).changes
     by_id = {change.new.id: change for change in compared}
     there = [by_id.get(j.finding.id) for j in results]
     moved = [c for c in there if c is not None and c.says == CHANGED]

@@ -626,16 +626,22 @@ def _not_named(found: Collision, told: Told) -> Iterator[str]:
     if out:
         yield "The frame is out, but nothing ties it to the corner that was hit."
         return
-    if found.conclusion.cannot_tell and is_short_again(told.tale.survey):
-        yield f"This re-check does not look for it again: what was found {_day_found(told)} stands."
-        return
     if found.conclusion.cannot_tell:
-        yield (
-            "Nothing of it was found yet, but not enough was looked at. To find out,"
-            f" {found.conclusion.unmet[0].settle}."
-        )
+        yield _not_looked_for(found, told)
         return
     yield from _nothing(found, told)
+
+
+def _not_looked_for(found: Collision, told: Told) -> str:
+    """That nothing can be said of it; in a re-check, whose list leaves it out, what was found stands."""
+    if is_short_again(told.tale.survey):
+        return (
+            f"This re-check does not look for it again: what was found {_day_found(told)} stands."
+        )
+    return (
+        "Nothing of it was found yet, but not enough was looked at. To find out,"
+        f" {found.conclusion.unmet[0].settle}."
+    )
 
 
 HINTED = "A sign of it was seen, too little alone to say so"

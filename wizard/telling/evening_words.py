@@ -220,7 +220,7 @@ def _next_rest(survey: Survey, walk: tuple[Page, ...], found: Sequence[Matter]) 
     if not ends:
         return ""
     number, some = ends[0]
-    stops = sorted((p for m in some for p in m.stops), key=walk.index)
+    stops = some[-1].stops
     there = [p for p in stops if not p.gone or is_coming(p, stops, survey)]
     last = there[-1] if there else walk[number]
     took = _about(survey, walk[: number + 1], walk)

@@ -471,9 +471,8 @@ def choice_lines(
     verdict: Verdict, survey: Survey, library: Library, since: Since | None = None
 ) -> list[Item]:
     """Nothing where nothing asks for anything; before it is known why something moved, no choice."""
-    moved, first = {c.new.id for m in _alarming(since) for c in m.changes}, _not_yet(since)
-    every_choice = choices_of(verdict, survey, library)
-    found = tuple(c for c in every_choice if moved.isdisjoint(c.fact.sources))
+    first = _not_yet(since)
+    found = _but_moved(choices_of(verdict, survey, library), since)
     if not found:
         return first
     tale = Tale(verdict, survey, library)
@@ -485,6 +484,12 @@ def choice_lines(
     ]
     lines += [Item(_work_words(work, found, library), _sources(work, found)) for work in works]
     return [*first, *lines, *(Item(text, every) for text in (*_doing(works), NOT_HOW))]
+
+
+def _but_moved(every: tuple[Choice, ...], since: Since | None) -> tuple[Choice, ...]:
+    """The choices but for what moved: before it is known why, none is offered."""
+    moved = {c.new.id for m in _alarming(since) for c in m.changes}
+    return tuple(c for c in every if moved.isdisjoint(c.fact.sources))
 
 
 def _not_yet(since: Since | None) -> list[Item]:
