@@ -397,6 +397,8 @@ def test_every_step_has_its_how_to_on_one_line() -> None:
 def test_a_sheet_to_measure_again_has_its_list_and_no_figure_of_last_time(name: str) -> None:
     old = sample(name)
     sheet = sheet_of(library(), old.layout, survey=old, again=True)
+    assert sheet.stood.startswith("engine in"), "set up otherwise, nothing of it can be compared"
+    assert old.state().stood in sheet.stood
     assert sheet.car == old.car
     boxes = [b.ask.prompt for s in sheet.steps for b in s.boxes if b.kind.counts]
     listed = steps_worth(old, library(), old.started)

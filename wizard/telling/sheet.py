@@ -51,6 +51,7 @@ from wizard.telling.sheet_words import (
     only_when,
     shared_codes,
 )
+from wizard.telling.state_words import state_words
 
 DAY = datetime(2000, 1, 1)
 """Any day will do: what brings a caution back on paper is a change of the car, and not the clock."""
@@ -227,6 +228,8 @@ class Sheet:
     """Names of what was not."""
     again: bool = False
     """Whether it is for a re-check: its list alone."""
+    stood: str = ""
+    """How the car stood last time, for a re-check: only what stands alike can be compared."""
     going_on: bool = False
     """Whether it has only what a survey that was begun still asks for."""
 
@@ -275,8 +278,17 @@ def sheet_of(
         of_car=tuple(one.words for one in of_car(whose, library)),
         lacks=lacking(whose, library),
         again=again,
+        stood=_stood(whose, library) if again else "",
         going_on=begun is whose and survey is not None,
     )
+
+
+def _stood(whose: Survey, library: Library) -> str:
+    """How it stood last time, and where its supports were, in the owner's own words."""
+    state = whose.state()
+    where = clean_line(state.stood, 200).strip(" -.")
+    said = state_words(state, library, ("engine", "body", "supports"))
+    return "; ".join(filter(None, (said, f"the supports: {where}" if where else "")))
 
 
 def _is_begun(survey: Survey, library: Library) -> bool:

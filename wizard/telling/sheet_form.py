@@ -34,6 +34,7 @@ from wizard.telling.scene_frame import flat, frame, sides, spots
 from wizard.telling.sheet import Box, Sheet, SheetStep
 from wizard.telling.sheet_words import (
     AGAIN_LINES,
+    ALIKE,
     ENTER_LINES,
     FILL_LINES,
     GOING_ON_LINES,
@@ -41,6 +42,7 @@ from wizard.telling.sheet_words import (
     LOOK_LINES,
     OWN_SHEET,
     PLACE_LINE,
+    STOOD_THEN,
     WHOLE_LINE,
     title_of,
 )
@@ -169,7 +171,8 @@ def _head_fields(sheet: Sheet) -> Fields:
 def _first_lines(sheet: Sheet) -> tuple[str, ...]:
     """What a sheet for a re-check, or for a survey that goes on, says first."""
     if sheet.again:
-        return AGAIN_LINES
+        stood = (f"{STOOD_THEN}: {sheet.stood}. {ALIKE}",) if sheet.stood else ()
+        return (*stood, *AGAIN_LINES)
     return GOING_ON_LINES if sheet.going_on else ()
 
 

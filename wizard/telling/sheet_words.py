@@ -57,6 +57,9 @@ OWN_SHEET = (
 WHOLE_LINE = (
     "Begin the survey with f, the full record, or type /all: then you are asked for every box."
 )
+STOOD_THEN = "Last time it stood so"
+ALIKE = "Set it up the same way: sag and twist can be compared only where it stands alike."
+"""What a sheet for a re-check says of the car first."""
 AGAIN_LINES = (
     "Keep last time's figures covered until yours are on this sheet: you read what you expect.",
     "Have last time's photos of the points with you. The same rivet, the same hole, the same edge.",
