@@ -173,7 +173,7 @@ def _says(bench: Bench, heard: Heard, unit: Unit) -> str:
     return f"{told} {why}".strip()
 
 
-FALSE = "That is false: all measurements together show that it is not so."
+FALSE = "That is false: all measurements together show otherwise."
 
 
 def pulley_words(bench: Bench, bent: Bent, unit: Unit) -> str:
