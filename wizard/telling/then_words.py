@@ -143,7 +143,7 @@ def not_as_it_stood(
 
 
 UNLIKE = (
-    "{now}; last time it was: {then}. As it is now, {names} cannot be held against last time. To compare"
+    "{now}; last time it was: {then}. As it is now, {names} cannot be compared with last time. To compare"
     " them, have it as it was then before you read them, and answer this again with /back. Else go on:"
     " they tell of today alone."
 )
