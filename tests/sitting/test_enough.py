@@ -56,11 +56,16 @@ def answer(driver: Driver, course: str = "w") -> str:
     """What the owner of that car types to the question in front."""
     tale = entries._car("straight-ladder", 0)[1]
     said = {**STANDING, **entries.TOGETHER, **tale.answers}
+    # The body is off, so that the long diagonals are taped from above; the tape's mark is taken off.
+    said |= {"state/engine": "i", "state/body": "o", "state/panels": "n"}
+    said |= {"tools/tape": "o", "tools/start": "t"}
     said |= {"about-the-car/unit": "i", "about-the-car/layout": "s", "about-the-car/course": course}
     prompt = driver.sitting.prompt
     assert prompt is not None
     times = len(driver.survey.readings_of(prompt.id))
     _car().rng = random.Random(f"two {prompt.id} {times}")  # the same whatever ran before
+    if prompt.kind.measures and prompt.tool == "tape" and not prompt.optional:
+        return _car().read(prompt.id)
     return entries.line_of(driver.survey, prompt, said, _car())
 
 

@@ -322,7 +322,7 @@ def test_as_soon_as_it_stands_another_way_it_is_said_what_cannot_be_compared(
     assert says(
         driver.say("t").says,
         "Bolted tight; last time it was: on, every bolt slack. As it is now, sag with the engine on and"
-        " twist cannot be held against last time. To compare them, have it as it was",
+        " twist cannot be compared with last time. To compare them, have it as it was",
     )
     assert "cannot be held" not in driver.run("/back").say("l").says
     assert driver.at == "state/found"
