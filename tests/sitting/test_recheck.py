@@ -146,7 +146,7 @@ def test_the_state_of_last_time_is_recalled_and_asked_after(sitting: Sitting) ->
 
 
 def test_no_old_figure_shows_before_the_new_one_is_in(sitting: Sitting) -> None:
-    prompt = "long-diagonals/whole/front-left--rear-right"
+    prompt = "diagonals-below/whole/front-left--rear-right"
     assert sitting.earlier is not None
     old = [r.typed for r in sitting.earlier.readings_of(prompt)]
     said = [*upto(sitting, prompt), recalled(sitting.prompt, sitting.earlier)]
@@ -156,7 +156,7 @@ def test_no_old_figure_shows_before_the_new_one_is_in(sitting: Sitting) -> None:
     assert old[0] not in sitting.path.read_text(encoding="utf-8")
     first = handle(sitting, "91 1/16!")
     assert first.says == ""  # the second reading of it is still to come, and would be copied
-    while sitting.prompt and sitting.prompt.id.startswith("long-diagonals"):
+    while sitting.prompt and sitting.prompt.id.startswith("diagonals-below"):
         done = sitting.prompt.id
         reply = handle(sitting, "91 1/16!")
         if done == prompt:
@@ -176,7 +176,7 @@ def test_a_slip_on_the_first_diagonal_is_doubted_and_no_figure_of_last_time_is_t
         now=lambda: NOW,
         foretell=foretell_with(library()),
     )
-    upto(sitting, "long-diagonals/whole/front-left--rear-right")
+    upto(sitting, "diagonals-below/whole/front-left--rear-right")
     reply = handle(sitting, typed)
     assert (reply.kind == "doubted") is doubted
     if doubted:

@@ -24,7 +24,7 @@ from wizard.telling.answer_words import brief, told_of
 from wizard.telling.change_words import compare_text
 
 NOW = datetime(2027, 6, 1, 10, 0)
-DIAGONALS = load_library().steps["long-diagonals"]
+DIAGONALS = load_library().steps["diagonals-below"]
 
 
 @pytest.fixture
@@ -64,7 +64,7 @@ def test_a_page_tells_what_last_time_s_figure_says_once_nothing_more_is_read_the
     assert moved.kept is not None
     moved.kept.release()
     again = Driver(folder, path=folder / "bramble-2027-05-08.toml", clock=Clock())
-    shown = page_of(again.run("/go long-diagonals", READ).sitting)
+    shown = page_of(again.run("/go diagonals-below", READ).sitting)
     assert shown is not None
     assert shown.live[0] == changed, "the alarm stands before what asks for nothing"
     page = moved.library.steps["sag-loaded"]
@@ -74,7 +74,7 @@ def test_a_page_tells_what_last_time_s_figure_says_once_nothing_more_is_read_the
     clock = Clock()
     clock.at = NOW
     driver = Driver(folder, path=folder / "bramble-2026-10-10.toml", clock=clock).run(
-        "/go long-diagonals"
+        "/go diagonals-below"
     )
     page = page_of(driver.sitting)
     assert page is not None
@@ -88,7 +88,7 @@ def test_a_page_tells_what_last_time_s_figure_says_once_nothing_more_is_read_the
 def test_before_the_last_reading_of_the_page_nothing_of_last_time_is_said(folder: Path) -> None:
     still = _open(folder, "bramble-2026-10-10")
     last = next(
-        r for r in reversed(still.survey.standing(Reading)) if r.prompt.startswith("long-diagonals")
+        r for r in reversed(still.survey.standing(Reading)) if r.prompt.startswith("diagonals-below")
     )
     still.survey = still.survey.with_struck(last.id, "to be read again")
     assert since_line(still, DIAGONALS) == ""
@@ -97,9 +97,9 @@ def test_before_the_last_reading_of_the_page_nothing_of_last_time_is_said(folder
 
 def test_the_driver_hears_it_with_the_last_answer_of_the_page(folder: Path) -> None:
     driver = Driver(folder, path=folder / "bramble-2026-10-10.toml")
-    prompt = "long-diagonals/whole/front-right--rear-left"
+    prompt = "diagonals-below/whole/front-right--rear-left"
     typed = driver.survey.readings_of(prompt)[-1].typed
-    driver.run("/go long-diagonals", READ)
+    driver.run("/go diagonals-below", READ)
     driver.sitting.stand_before(prompt)
     driver.run("/strike !")
     assert "last time" in driver.say(f"{typed}!").says
