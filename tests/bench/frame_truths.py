@@ -26,9 +26,7 @@ def expected(truth: Truth, tools: Tools, finding: str) -> float | None:
     quantity, _, where = finding.partition("/")
     if quantity in ("sag-loaded", "sag-unloaded", "elastic", "sag-difference", "caster"):
         return _string(truth, quantity, where)
-    if quantity == "horn-height":  # what the rails behind the horns lift is no horn's
-        return truth.horn_left.up - truth.horn_right.up
-    if quantity == "twist":
+    if quantity in ("twist", "horn-height"):
         place = LEVELS[where]
         wide = math.dist(point(truth, f"{place}-left"), point(truth, f"{place}-right"))
         return wide * (slope_across(truth, place) - slope_across(truth, "front"))

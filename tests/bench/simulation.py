@@ -24,7 +24,7 @@ from tests.bench.frame_truths import expected, without_sag
 from tests.bench.frames import Truth, reading
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
-from wizard.checks.notes import SagTakenOut, Slip
+from wizard.checks.notes import SagLifts, SagTakenOut, Slip
 from wizard.checks.run import findings_of
 from wizard.judgment.bands import judge
 from wizard.library import load_library
@@ -166,6 +166,8 @@ def _true(truth: Truth, tools: Tools, f: Finding) -> float | None:
     """What the finding should have said: a twist out of which a sag was taken speaks of what is
     left.
     """
+    if f.note(SagLifts):
+        return truth.horn_left.up - truth.horn_right.up
     if f.note(SagTakenOut):
         return without_sag(truth, f.where)
     return expected(truth, tools, f.id)

@@ -46,7 +46,7 @@ def test_what_speaks_of_readings_or_follows_from_others_is_no_change_of_its_own(
 
 def test_a_distance_is_as_the_tape_said_it(case: Case) -> None:
     lengths = {f.where: f for f in comparable(case) if f.quantity == "length"}
-    prompt = "long-diagonals/whole/front-left--rear-right"
+    prompt = "diagonals-below/whole/front-left--rear-right"
     taken = case.taken(prompt)
     assert taken is not None
     assert lengths[prompt].number == taken.number

@@ -112,7 +112,7 @@ def test_every_fault_is_listed_not_only_the_first(tmp_path: Path) -> None:
     for file in (DIAGONALS, TOPS, BAR):
         path = folder / file
         path.write_text(
-            path.read_text(encoding="utf-8").replace("why =", "whi ="), encoding="utf-8"
+            path.read_text(encoding="utf-8").replace("why =", "whi =", 1), encoding="utf-8"
         )
     assert len([f for f in _faults(folder) if "whi: is not a key" in f]) == 3
 

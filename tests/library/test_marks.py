@@ -93,7 +93,12 @@ DEFECTS = {
     "question gone": (HISTORY, 'asks = "fitted-to-it"\n', "", "nothing asks 'fitted-to-it'"),
     "question twice": (HISTORY, 'asks = "doors-fit"', 'asks = "hood-fits"', "is asked 2 times"),
     "meaning unknown": (HISTORY, 'says = "side"', 'says = "sides"', "did you mean 'side'?"),
-    "meaning gone": (HISTORY, ', says = "no"', "", "no answer to 'fitted-to-it' says 'no', which"),
+    "meaning gone": (
+        HISTORY,
+        'nobody altered them", says = "no"',
+        'nobody altered them"',
+        "no answer to 'fitted-to-it' says 'no', which",
+    ),
     "meaning without a question": (
         TOPS,
         'words = "a crack"',

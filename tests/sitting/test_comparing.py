@@ -215,7 +215,7 @@ def test_a_file_without_states_or_tools_compares_with_the_larger_doubt(tmp_path:
     bare = edited(tmp_path, lambda t: re.sub(r"(?ms)^\[\[(state|tool)\]\]\n.*?\n\n", "", t))
     whole, old = (pairs(as_json(p, SEASON)) for p in (FIRST, bare))
     assert old.keys() == whole.keys()
-    tape = "length/long-diagonals/whole/front-left--rear-right"
+    tape = "length/diagonals-below/whole/front-left--rear-right"
     assert old[tape]["u"] > 1.2 * whole[tape]["u"]
 
 

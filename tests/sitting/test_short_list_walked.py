@@ -77,7 +77,9 @@ def test_the_first_page_says_how_long_and_what_is_left_out_and_how_to_have_it(
     tmp_path: Path,
 ) -> None:
     said = words(sound("straight-ladder"), tmp_path)
-    assert says(said, "about 30 min: Cracks in paint … ; The long diagonals; The string;")
+    assert says(
+        said, "about 30 min: Cracks in paint … ; The long diagonals, from below; The string;"
+    )
     left = said.partition("Left out: ")[2]
     assert left.count(".") == 1
     assert left.endswith("; type /whole to be asked everything.")
@@ -88,7 +90,7 @@ def test_the_first_page_says_how_long_and_what_is_left_out_and_how_to_have_it(
         "19 looks;",
     ):
         assert part in left
-    assert "from below" not in said
+    assert "The long diagonals;" not in said, "which are taped from above, with the body off"
 
 
 def test_another_kind_of_frame_is_not_told_of_what_it_has_not(tmp_path: Path) -> None:

@@ -88,7 +88,9 @@ def test_a_page_tells_what_last_time_s_figure_says_once_nothing_more_is_read_the
 def test_before_the_last_reading_of_the_page_nothing_of_last_time_is_said(folder: Path) -> None:
     still = _open(folder, "bramble-2026-10-10")
     last = next(
-        r for r in reversed(still.survey.standing(Reading)) if r.prompt.startswith("diagonals-below")
+        r
+        for r in reversed(still.survey.standing(Reading))
+        if r.prompt.startswith("diagonals-below")
     )
     still.survey = still.survey.with_struck(last.id, "to be read again")
     assert since_line(still, DIAGONALS) == ""

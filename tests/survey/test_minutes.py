@@ -44,8 +44,9 @@ def said(survey: Survey, prompt: str, answer: str) -> Survey:
         ("set-supports", 17.0, 4 + 2 * 0.25 + 4 * 1.0),
         # The blocks by the rule, the span by the tape, two letters.
         ("string-set-up", 12.0, 3 + 2 * 0.25 + 1 / 3 + 0.5),
-        # What may be kept as last time is one answer; how warm it is and what it stands on are of today.
-        ("state", 4.0, 3 * 0.25),
+        # What may be kept as last time is one answer; how warm it is, what it stands on and how its body
+        # is fixed are of today.
+        ("state", 4.0, 4 * 0.25),
         # Two places to look at; what is asked of a find only counts once there is one.
         ("paint-cracks", 3.0, 2 * 1.0),
     ],

@@ -201,19 +201,31 @@ def moved_of(comparison: Comparison, library: Library) -> list[Moved]:
 def _without_what_a_rail_did(
     every: list[Moved], comparison: Comparison, library: Library
 ) -> list[Moved]:
-    """What moved, with every twist net of what the rails' sag changed there: of a rail that dropped
-    nobody is told that the other one rose. A twist of which nothing is left goes with that rail.
+    """What moved, with every twist and the heights of the horns net of what the rails' sag changed
+    there: of a rail that dropped nobody is told that the other one rose, nor that its own horn did.
+    Of what nothing is left goes with that rail.
     """
-    by_kind = {m.kind: m for m in reversed(every)}
-    rail, twist = by_kind.get(RAIL), by_kind.get(TWIST)
-    if rail is None or twist is None:
+    rail = next((m for m in every if m.kind == RAIL), None)
+    if rail is None:
         return every
-    net = [_net(c, comparison, library) for c in twist.changes]
-    gone = tuple(c for c, left in zip(twist.changes, net, strict=True) if left is None)
-    kept = tuple(sorted(filter(None, net), key=_first))
-    now = {id(rail): rail._replace(explains=gone), id(twist): twist._replace(changes=kept)}
-    found = (now.get(id(m), m) for m in every)
-    return [m for m in found if m.changes]
+    net = {c.new.id: _net(c, comparison, library) for c in _leaning(every)}
+    gone = tuple(c for c in _leaning(every) if net[c.new.id] is None)
+    found = []
+    for moved in every:
+        kept = filter(None, [net.get(c.new.id, c) for c in moved.changes])
+        found.append(moved._replace(changes=tuple(sorted(kept, key=_first))))
+    told = (
+        m._replace(explains=gone) if m.kind == RAIL and m.first == rail.first else m
+        for m in found
+        if m.changes
+    )
+    return list(told)
+
+
+def _leaning(every: Sequence[Moved]) -> list[Change]:
+    """The changes that the level saw."""
+    leans = (marks.TWIST, marks.HORN_HEIGHT)
+    return [c for m in every for c in m.changes if c.new.quantity in leans]
 
 
 def _net(change: Change, comparison: Comparison, library: Library) -> Change | None:
