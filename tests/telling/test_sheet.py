@@ -448,8 +448,12 @@ def test_a_sheet_for_a_survey_that_goes_on_has_just_what_it_still_asks(
     there = [b.ask for s in sheet.steps for b in s.boxes if not b.kind.acknowledges]
     asks, wanted = guide_of(survey, library()).asks(DAY)
     still = {(ask.prompt.id, ask.nth) for ask in compress(asks, wanted)}
+    printed = {(ask.prompt.id, ask.nth) for ask in there}
+    if any(str(id).startswith("diagonals-below/") for id, _ in printed):
+        # Either page tapes the same: on paper, where nobody chooses, the first of them stands.
+        still = {(id, nth) for id, nth in still if not str(id).startswith("long-diagonals/")}
     assert still
-    assert still <= {(ask.prompt.id, ask.nth) for ask in there}
+    assert still <= printed
     assert [ask.prompt.id for ask in there if not is_open(survey, ask)] == []
     assert all(step.boxes for step in sheet.steps)
     assert "open this survey and type /all" in " ".join(form_text(form_of(sheet)).split())

@@ -202,12 +202,15 @@ def doubt_size(half: float, finding_unit: str, unit: Unit) -> str:
 
 
 def is_inside(judged: Judged, unit: Unit) -> bool:
-    """Whether a mild difference is no larger than its doubt, as both are said: it is told as none."""
+    """Whether a mild difference is no larger than its doubt, as both are said, nor by more than half
+    a step of what is said as it is: it is told as none.
+    """
     if judged.worst not in ("", "leave", "watch"):
         return False
     value, symbol = abs(judged.finding.value), judged.finding.unit
     step = UNITS[symbol].least(unit)
-    return round(value / step) * step <= whole_steps(judged.told_half, symbol, unit) + step / 100
+    said = round(value / step) * step <= whole_steps(judged.told_half, symbol, unit) + step / 100
+    return said and value <= judged.told_half + step / 2
 
 
 def size(value: float, finding_unit: str, unit: Unit) -> str:
