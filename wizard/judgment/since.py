@@ -209,17 +209,17 @@ def _without_what_a_rail_did(
     if rail is None:
         return every
     net = {c.new.id: _net(c, comparison, library) for c in _leaning(every)}
-    gone = tuple(c for c in _leaning(every) if net[c.new.id] is None)
-    found = []
-    for moved in every:
-        kept = filter(None, [net.get(c.new.id, c) for c in moved.changes])
-        found.append(moved._replace(changes=tuple(sorted(kept, key=_first))))
-    told = (
-        m._replace(explains=gone) if m.kind == RAIL and m.first == rail.first else m
-        for m in found
-        if m.changes
+    told = [_with_net(m, net) for m in every]
+    told[every.index(rail)] = rail._replace(
+        explains=tuple(c for c in _leaning(every) if net[c.new.id] is None)
     )
-    return list(told)
+    return [m for m in told if m.changes]
+
+
+def _with_net(moved: Moved, net: Mapping[FindingId, Change | None]) -> Moved:
+    """With each change that a rail had a part in as it is without that; nothing of it where nothing is left."""
+    kept = filter(None, [net.get(c.new.id, c) for c in moved.changes])
+    return moved._replace(changes=tuple(sorted(kept, key=_first)))
 
 
 def _leaning(every: Sequence[Moved]) -> list[Change]:
