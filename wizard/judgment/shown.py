@@ -74,14 +74,18 @@ def is_fitted(survey: Survey, library: Library) -> bool:
     known not to.
 
     Not where anything happened to it since it was measured last: what is there now may be younger
-    than the fitting.
+    than the fitting. Nor before it was asked whether anybody altered them: even gaps alone say it of
+    no car.
     """
     for question, quiet in QUIET.items():
         asked = library.asking(question)
         if asked and survey.answer_to(asked.prompt) and meant(survey, library, question) != quiet:
             return False
-    fitted = meant(survey, library, marks.FITTED)
-    return fitted == marks.YES or (fitted != marks.NO and bool(shut_evenly(survey, library)))
+    fitted, asked = meant(survey, library, marks.FITTED), library.asking(marks.FITTED)
+    if fitted == marks.YES:
+        return True
+    is_open = asked is not None and bool(survey.answer_to(asked.prompt)) and fitted != marks.NO
+    return is_open and bool(shut_evenly(survey, library))
 
 
 SHUT = (

@@ -596,7 +596,7 @@ def collision_words(found: Collision, told: Told) -> str:
     """Whether the frame shows anything of the hit that is known; what no reading covered."""
     parts = list(_shown(found, told))
     if found.older and parts:
-        parts.append("Hood and doors were fitted to what is there now, so that is older.")
+        parts.append("Hood and doors fit what is there now, so that is older.")
     return " ".join(parts)
 
 

@@ -46,7 +46,7 @@ WHEN = {
     "old": "The metal inside the fold is brown with rust: it is old.",
     "recent": "The metal inside the fold is bright: it is recent.",
 }
-OLDER = "Hood and doors were fitted to what is there now: it is older than that."
+OLDER = "Hood and doors fit what is there now: it is older than that."
 UNTOUCHED = "The maker's press lines run through: where they do, nobody has hammered or ground."
 MOVING = "Fresh cracks in the paint: something moves there now. Have that joint seen first."
 RUST = ("even-pitting", "pitting-one-side", "rust-away")
