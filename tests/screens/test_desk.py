@@ -270,7 +270,7 @@ def test_what_is_known_next_is_found_once_however_often_it_is_drawn(
     _type(desk, *AT_TAPE)
     drawn = [as_text(stage(desk, *size, "blocks").page) for size in ((80, 24), (120, 36)) * 2]
     assert len(found) == 1
-    assert found[0].startswith("Next: square or not")
+    assert found[0].startswith("Known next: square or not")
     assert drawn[0] == drawn[2]
     assert drawn[1] == drawn[3]
     assert found[0] in drawn[1]
@@ -278,7 +278,7 @@ def test_what_is_known_next_is_found_once_however_often_it_is_drawn(
     while desk.sitting.prompt.kind.acknowledges:  # type: ignore[union-attr]
         desk.line("understood")
     assert found[0] not in as_text(stage(desk, 120, 36, "blocks").page)
-    assert found[-1].startswith("Next: twist")
+    assert found[-1].startswith("Known next: twist")
     before = len(found)
     desk.line("1/2 left!")
     stage(desk, 120, 36, "blocks")

@@ -201,7 +201,7 @@ async def test_no_color_needs_no_color(build, screen_text, monkeypatch: pytest.M
 async def test_ctrl_t_lays_what_is_open_over_the_page_and_takes_it_off(build, screen_text) -> None:
     app = build(*AT_TAPE)
     async with app.run_test() as pilot:
-        assert "Next: " in screen_text(app)
+        assert "Known next: " in screen_text(app)
         await pilot.press("ctrl+t")
         await pilot.pause()
         text = screen_text(app)

@@ -86,9 +86,9 @@ def test_no_engine_can_leave_that_is_out() -> None:
 
 def test_a_line_says_what_comes_next_and_how_long_it_takes() -> None:
     line = {step: line for step, _, line in walked()}
-    assert line["about-the-car"].startswith("Next: gaps while together, in about ")
-    assert line["right-rear"].startswith("Next: square or not, in about ")
-    assert line["horns"].startswith("Next: the axles, in about ")
+    assert line["about-the-car"].startswith("Known next: gaps while together, in about ")
+    assert line["right-rear"].startswith("Known next: square or not, in about ")
+    assert line["horns"].startswith("Known next: the axles, in about ")
     assert line["finish"] == ""
 
 
@@ -97,7 +97,7 @@ def test_the_engine_leaves_and_hangs_only_today() -> None:
     assert short["set-supports"].endswith(", and only today.")
     whole = {step: line for step, _, line in walked()}
     assert not whole["set-supports"].endswith("today.")
-    assert whole["lift-engine"].startswith("Next: sag with its weight off")
+    assert whole["lift-engine"].startswith("Known next: sag with its weight off")
     assert whole["lift-engine"].endswith(", and only today.")
 
 

@@ -63,7 +63,7 @@ def next_line(survey: Survey, library: Library, walk: tuple[Page, ...], here: Pa
         return ""
     upto = _behind(order, matter.left)
     today = f", {TODAY}" if only_today(matter, survey) else ""
-    return f"Next: {matter.topic.name}, in {_about(survey, order[:upto], walk)}{today}."
+    return f"Known next: {matter.topic.name}, in {_about(survey, order[:upto], walk)}{today}."
 
 
 # Where it is good to stop -------------------------------------------------------------------------
