@@ -189,9 +189,9 @@ def test_what_was_known_stays_known_where_the_engine_could_not_be_lifted_after_a
     assert not is_known_without(moved, library)
 
 
-def test_nothing_is_known_by_a_tool_that_was_never_used() -> None:
+def test_nothing_is_known_by_a_tool_that_was_never_used(tmp_path: Path) -> None:
     """The bar's readings are left out in place of read: its box is known by the tape."""
-    library, survey = load_library(), _whole()
+    library, survey = load_library(), on_to(Driver(tmp_path), "end", "f").survey
     now = survey.standing(Reading)[-1].at
     bar = [r for r in survey.standing(Reading) if step_of(r.prompt) == BAR]
     assert BAR in {topic.steps[0] for topic in half_hour(survey, library, now).known}
