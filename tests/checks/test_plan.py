@@ -7,9 +7,10 @@ from dataclasses import replace
 
 import pytest
 
-from tests.checks.surveys import add, library, survey_of
+from tests.checks.surveys import DAY, add, library, survey_of
 from wizard.checks.case import Case
 from wizard.checks.plan import flat, plan_of
+from wizard.judgment.sight import sight_of
 
 HORN = "horns/horns/tip-left--front-left"
 
@@ -69,3 +70,29 @@ def on_double_drop(readings: dict[str, list[str]]) -> Case:
     for prompt, typed in readings.items():
         survey = add(survey, prompt, *typed)
     return Case(survey, library())
+
+
+SAME = "25 7/8"
+TIPS = "left--front-right right--front-left left--front-left right--front-right left--center-right"
+ALIKE = (
+    *("widths/rear/rear-left--rear-right", "widths/center/center-left--center-right"),
+    *("own-sides/whole/front-left--rear-left", "long-diagonals/whole/front-left--rear-right"),
+    *("long-diagonals/whole/front-right--rear-left",) * 2,
+    "box-diagonals/front-box/front-left--center-right",
+    *(f"horns/horns/tip-{ends}" for ends in TIPS.split()),
+    *("horns/horns/tip-left--front-right", "horns/horns/tip-right--front-left"),
+    *("horns/horns/tip-right--center-left", "horns/horns/tip-right--center-right"),
+    "horns/horns/tip-left--center-left",
+)
+"""Tapes of which each is typed with the same figure, those that stand here twice two times."""
+
+
+def test_tapes_that_lay_points_upon_each_other_are_told_of_and_break_nothing() -> None:
+    """All of one length: front and rear of a box fell together, its figures were no numbers, and every
+    answer ended in a fault from then on.
+    """
+    typed = {"your-hand/front/front-left--front-right": [SAME] * 3}
+    typed |= {prompt: [SAME] * ALIKE.count(prompt) for prompt in ALIKE}
+    sight = sight_of(survey_of(typed), library())
+    assert all(math.isfinite(f.value) and math.isfinite(f.number.u) for f in sight.findings)
+    assert sight.verdict(DAY).action != "leave"

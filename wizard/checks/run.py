@@ -7,6 +7,7 @@ their order: so a new check stands in no list here.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
@@ -53,8 +54,13 @@ def on_readings(case: Case, quantities: Iterable[Quantity]) -> list[Finding]:
 
 
 def on_plan(case: Case, quantities: Iterable[Quantity], plan: Plan) -> list[Finding]:
-    """What the checks of these quantities read off the plan of everything taped."""
-    return [f for module in _modules(quantities, PLAN) for f in module.check(case, plan)]
+    """What the checks of these quantities read off the plan of everything taped.
+
+    Tapes that make no frame, such as all of one length, may lay points upon each other: between them
+    runs no line, and what would go by it is no figure.
+    """
+    found = (f for module in _modules(quantities, PLAN) for f in module.check(case, plan))
+    return [f for f in found if math.isfinite(f.value) and math.isfinite(f.number.u)]
 
 
 def findings_of(survey: Survey, library: Library) -> tuple[Finding, ...]:

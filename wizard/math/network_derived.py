@@ -239,7 +239,9 @@ def _dot(a: Vectors, b: Vectors) -> Vectors:
 
 
 def _unit(way: Vectors) -> Vectors:
-    return np.asarray(way / np.sqrt(np.add.reduce(way * way, axis=-1, keepdims=True)))
+    """Of length 1; no number where there is no way, and nobody is warned of it on his screen."""
+    with np.errstate(invalid="ignore"):
+        return np.asarray(way / np.sqrt(np.add.reduce(way * way, axis=-1, keepdims=True)))
 
 
 TURN = np.array([-1.0, 1.0])
