@@ -42,8 +42,10 @@ STAYS = {
     "crown",
 }
 STRUNG = ("sag-loaded", "sag-unloaded", "elastic", "sag-difference", "string-level", "crown")
-STRUNG += ("caster", "twist", "horn-height")
-"""Quantities whose scatter is learned from how far the gaps miss a smooth curve."""
+STRUNG += ("caster", "twist", "twist-shape", "horn-height")
+"""Quantities whose scatter is learned from how far the gaps miss a smooth curve, or from how alike the
+level's own error is at every place.
+"""
 FEW = settings(max_examples=8, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 LEVELS = ("horns", "front-crossmember", "center", "rear")
 STATIONS = ("front-crossmember", "mid-engine", "engine-mount", "center", "behind")
