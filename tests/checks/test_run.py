@@ -42,7 +42,7 @@ STAYS = {
     "crown",
 }
 STRUNG = ("sag-loaded", "sag-unloaded", "elastic", "sag-difference", "string-level", "crown")
-STRUNG += ("caster", "twist", "twist-shape", "horn-height")
+STRUNG += ("caster", "twist", "twist-shape", "horn-height", "level-error", "level-closing")
 """Quantities whose scatter is learned from how far the gaps miss a smooth curve, or from how alike the
 level's own error is at every place.
 """
