@@ -92,7 +92,7 @@ def _there(path: Path) -> bool:
 def _way_out(doubted: Doubted) -> str:
     """What to do about a doubt."""
     if doubted.third:
-        return "Read it a third time and type that: it decides. Enter alone keeps these two."
+        return "Type what you read then: it decides. Enter alone keeps these two."
     if doubted.others:
         return (
             "Type /again to be asked for each of them once more, Enter to keep it, or what it is."
@@ -120,6 +120,10 @@ def _lies_beyond(page: Page | None, ask: Ask, walk: tuple[Page, ...]) -> bool:
     """Whether a line begun on that page does not reach so far: a caution, or another page's."""
     there = stop_of(walk, ask.prompt)
     return ask.prompt.kind.acknowledges or bool(page and there and there.step.id != page.step.id)
+
+
+STAY = {2: "Both stay", 3: "All three stay"}
+"""Said of so many readings that stand; what was read before a thing had moved stands no more."""
 
 
 class Sitting:
@@ -567,7 +571,9 @@ class Sitting:
         slips = {row.id for row in case_of(self.survey, self.library).slips.values()}
         out = [r.typed for r in self.survey.readings_of(prompt.id) if r.id in slips]
         if not out:
-            return "All three stay: they do not say yet which of them is wrong."
+            many = len(self.survey.readings_of(prompt.id))
+            stay = STAY.get(many, f"All {many} stay")
+            return f"{stay}: they do not say yet which of them is wrong."
         said = f"Two of the three agree, so {clean_line(' and '.join(out), 60)} does not count."
         return said + self._spare_the_rest(prompt)
 
