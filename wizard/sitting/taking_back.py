@@ -91,6 +91,8 @@ def _to_strike(sitting: Sitting, why: str) -> tuple[Row, str] | Reply:
     """The row that is meant, and the reason; a Reply where none can be."""
     number, _, rest = why.partition(" ")
     named = next((r for r in _standing(sitting.survey, (*WRITTEN, Tool)) if r.id == number), None)
+    if LIKE_A_NUMBER.fullmatch(rest.partition(" ")[0]):
+        return Reply("refused", "Take them out one at a time, each by /strike and its number.")
     if named is not None:
         return named, rest
     if LIKE_A_NUMBER.fullmatch(number):

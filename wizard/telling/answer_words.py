@@ -451,7 +451,7 @@ def _open_words(fact: Fact, tale: Tale) -> str:
         return f"{cap(phrase(fact, tale))}: {deed(fact, tale)}."
     if not fact.is_told:
         return f"{_rough(fact)} {find_out(fact, tale)}"
-    return f"{cap(which)}: {phrase(fact, tale)}. {find_out(fact, tale)}"
+    return f"{cap(phrase(fact, tale))}: {which}. {find_out(fact, tale)}"
 
 
 def _not_seen(told: Told) -> str:
