@@ -194,7 +194,7 @@ class Sitting:
         """
         self.striking: tuple[Row, str] | None = None
         """What the last line was about to strike, and why; an empty line now does it."""
-        self.offered = NO_PROMPT
+        self.offered, self.offered_times = NO_PROMPT, 1
         """The prompt of a reading that was offered with the last answer, beyond what the course asks."""
         self.aside = Aside()
         self.resumed = is_begun(survey)
@@ -494,13 +494,17 @@ class Sitting:
         self.target = self._returned() or self.target
         return True
 
-    def once_more(self, prompt: PromptId) -> bool:
-        """Before one reading more of a prompt than the course asks; False where it is not asked now."""
+    def once_more(self, prompt: PromptId, times: int = 1) -> bool:
+        """Before so many readings more of a prompt than the course asks; False where it is not asked
+        now.
+        """
         asked = next((a.prompt for _, a in self._asks() if a.prompt.id == prompt), None)
         if asked is None:
             return False
-        self.pending = None
-        self.target = Ask(asked, answered(self.survey, asked) + 1)
+        first = answered(self.survey, asked) + 1
+        more = [Ask(asked, nth) for nth in range(first + 1, first + times)]
+        self.pending, self.away = None, [*self.away, *reversed(more)]
+        self.target = Ask(asked, first)
         return True
 
     # Taking a line

@@ -236,7 +236,9 @@ def _as_offered(sitting: Sitting, offered: PromptId) -> Reply | None:
     """Before the reading that was offered; None where it is not asked now."""
     if offered == _accused_alone(sitting):
         return again(sitting, "")
-    return Reply("taken", "One reading more.") if sitting.once_more(offered) else None
+    times = sitting.offered_times
+    said = "One reading more." if times == 1 else f"{times} readings more, one after another."
+    return Reply("taken", said) if sitting.once_more(offered, times) else None
 
 
 def full(sitting: Sitting, _: str) -> Reply:
@@ -281,6 +283,7 @@ def offered(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
         sitting.offered, words = wrong, wrong_words(sitting.sight.case.prompts[wrong])
     elif offer is not None:
         sitting.offered, words = offer.advice.prompt, offer_words(offer)
+        sitting.offered_times = offer.advice.times
     else:
         return reply
     return replace(reply, says=f"{reply.says} {words}".strip())
