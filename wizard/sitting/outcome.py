@@ -85,7 +85,7 @@ def warned(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
 
 OTHERWISE = (
     "What was read before ({many} so far) stays as it was read then. Was it read like this too? Take it out"
-    " (/readings shows the numbers, /strike takes one out) and type it anew."
+    " (/readings shows the numbers, /strike takes one out) and type it once more."
 )
 
 
