@@ -88,7 +88,7 @@ MARIGOLD = Story(
         "consequences/hood-gap": "o",
         "consequences/door-gaps": "o",
         "consequences/fan": "m",
-        "consequences/steering": "s",
+        "consequences/steering": "p",
         "finish/remark": "The owner has the bill for the left fender and no bill for the frame.",
         "finish/anything-else": "s",
         "finish/question": "can the left rail come forward with the box in place",

@@ -134,3 +134,19 @@ def test_a_rule_in_the_gap_is_asked_before_the_eye(
         "hood-gap"
     ]
     assert alone.said == "even"  # one side settles nothing: the eye's answer stands
+
+
+def test_a_hood_that_was_fitted_to_a_low_rail_shows_nothing_of_it() -> None:
+    """Else `it is older than that` stands beside `you saw the opposite`."""
+    name, even = "one-rail-sags", {"hood-gap": "even"}
+    assert foretold(name, even)["hood-gap"].outcome == "contradicts"
+    story = stories()[name]
+    past = {f"history/{q}": "yes" for q in ("fitted", "hood-fits", "doors-fit")}
+    fitted = {
+        **story,
+        "answers": {**story.get("answers", {}), **past, "consequences/hood-gap": "even"},
+    }
+    assert causes(fitted).older
+    found = {p.id for p in predictions(evidence_for(fitted)[1], causes(fitted))}
+    assert "hood-gap" not in found
+    assert "brake-rods" in found

@@ -13,6 +13,7 @@ from tests.told import says
 from wizard.library import load_library
 from wizard.library.places import StepId
 from wizard.sitting.paging import page_of
+from wizard.sitting.words import taken_words
 from wizard.survey.file import load
 from wizard.survey.rows import Answer, Look
 
@@ -149,3 +150,24 @@ def test_a_file_with_both_sides_is_one_that_any_version_reads(below: Driver) -> 
     assert isinstance(below.sitting.path, Path)
     entries = [r.prompt for r in load(below.sitting.path).standing(Answer)]
     assert {"left-front/seen", "right-front/seen"} <= set(entries)
+
+
+def test_one_letter_is_said_back_in_the_words_of_all_that_it_answers(at_state: Driver) -> None:
+    said = taken_words("a", at_state.sitting.prompt, at_state.survey)
+    assert says(said, "in; hood and fenders on")
+    assert not said.endswith(" a")
+
+
+def test_what_is_left_empty_is_said_to_be(driver: Driver) -> None:
+    driver.run(*BEGUN)
+    while driver.at != "state/temperature":
+        driver.run("/next")
+    said = taken_words("-", driver.sitting.prompt, driver.survey)
+    assert says(said, "Left empty: How warm is it?")
+
+
+def test_no_fan_is_looked_for_where_there_is_no_engine(at_state: Driver) -> None:
+    at_state.run("o", "l", "w", "n")
+    page = at_state.sitting.page()
+    assert page is not None
+    assert "consequences/fan" not in {str(p.id) for p in page.wanted}

@@ -3,6 +3,7 @@
 import pytest
 
 from tests.sitting.driving import BEGUN, READ, Driver
+from tests.told import says
 from wizard.survey.rows import Doubt, OwnLimit, Reading, Size, Tool
 
 TOOLS = (
@@ -213,3 +214,16 @@ def test_a_size_that_would_push_another_out_is_the_one_refused(tooled: Driver) -
     for line in ("/size rail_depth 12 mm!", "/size rail_flange 5 mm!"):
         assert tooled.say(line).kind == "refused"
     assert [z.typed for z in tooled.saved.table(Size)] == ["90 mm", "6 mm", "20 mm"]
+
+
+def test_a_tape_that_is_told_to_start_otherwise_says_what_becomes_of_what_was_read(
+    driver: Driver,
+) -> None:
+    driver.run(*BEGUN, "/go Which tape?", "o", "e", "/go widths", READ, "26 1/2")
+    driver.run("/go Where does the tape start?")
+    assert says(driver.say("m").says, "1 reading so far … stays as it was read then … /strike")
+
+
+def test_nothing_is_said_of_readings_where_there_are_none(driver: Driver) -> None:
+    driver.run(*BEGUN, "/go Which tape?", "o", "e", "/go Which tape?", "o")
+    assert "stays as it was read" not in driver.say("m").says

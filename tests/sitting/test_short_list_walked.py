@@ -128,3 +128,48 @@ def test_what_was_answered_stays_when_it_is_made_longer(tmp_path: Path) -> None:
     handle(sitting, "/whole")
     assert {r.id for r in sitting.survey.standing(Reading)} == before
     assert sitting.ask is not None
+
+
+# What is wanted beside the list --------------------------------------------------------------------
+
+
+def test_a_page_that_the_list_leaves_out_is_asked_by_its_name(tmp_path: Path) -> None:
+    """Somebody whose rail moved wants that one look, and not the whole survey."""
+    sitting = begun(sound("straight-ladder"), tmp_path)
+    walked(sitting)
+    steps = {page.step.id for page in sitting.pages()}
+    assert "rail-sides" not in steps
+    before = short_list_of(sitting.survey)
+    reply = handle(sitting, "/go sides of the rails")
+    assert says(reply.says, "The sides of the rails … is asked today too")
+    assert short_list_of(sitting.survey) == (*before, "rail-sides")
+    assert {p.step.id for p in sitting.pages()} - steps == {"rail-sides"}
+    assert sitting.prompt is not None
+    handle(sitting, "/undo")
+    assert short_list_of(sitting.survey) == before
+
+
+def test_no_page_is_made_up(tmp_path: Path) -> None:
+    sitting = begun(sound("straight-ladder"), tmp_path)
+    before = sitting.survey
+    reply = handle(sitting, "/go the moon")
+    assert (reply.kind, sitting.survey) == ("refused", before)
+
+
+def test_a_length_of_which_nobody_knows_whether_it_changed_is_read_once_more(
+    tmp_path: Path,
+) -> None:
+    old = sound("straight-ladder")
+    one = "own-sides/whole/left/front--rear"
+    typed = next((r.typed for r in old.readings_of(one)), "")
+    sitting = begun(old, tmp_path)
+    if not typed or one not in {p.id for page in sitting.pages() for p in page.prompts}:
+        one = "long-diagonals/whole/front-left--rear-right"
+        typed = old.readings_of(one)[0].typed
+    walked(sitting, {one: f"{float(typed.split()[0]) + 2.6:.3f} mm!"})
+    unsure = [id for id, change in changes(sitting).items() if change.says == "cannot tell"]
+    assert unsure
+    reply = handle(sitting, "/again")
+    assert reply.kind == "taken"
+    assert sitting.prompt is not None
+    assert sitting.prompt.kind.measures

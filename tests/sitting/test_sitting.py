@@ -329,3 +329,14 @@ def test_several_things_seen_at_one_place_are_several_rows(driver: Driver) -> No
     driver.run(*BEGUN, "/go rail-tops", READ, "b t", "b lc")
     rows = [k.answer for k in driver.saved.table(Look) if k.prompt == "rail-tops/left"]
     assert rows == ["light-pitting", "crack"]
+
+
+def test_as_many_readings_as_were_offered_are_asked_one_after_another(driver: Driver) -> None:
+    driver.run(*BEGUN, "/go widths", READ, "26 1/2", "26 5/8")
+    last = driver.survey.standing(Reading)[-1].prompt
+    then = driver.at
+    assert driver.sitting.once_more(last, 3)
+    for nth in (2, 3, 4):
+        assert (driver.at, driver.nth) == (last, nth)
+        driver.run("26 5/8")
+    assert driver.at == then

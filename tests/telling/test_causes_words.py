@@ -185,6 +185,14 @@ def test_a_diamond_without_a_sign_of_a_blow_names_what_would_tell() -> None:
     assert next(i.text for label, i in lines(first) if label == "First").startswith("Tape the")
 
 
+def test_a_twist_is_no_diamond_of_which_the_points_may_be_to_blame() -> None:
+    """Points that the maker set unequally do not lean a level."""
+    twisted = "twist-on-three-points"
+    told_twice = part(twisted, "What it comes from") + part(twisted, "What to do")
+    assert "diamond" not in told_twice
+    assert "second set" not in told_twice
+
+
 def test_a_diamond_on_a_car_that_was_hit_is_no_question_of_its_points() -> None:
     """The twin that must fail."""
     hit = "whole-diamond-hit-from-behind"

@@ -20,6 +20,7 @@ from wizard.checks.plan import Plan, flat, plan_of
 from wizard.checks.thin_places import sound_beside
 from wizard.checks.twist_supports import all_supports, footing
 from wizard.library import marks
+from wizard.library.kinds import bubble_of
 from wizard.library.places import (
     NO_PLACE,
     SIDES,
@@ -62,11 +63,11 @@ SLIPS = {
     "in": (
         (25.4, "1 in", "Did the tape start at its 1 in mark?"),
         (12.7, "1/2 in", "Did you read the half inch right?"),
-        (254.0, "10 in", "Did you take the start off this time too?"),
+        (254.0, "10 in", "Did the tape start at its end, or at its 10 in mark?"),
         (304.8, "1 ft", "Did you read the foot right?"),
     ),
     "mm": (
-        (100.0, "100 mm", "Did you take the start off this time too?"),
+        (100.0, "100 mm", "Did the tape start at its end, or at its 100 mm mark?"),
         (10.0, "10 mm", "Did you read the centimeter right?"),
     ),
 }
@@ -97,7 +98,7 @@ def _doubt(case: Case, prompt: Prompt, row: Reading) -> str:
     except Refused:
         return ""
     if prompt.kind.tilts:
-        return against_level(case, prompt, value)
+        return _more_than_a_vial_has(case, row) or against_level(case, prompt, value)
     if value <= 0 and prompt.tool == "tape":
         return (
             "That leaves no length. The tape starts at its mark here, so type all that the tape"
@@ -122,6 +123,20 @@ def _by_its_tool(case: Case, prompt: Prompt, row: Reading, value: float) -> str:
     if prompt.tool == "caliper":
         return _thicker_than_sound(case, prompt, value)
     return _against_rest(case, prompt, row, value)
+
+
+LINES = 8
+"""Lines to one side that no vial of a carpenter's level has (from memory: two to five are usual)."""
+SO_MANY = (
+    "Few levels have so many lines. Where the bubble lies at the end of its glass, bring it to the middle with"
+    " cards under the level's low end and type how thick they are, such as 1.5 mm left."
+)
+
+
+def _more_than_a_vial_has(case: Case, row: Reading) -> str:
+    """A bubble that would lie beyond the end of its glass."""
+    bubble = bubble_of(row.typed, case.survey.unit)
+    return SO_MANY if bubble.kind == "divisions" and abs(bubble.value) > LINES else ""
 
 
 THICKER_MM = 0.3

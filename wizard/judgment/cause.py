@@ -102,7 +102,8 @@ class Causes(Frozen):
         signs = self.conclusions["collision"].signs if "collision" in self.conclusions else ()
         if any(e.sign.kind != "geometry" for e in signs):
             return ()
-        return tuple(e for e in signs if e.box == WHOLE_BOX)
+        # A twist is of the whole frame too, and no point that was set unequally measures like it.
+        return tuple(e for e in signs if e.sign.finding == "whole-diamond")
 
     def __getitem__(self, cause: str) -> Conclusion:
         return self.conclusions[cause]

@@ -150,7 +150,8 @@ def _crown(facts: Told, causes: Causes) -> Iterator[Prediction]:
             (marks.TIGHT,),
             kind="crown",
         )
-        yield _asked(facts, made)
+        if not causes.older:
+            yield _asked(facts, made)
         yield Prediction("brake-rods", ids, kind="crown")
 
 
@@ -164,7 +165,8 @@ def _one_rail(facts: Told, causes: Causes) -> Iterator[Prediction]:
         made = Prediction(
             "hood-gap", ids, marks.HOOD_GAP, (marks.UNLIKE,), (marks.EVEN,), kind="one-rail"
         )
-        yield _asked(facts, made)
+        if not causes.older:  # a hood that was fitted to it shows nothing of it
+            yield _asked(facts, made)
         yield Prediction("brake-rods", ids, kind="one-rail")
 
 

@@ -173,6 +173,14 @@ def since_from(comparison: Comparison, library: Library) -> Since:
     )
 
 
+def to_tell(earlier: Survey, survey: Survey, library: Library) -> list[PromptId]:
+    """The readings to take once more of what it cannot be told of whether it changed."""
+    prompts = guide_of(survey, library).questions.by_id
+    untold = since_from(compare(earlier, survey, library), library).untold
+    read = (id for change in untold for id in _read_at(change.new, survey))
+    return list(dict.fromkeys(id for id in read if id in prompts))
+
+
 def _outcome(moved: Moved, worked: Mapping[FindingId, str]) -> str:
     return worked.get(moved.first.old.id, "") if worked else ""
 

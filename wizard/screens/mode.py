@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -227,7 +228,7 @@ class Panel(View):
 
 MOST_LINES = 5
 """Of a message: the page needs the others."""
-_ENDS = re.compile(r"(?<=[.!?:;]) ")
+_ENDS = re.compile(r"(?<=[.!?]) ")
 
 
 def message(said: Reply, lost: str, width: int) -> list[Line]:
@@ -246,16 +247,15 @@ def message(said: Reply, lost: str, width: int) -> list[Line]:
 
 
 def _shortened(sentences: Sequence[str], width: int, role: str) -> list[Line]:
-    """As much of the beginning as there is room for beside the end; nothing where the last sentence
-    alone has none. The end is the last sentence, with those before it as long as both take less
-    than half.
+    """As many sentences of the beginning as there is room for beside the end, of the first one at
+    least a part; nothing where the last sentence alone has none. The end is the last sentence, with
+    those before it as long as both take less than half.
     """
     *before, end = sentences
     while before and len(wrap(f"{before[-1]} {end}", width)) <= MOST_LINES // 2:
         end = f"{before.pop()} {end}"
-    words = " ".join(before).split()
-    for n in range(len(words), 0, -1):
-        lines = wrap(f"{' '.join(words[:n])} … {end}", width, role)
-        if len(lines) <= MOST_LINES:
-            return lines
-    return []
+    words = before[0].split() if before else []
+    whole = (" ".join(before[:n]) for n in range(len(before), 0, -1))
+    cut = (" ".join(words[:n]) for n in range(len(words) - 1, 0, -1))
+    shorter = (wrap(f"{said} … {end}", width, role) for said in itertools.chain(whole, cut))
+    return next((lines for lines in shorter if len(lines) <= MOST_LINES), [])

@@ -5,13 +5,22 @@ the short survey to the whole one, and to what is asked only when it is called f
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 
-from wizard.library.places import PromptId, StepId
+from wizard.library import marks
+from wizard.library.places import NO_STEP, PromptId, StepId, step_of
 from wizard.library.shapes import CALLED, Also
 from wizard.readings.plain import clean_line
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
-from wizard.survey.guide import LENGTH_PROMPT, Page, called_for, wanting
+from wizard.survey.guide import (
+    LENGTH_PROMPT,
+    STEPS_PROMPT,
+    Page,
+    called_for,
+    short_list_of,
+    wanting,
+)
 from wizard.survey.prompts import Prompt, need_met
 from wizard.survey.record import Survey
 from wizard.survey.rows import AFTER_ALL, Answer, Reading, Skip
@@ -146,7 +155,33 @@ def go(sitting: Sitting, typed: str) -> Reply:
         sitting.stand_before(named)
         return Reply("taken")
     gone = next((p.gone for p in sitting.pages() if p.step.id == step), "")
-    return Reply("refused", gone or "There is no such page. Type /trail to see them all.")
+    return _beside_the_list(sitting, name) or Reply("refused", gone or NO_SUCH_PAGE)
+
+
+NO_SUCH_PAGE = "There is no such page. Type /trail to see them all."
+
+
+def _beside_the_list(sitting: Sitting, name: str) -> Reply | None:
+    """A page of the whole survey that a re-check's list leaves out, taken up into it; None where it is
+    no re-check by a list, or there is no such page.
+    """
+    survey, library = sitting.survey, sitting.library
+    chosen = short_list_of(survey)
+    steps = (library.steps[id] for id in library.courses[marks.WHOLE])
+    step = _titled({s.title.lower(): s.id for s in steps}, name) if chosen else NO_STEP
+    if step not in library.courses[marks.WHOLE] or any(step_of(part) == step for part in chosen):
+        return None
+    row = Answer(
+        id=survey.new_id(Answer),
+        at=sitting.at,
+        by=sitting.by,
+        prompt=STEPS_PROMPT,
+        answer=" ".join(map(str, (*chosen, step))),
+    )
+    if failed := sitting.change(survey.with_row(row)):
+        return failed
+    sitting.go(step)
+    return Reply("taken", f"“{library.steps[step].title}” is asked today too. /undo leaves it.")
 
 
 def _go_to(sitting: Sitting, stop: Page) -> Reply:
@@ -159,7 +194,15 @@ def _step_named(sitting: Sitting, name: str) -> StepId:
     """The id of the step of that title, or of the one title that begins so; the name itself where there
     is none.
     """
-    titles = {p.step.title.lower(): p.step.id for p in (*sitting.pages(), *sitting.walk())}
+    return _titled(
+        {p.step.title.lower(): p.step.id for p in (*sitting.pages(), *sitting.walk())}, name
+    )
+
+
+def _titled(titles: Mapping[str, StepId], name: str) -> StepId:
+    """The id of the step of that title, or of the one title that begins so, `the` or not; the name
+    itself where there is none.
+    """
     begun = [id for title, id in titles.items() if title.removeprefix("the ").startswith(name)]
     alone = begun[0] if len(begun) == 1 else StepId(name)
     return titles.get(name, titles.get(f"the {name}", alone))

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from wizard.library.places import tool_named
 from wizard.library.shapes import SEEN
 from wizard.readings.warmth import sun_in
 from wizard.sitting.mentor import finished
@@ -17,7 +18,7 @@ from wizard.survey.answer import WARMTH
 from wizard.survey.guide import Page, stop_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
-from wizard.survey.rows import Look
+from wizard.survey.rows import Look, Reading, Tool
 from wizard.telling.asking import (
     said_back,
 )
@@ -69,16 +70,37 @@ HIDING = (SEEN["d"], SEEN["p"])
 
 def warned(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
     """The reply with what to do where the car was just said to stand with a side in the sun, or
-    otherwise than last time.
+    otherwise than last time, and where readings are in already with another tool.
     """
     if asked is None:
         return reply
+    reply = _and(reply, _with_another(sitting, asked))
     if asked.keep == WARMTH and sun_in(sitting.survey.state().temperature):
         return _and(reply, shade_it(sitting.survey, sitting.library))
     if sitting.earlier is None:
         return reply
     survey, earlier, library = sitting.survey, sitting.earlier, sitting.library
     return _and(reply, not_as_it_stood(asked, survey, earlier, library, sitting.walk()))
+
+
+OTHERWISE = (
+    "What was read before ({many} so far) stays as it was read then. Was it read like this too? Take it out"
+    " (/readings shows the numbers, /strike takes one out) and type it once more."
+)
+
+
+def _with_another(sitting: Sitting, asked: Prompt) -> str:
+    """What becomes of the readings that are in, where another tool, or another start of it, was just
+    named; empty where there are none, or nothing is otherwise.
+    """
+    kind = tool_named(asked.keep)
+    tool = sitting.survey.tool(kind) if kind else None
+    if tool is None:
+        return ""
+    others = {t.id for t in sitting.survey.table(Tool) if t.kind == tool.kind} - {tool.id}
+    read = [r for r in sitting.survey.standing(Reading) if r.tool in others]
+    many = "1 reading" if len(read) == 1 else f"{len(read)} readings"
+    return OTHERWISE.format(many=many) if read else ""
 
 
 def came_to(sitting: Sitting, asked: Prompt | None, stop: Page | None, reply: Reply) -> Reply:

@@ -92,7 +92,7 @@ def _there(path: Path) -> bool:
 def _way_out(doubted: Doubted) -> str:
     """What to do about a doubt."""
     if doubted.third:
-        return "Read it a third time and type that: it decides. Enter alone keeps these two."
+        return "Type what you read then: it decides. Enter alone keeps these two."
     if doubted.others:
         return (
             "Type /again to be asked for each of them once more, Enter to keep it, or what it is."
@@ -120,6 +120,10 @@ def _lies_beyond(page: Page | None, ask: Ask, walk: tuple[Page, ...]) -> bool:
     """Whether a line begun on that page does not reach so far: a caution, or another page's."""
     there = stop_of(walk, ask.prompt)
     return ask.prompt.kind.acknowledges or bool(page and there and there.step.id != page.step.id)
+
+
+STAY = {2: "Both stay", 3: "All three stay"}
+"""Said of so many readings that stand; what was read before a thing had moved stands no more."""
 
 
 class Sitting:
@@ -190,7 +194,7 @@ class Sitting:
         """
         self.striking: tuple[Row, str] | None = None
         """What the last line was about to strike, and why; an empty line now does it."""
-        self.offered = NO_PROMPT
+        self.offered, self.offered_times = NO_PROMPT, 1
         """The prompt of a reading that was offered with the last answer, beyond what the course asks."""
         self.aside = Aside()
         self.resumed = is_begun(survey)
@@ -490,13 +494,17 @@ class Sitting:
         self.target = self._returned() or self.target
         return True
 
-    def once_more(self, prompt: PromptId) -> bool:
-        """Before one reading more of a prompt than the course asks; False where it is not asked now."""
+    def once_more(self, prompt: PromptId, times: int = 1) -> bool:
+        """Before so many readings more of a prompt than the course asks; False where it is not asked
+        now.
+        """
         asked = next((a.prompt for _, a in self._asks() if a.prompt.id == prompt), None)
         if asked is None:
             return False
-        self.pending = None
-        self.target = Ask(asked, answered(self.survey, asked) + 1)
+        first = answered(self.survey, asked) + 1
+        more = [Ask(asked, nth) for nth in range(first + 1, first + times)]
+        self.pending, self.away = None, [*self.away, *reversed(more)]
+        self.target = Ask(asked, first)
         return True
 
     # Taking a line
@@ -567,7 +575,9 @@ class Sitting:
         slips = {row.id for row in case_of(self.survey, self.library).slips.values()}
         out = [r.typed for r in self.survey.readings_of(prompt.id) if r.id in slips]
         if not out:
-            return "All three stay: they do not say yet which of them is wrong."
+            many = len(self.survey.readings_of(prompt.id))
+            stay = STAY.get(many, f"All {many} stay")
+            return f"{stay}: they do not say yet which of them is wrong."
         said = f"Two of the three agree, so {clean_line(' and '.join(out), 60)} does not count."
         return said + self._spare_the_rest(prompt)
 

@@ -18,7 +18,7 @@ from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.survey.again import AGAIN_PROMPT, asked_again, asking_again
 from wizard.survey.answer import FIXED
-from wizard.survey.guide import LENGTH_PROMPT, Ask, Page, course_name
+from wizard.survey.guide import LENGTH_PROMPT, STEPS_PROMPT, Ask, Page, course_name
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, number_of
 from wizard.survey.rows import (
@@ -91,6 +91,8 @@ def _to_strike(sitting: Sitting, why: str) -> tuple[Row, str] | Reply:
     """The row that is meant, and the reason; a Reply where none can be."""
     number, _, rest = why.partition(" ")
     named = next((r for r in _standing(sitting.survey, (*WRITTEN, Tool)) if r.id == number), None)
+    if LIKE_A_NUMBER.fullmatch(rest.partition(" ")[0]):
+        return Reply("refused", "Take them out one at a time, each by /strike and its number.")
     if named is not None:
         return named, rest
     if LIKE_A_NUMBER.fullmatch(number):
@@ -234,7 +236,9 @@ def _as_offered(sitting: Sitting, offered: PromptId) -> Reply | None:
     """Before the reading that was offered; None where it is not asked now."""
     if offered == _accused_alone(sitting):
         return again(sitting, "")
-    return Reply("taken", "One reading more.") if sitting.once_more(offered) else None
+    times = sitting.offered_times
+    said = "One reading more." if times == 1 else f"{times} readings more, one after another."
+    return Reply("taken", said) if sitting.once_more(offered, times) else None
 
 
 def full(sitting: Sitting, _: str) -> Reply:
@@ -279,6 +283,7 @@ def offered(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
         sitting.offered, words = wrong, wrong_words(sitting.sight.case.prompts[wrong])
     elif offer is not None:
         sitting.offered, words = offer.advice.prompt, offer_words(offer)
+        sitting.offered_times = offer.advice.times
     else:
         return reply
     return replace(reply, says=f"{reply.says} {words}".strip())
@@ -399,8 +404,14 @@ def _entry_said(sitting: Sitting, row: Answer) -> str:
     return f"the entry for “{title}”, {len(_rows_by(sitting, row))} looks"
 
 
+ON_THE_LIST = "the page is on the list of this re-check"
+"""Of the row that keeps the list: what stands in it are names of the file's."""
+
+
 def _as_said(sitting: Sitting, row: Row) -> str:
     """The words of a choice, not its inner name; empty for what was typed freely."""
+    if getattr(row, "prompt", "") == STEPS_PROMPT:
+        return ON_THE_LIST
     token = row.answer if isinstance(row, Answer | Look) else ""
     prompts = (
         p for page in sitting.pages() for p in page.prompts if p.id == getattr(row, "prompt", "")
@@ -501,12 +512,16 @@ def again(sitting: Sitting, _: str) -> Reply:
 
 
 def _advised(sitting: Sitting) -> list[PromptId]:
-    """The prompts of what the answer asks to be read again."""
+    """The prompts of what the answer asks to be read again; of a re-check, where it asks for none, those
+    of what may have changed.
+    """
     from wizard.judgment.next import to_read_again  # numpy only once there is something to compute
+    from wizard.judgment.since import to_tell
 
-    sight = sitting.sight
+    sight, earlier = sitting.sight, sitting.earlier
     advice = sight.verdict(sitting.now()).advice
-    return to_read_again(advice, sight.judged, sight.case) if advice else []
+    asked = to_read_again(advice, sight.judged, sight.case) if advice else []
+    return asked or (to_tell(earlier, sight.survey, sight.library) if earlier else [])
 
 
 def _in_its_place(sitting: Sitting, asked: list[PromptId]) -> Reply | None:

@@ -74,9 +74,12 @@ def _beside(prompt: Prompt, said: str, after: Survey) -> str:
         return f"{question.partition(':')[0]}: {chosen.rstrip('.')}."
     if chosen:
         return f"{asked} {chosen.rstrip('.')}."
+    if said == NOTHING:
+        return f"{LEFT_EMPTY}: {asked}"
     return f"{asked} {said}" if mark else f"{asked.rstrip('.')}: {said}"
 
 
+NOTHING, LEFT_EMPTY = "-", "Left empty"
 NAMED = 2
 """Finds of one look that are said back by name; more would push the moves of the next page out of sight."""
 
@@ -93,8 +96,12 @@ def _seen(look: Prompt, after: Survey) -> str:
 
 
 def _chosen(prompt: Prompt, said: str) -> str:
-    """The words of the choice that was typed; empty where it is none."""
+    """The words of the choice that was typed, or of the letter that answers more than this question;
+    empty where it is none.
+    """
     if not prompt.kind.chooses:
         return ""
+    if prompt.together and prompt.together.letter == said:
+        return prompt.together.words
     found = named(prompt.choices, said, loosely=True)
     return found[0].words if len(found) == 1 else ""

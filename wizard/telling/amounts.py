@@ -246,6 +246,10 @@ def at(place: str) -> str:
     return place if place.startswith(("behind ", "ahead of ", "between ")) else f"at the {place}"
 
 
+FINE = frozenset({"leave", "watch"})
+"""Bands that ask for nothing to be put right."""
+
+
 def bands_words(judged: Judged) -> str:
     """What the bands that are left amount to, in our words; empty without a limit, or where another
     finding says it.

@@ -419,7 +419,10 @@ def _unsure(since: "Since", layout: Layout) -> str:
         return ""
     rest = len(names) - UNSURE_NAMED
     more = [f"{rest} more"] if rest > 0 else []
-    return f"Whether these changed is not known: {'; '.join([*names[:UNSURE_NAMED], *more])}."
+    it, them = ("it", "it") if len(names) == 1 else ("they", "them")
+    return (
+        f"Whether {it} changed: {'; '.join([*names[:UNSURE_NAMED], *more])}. Read {them} once more."
+    )
 
 
 def _not_asked(told: Told) -> list[Fact]:
@@ -448,7 +451,7 @@ def _open_words(fact: Fact, tale: Tale) -> str:
         return f"{cap(phrase(fact, tale))}: {deed(fact, tale)}."
     if not fact.is_told:
         return f"{_rough(fact)} {find_out(fact, tale)}"
-    return f"{cap(which)}: {phrase(fact, tale)}. {find_out(fact, tale)}"
+    return f"{cap(phrase(fact, tale))}: {which}. {find_out(fact, tale)}"
 
 
 def _not_seen(told: Told) -> str:

@@ -68,7 +68,7 @@ METAL = (RAIL, LOOKED)
 BEADS = {
     "point": ("o", (4, 4), (2, 3)),
     "asked": ("(@)", (6, 4), (4, 3)),
-    "stand": ("#", (4, 3), (2, 2)),
+    "stand": ("#", (6, 4), (5, 2)),
 }
 """A point, one that is asked for, a stand: typed, and in dots of braille and of blocks, across and down."""
 

@@ -32,7 +32,9 @@ TITLE = "What the next half hour would tell"
 CHANGES = {"no": "probably not", "perhaps": "perhaps", "yes": "yes"}
 TODAY = "and only today"
 KNOWN_MEANS = "F8 (/verdict) shows what it came to."
-NOTHING_OPEN = "Nothing is open: all that this car has to tell is read."
+NOTHING_OPEN = (
+    "No reading is left to take. What still has to be looked at, or read again, the answer names."
+)
 
 
 def _about(survey: Survey, pages: Sequence[Page], walk: tuple[Page, ...]) -> str:

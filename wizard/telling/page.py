@@ -26,9 +26,9 @@ from wizard.survey.guide import (
 from wizard.survey.prompts import Prompt, together_of
 from wizard.survey.record import Survey
 from wizard.survey.walk import twin_of
-from wizard.telling.amounts import bands_words
+from wizard.telling.amounts import FINE
 from wizard.telling.asking import not_needed, trail_line
-from wizard.telling.sentences import AGAIN, sentence
+from wizard.telling.sentences import AGAIN, asks_for, sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -324,15 +324,15 @@ def _so_far(
     busy: whether the page itself is about to ask for a second reading. more: whether it asks for any
     reading yet; what is open is then open for want of it, and no band is named.
     """
-    words = "" if judged.finding.disagrees else bands_words(judged)
+    words = asks_for(judged, survey.unit)
     # Of two horns as the verdict tells it: by the one that was seen bent.
     bent = bent_horn(sight_of(survey, library).seen)
     said = sentence(judged, layout_of(survey, library), survey.unit, bent)
     if not words or (more and len(judged.bands) > 2):
         return said
     if judged.worst not in GRAVE or len(judged.bands) > 1:
-        # Of what it is: else "nothing to put right" reads as the answer about the frame.
-        of = f"{judged.name}: {words}" if len(judged.bands) > 1 else words
+        is_open = len(judged.bands) > 1 and not set(judged.bands) <= FINE
+        of = f"{judged.name}: {words}" if is_open else words
         return f"{said} {of[:1].upper()}{of[1:]}.{_again(judged)}"
     said = f"{said} So far: {words}."
     return said if busy or _repeated(judged, survey) else f"{said} {ONCE_MORE}"

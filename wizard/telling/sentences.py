@@ -22,7 +22,17 @@ from wizard.library.fields import Fault, nearest
 from wizard.library.places import NO_PLACE, QuantityId, side_of, spoken
 from wizard.library.shapes import Layout, Library, Quantity
 from wizard.survey.record import Unit
-from wizard.telling.amounts import about, at, bands_words, doubt, few, is_inside, is_zero, none_seen
+from wizard.telling.amounts import (
+    FINE,
+    about,
+    at,
+    bands_words,
+    doubt,
+    few,
+    is_inside,
+    is_zero,
+    none_seen,
+)
 from wizard.telling.quantity_names import Spot, cap
 
 WAYS = ("straight", "plus", "minus")
@@ -50,9 +60,7 @@ class Saying(Spot):
     @property
     def is_none(self) -> bool:
         """Whether it is a difference, one way or the other, that lies inside its own doubt."""
-        if not set(WAYS) <= set(self.finding.of.says):
-            return False
-        return not self.judged.is_told or is_inside(self.judged, self.unit)
+        return is_none(self.judged, self.unit)
 
     def form(self, name: str, **more: str) -> str:
         """The sentence of that name, filled in; at some places another one stands for it."""
@@ -260,6 +268,28 @@ def sentence(judged: Judged, layout: Layout, unit: Unit, bent: str = "") -> str:
     return teller.say(saying) if teller else _plain(saying)
 
 
+def is_none(judged: Judged, unit: Unit) -> bool:
+    """Whether it is a difference, one way or the other, that lies inside its own doubt."""
+    if not set(WAYS) <= set(judged.finding.of.says):
+        return False
+    return not judged.is_told or is_inside(judged, unit)
+
+
+NOTHING_IN_THAT = "nothing to put right in that"
+"""Behind a difference that was not seen: whoever reads `leave it` there looks for what to leave."""
+
+
+def asks_for(judged: Judged, unit: Unit) -> str:
+    """What a finding asks for, to stand behind its sentence; empty where it asks for nothing of its
+    own.
+    """
+    if judged.finding.disagrees:
+        return ""
+    words = bands_words(judged)
+    unseen = words and set(judged.bands) <= FINE and is_none(judged, unit)
+    return NOTHING_IN_THAT if unseen else words
+
+
 def _disagreeing(saying: Saying) -> str:
     """That nothing can be said, and of what; of the horns without their name before it, for the page
     or the list where it stands may be called so.
@@ -277,7 +307,7 @@ def _disagreeing(saying: Saying) -> str:
 
 def sentence_and_band(judged: Judged, layout: Layout, unit: Unit, bent: str = "") -> str:
     """The finding and what it asks for; bent: as for `sentence`."""
-    words = "" if judged.finding.disagrees else bands_words(judged)
+    words = asks_for(judged, unit)
     return sentence(judged, layout, unit, bent) + (f" {cap(words)}." if words else "")
 
 

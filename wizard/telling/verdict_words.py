@@ -34,7 +34,8 @@ from wizard.telling.document import Item, Section, section, told
 from wizard.telling.enough_words import needless
 from wizard.telling.fact_words import COUNT, told_apart_by
 from wizard.telling.not_driven import NO_SURVEY
-from wizard.telling.sentences import sentence
+from wizard.telling.quantity_names import cap
+from wizard.telling.sentences import asks_for, sentence
 from wizard.telling.sound_words import horns_alike, sound_lines
 from wizard.telling.supports_words import twist_advice, twist_doubt
 from wizard.telling.to_do import SUSPECTS, what_to_do
@@ -196,7 +197,7 @@ def _propped(judged: Judged, survey: Survey) -> str:
 
 def _reason(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey) -> Item:
     edge = next((e for e in judged.edges if not e.is_over), judged.edges[-1])
-    words = "" if judged.finding.disagrees else f" {bands_words(judged).capitalize()}."
+    words = f" {cap(asked)}." if (asked := asks_for(judged, survey.unit)) else ""
     text = (
         f"{_said(judged, verdict, layout, survey.unit)}{words}{_propped(judged, survey)} (Limit:"
         f" {edge.source}.)"
