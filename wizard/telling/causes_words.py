@@ -43,7 +43,9 @@ UNEQUAL = (
     " To find out, tape the diagonals of a second set of holes."
 )
 ONE_KIND = "One kind of sign is not enough to call it that."
-ONE_BEND = "The string and the metal show one and the same bend, which is not enough to call it that."
+ONE_BEND = (
+    "The string and the metal show one and the same bend, which is not enough to call it that."
+)
 WHEN = {
     "old": "The metal inside the fold is brown with rust: it is old.",
     "recent": "The metal inside the fold is bright: it is recent.",
