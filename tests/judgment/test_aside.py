@@ -66,6 +66,17 @@ def test_no_station_alone_makes_a_crown_nor_leaves_one_open() -> None:
     assert verdict(high()).open == ()
 
 
+def test_a_station_is_no_higher_than_all_of_its_rail_leaves_open() -> None:
+    """The rail may stand 2.5 mm high, which asks for nothing; one of its gaps alone left 3.4 open."""
+    names = ("front-crossmember", "mid-engine", "engine-mount", "center", "behind")
+    depths = (-0.2, -1.0, -1.5, -1.5, -0.5)
+    rows = [["sag-loaded", f"{n}/left", d, 1.1] for n, d in zip(names, depths, strict=True)]
+    rows += [["sag-loaded", f"{n}/right", 0.2, 0.5] for n in names]
+    assert verdict(story(*rows)).action in ("leave", "watch")
+    higher = [[*r[:2], 1.7 * r[2], r[3]] if r[1].endswith("left") else r for r in rows]
+    assert verdict(story(*higher)).action == "open"
+
+
 def test_a_station_stays_open_where_the_rail_stands_high_or_was_read_at_too_few() -> None:
     crown = ["crown", "left", -2.5, 0.5, "center", "loaded", "counts"]
     assert verdict(high(crown)).action == "open"

@@ -151,6 +151,19 @@ def test_two_signs_of_one_kind_at_one_corner_are_not_enough_and_two_kinds_are() 
     assert weigh((metal, body), {})["collision"].strength == "strong"
 
 
+def test_a_bend_that_is_seen_and_measured_is_one_witness() -> None:
+    """A kink by the string and the wrinkle at it were a collision, whoever had bent the rail."""
+    here, book = (("left", "front"),), library().signs.signs
+    signs = ("string-kink", "one-rail-sag", "wrinkle-lower", "ripple", "kink")
+    bend = tuple(Evidence(book[id], {"collision": 2}, {}, (), here) for id in signs)
+    found = weigh(bend, {})["collision"]
+    assert (found.strength, found.one_kind, found.one_bend) == ("hint", True, True)
+    short = Evidence(book["rail-short"], {"collision": 2}, {}, (), here)
+    body = Evidence(book["body-ripples"], {"collision": 2}, {}, (), here)
+    assert weigh((*bend, short), {})["collision"].strength == "strong"
+    assert weigh((*bend, body), {})["collision"].strength == "strong"
+
+
 MIRROR = {"left": "right", "right": "left"}
 SIGNED = ("rail-shift", "own-sides", "mash", "sway", "horn", "hint", "wheelbase")
 

@@ -406,3 +406,40 @@ def test_once_one_is_proven_wrong_the_others_are_not_asked(tmp_path: Path) -> No
 def test_more_lines_than_a_level_has_are_doubted(typed: str, told: str) -> None:
     said = others(survey_of({}), "level/rear/as-set", typed)
     assert says(said, told) if told else said == ""
+
+
+LAID = {
+    "level/horns/as-set": "1 1/2 left",
+    "level/horns/turned": "1/2 right",
+    "level/front-crossmember/as-set": "1 1/2 left",
+    "level/front-crossmember/turned": "1/2 right",
+}
+"""A level that reads one line off, on a frame that leans half a line."""
+WRONG, OTHER = "level/center/as-set", "level/center/turned"
+
+
+def _turned_at_the_center(tmp_path: Path) -> Driver:
+    """Before the level is turned at the third place, where it was read on the wrong side as set."""
+    driver = Driver(tmp_path, foretell=foretell_with(library()))
+    driver.run(*BEGUN, "/go level", READ)
+    driver.sitting.survey = _kept(driver.survey, *LAID.items())
+    driver.sitting.stand_before(PromptId(WRONG))
+    driver.run(READ, "1 1/2 right")
+    assert driver.at == OTHER
+    return driver
+
+
+@pytest.mark.parametrize("again", [["", "1 1/2 left"], ["/again", "1/2 right", "1 1/2 left"]])
+def test_of_a_level_turned_around_the_other_reading_is_asked_again_once_this_one_is_kept(
+    tmp_path: Path, again: list[str]
+) -> None:
+    """It was kept, and beside it stood the one that was read on the wrong side."""
+    driver = _turned_at_the_center(tmp_path)
+    doubted = driver.say("1/2 right")
+    assert doubted.kind == "doubted"
+    assert says(doubted.says, "Either of the two … Enter keeps it … the other one once more")
+    for line in again:
+        driver.run(line)
+    assert [r.typed for r in driver.survey.readings_of(PromptId(WRONG))] == ["1 1/2 left"]
+    assert [r.typed for r in driver.survey.readings_of(PromptId(OTHER))] == ["1/2 right"]
+    assert driver.at not in (WRONG, OTHER)

@@ -566,6 +566,14 @@ false alarm, and a whole line off is doubted from the second place on.
 """
 
 
+SWAPPED = (
+    "At the places before, the level was off the other way when you turned it around. Did you swap"
+    " left and right?"
+)
+ANOTHER_ERROR = (
+    "At the places before, the level had another error of its own. Is it the same level, and did it"
+    " lie still?"
+)
 EITHER_WAY_ROUND = "Either of the two readings here may be wrong: read both once more."
 
 
@@ -579,7 +587,8 @@ def against_level(case: Case, prompt: Prompt, value: float) -> str:
         return ""
     if len(all_supports(case.survey, case.library.page[marks.SLOPES])) > 1:
         case = replace(case, supports=footing(case.survey.state()))
-    as_set = case.taken(asked_of(prompt.id).named(AS_SET))
+    other = asked_of(prompt.id).named(AS_SET)
+    as_set = case.taken(other)
     errors = _errors_elsewhere(case, prompt.item)
     if as_set is None or not errors:
         return ""
@@ -588,15 +597,9 @@ def against_level(case: Case, prompt: Prompt, value: float) -> str:
     foretold = as_set.number.value - 2 * mean
     if abs(value - foretold) <= LEVEL_FAR * u:
         return ""
-    if abs(-value - foretold) <= LEVEL_FAR * u:
-        return (
-            "At the places before, the level was off the other way when you turned it around. Did you"
-            f" swap left and right? {EITHER_WAY_ROUND}"
-        )
-    return (
-        "At the places before, the level had another error of its own. Is it the same level, and did"
-        f" it lie still? {EITHER_WAY_ROUND}"
-    )
+    swapped = abs(-value - foretold) <= LEVEL_FAR * u
+    says = f"{SWAPPED if swapped else ANOTHER_ERROR} {EITHER_WAY_ROUND}"
+    return Disagreement.with_others(says, (other,), then_others=True)
 
 
 def _beforehand(case: Case, taken: Taken) -> float:

@@ -146,14 +146,13 @@ def curve_through(case: Case, sags: Mapping[PlaceId, Uncertain]) -> list[Uncerta
     return smoothed([s.x for s in stations], numbers, mount, case.layout.string)
 
 
-def may_be_crowned(case: Case, sags: Mapping[PlaceId, Uncertain]) -> bool:
-    """Whether the smooth curve through the sags of one rail leaves open that it stands higher than
-    a crown may, by Student's t at 95 %.
+def highest_yet(case: Case, sags: Mapping[PlaceId, Uncertain]) -> float:
+    """How high the smooth curve through the sags of one rail may stand at most, at any of them, mm,
+    by Student's t at 95 %.
 
     sags: by station, three or more, mm.
     """
-    curve, most = curve_through(case, sags), least_crown(case)
-    return any(t_quantile(SURE, p.dof) * p.u - p.value > most for p in curve)
+    return max(t_quantile(SURE, p.dof) * p.u - p.value for p in curve_through(case, sags))
 
 
 def without_weight(case: Case, loaded: Finding) -> Uncertain:

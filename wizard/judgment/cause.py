@@ -52,6 +52,12 @@ class Conclusion(NamedTuple):
     """
 
     @property
+    def one_bend(self) -> bool:
+        """Whether all that speaks for it are unlike witnesses of a rail's bend."""
+        kinds = {e.sign.kind for e in self.signs if e.sign.bend}
+        return len(kinds) > 1 and all(e.sign.bend for e in self.signs)
+
+    @property
     def named(self) -> bool:
         """Whether it may be said aloud."""
         return self.strength in ("likely", "strong")
@@ -199,12 +205,22 @@ def _collision(evidence: tuple[Evidence, ...], cause: str) -> tuple[str, bool]:
 
 
 def _at_corner(evidence: tuple[Evidence, ...], zone: Zone, spoken: int) -> str:
+    """What is said there. Of a rail's bend it is one witness's word, and the one that adds most: what
+    the string measures and what the metal shows of it are one and the same bend, whoever made it.
+    """
     here = tuple(e for e in evidence if zone in e.zones)
-    kinds = {k: _points_of(k, here) for k in INDEPENDENT}
     points = total(here, "collision") - (spoken - _spoken_against(here, "collision"))
-    speaking, solid = _with_points(kinds, 1), _with_points(kinds, SOLID)
     if points < LIKELY:
         return "none"
+    by_turns = (_by_witnesses(here, kind, points) for kind in INDEPENDENT)
+    return max(by_turns, key=STRENGTHS.index)
+
+
+def _by_witnesses(here: tuple[Evidence, ...], of_bend: str, points: int) -> str:
+    """of_bend: the kind of witness whose word on a bend counts."""
+    kept = tuple(e for e in here if not e.sign.bend or e.sign.kind == of_bend)
+    kinds = {k: _points_of(k, kept) for k in INDEPENDENT}
+    speaking, solid = _with_points(kinds, 1), _with_points(kinds, SOLID)
     if len(solid) >= 2 and points >= STRONG:
         return "strong"
     meets_the_past = solid and _points_of("history", here) >= SOLID

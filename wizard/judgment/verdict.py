@@ -5,6 +5,7 @@ It acts on what is established and names what is open. A stop sign in the looks 
 number, and a survey in which too little was seen says so and never says `fine`.
 """
 
+import math
 from collections.abc import Collection
 from datetime import datetime
 from typing import TYPE_CHECKING, NamedTuple
@@ -12,7 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from wizard.checks.case import Case, case_of
 from wizard.checks.notes import DEEP_THERE, DEEPER_THERE, Crown
 from wizard.checks.plan import missing, taped
-from wizard.checks.springing import may_be_crowned
+from wizard.checks.springing import highest_yet
 from wizard.judgment.bands import Judged
 from wizard.judgment.bands import is_open as is_open
 from wizard.judgment.bands import weight as weight
@@ -22,8 +23,9 @@ from wizard.judgment.seen import Gap, Seen, bent_horn, cleared, gaps, loose_join
 from wizard.judgment.shown import is_fitted, shut_evenly
 from wizard.judgment.unseen import Unseen, unseen
 from wizard.library import marks
-from wizard.library.places import PromptId, QuantityId, WhereId, where_of
+from wizard.library.places import PlaceId, PromptId, QuantityId, WhereId, where_of
 from wizard.library.shapes import Library
+from wizard.math.uncertain import Uncertain
 from wizard.survey.guide import guide_of, is_short_again
 from wizard.survey.meant import meant
 from wizard.survey.record import Survey
@@ -331,36 +333,46 @@ Rail = tuple[QuantityId, str | None]
 
 
 def _without_lone_crowns(judged: tuple[Judged, ...], case: Case) -> list[Judged]:
-    """The findings, of a station that may stand high on a rail that as a whole surely does not only
-    that it may be left: no station alone makes a crown.
+    """The findings, a station that may stand high no higher than its rail as a whole may: no station
+    alone makes a crown, nor a greater one than all of them together leave open.
     """
-    level = _level(judged, case)
+    yet = _highest(judged, case)
     return [
-        j._replace(bands=("leave",)) if _may_stand_high(j) and _rail_of(j) in level else j
+        _no_higher(j, yet[_rail_of(j)]) if _may_stand_high(j) and _rail_of(j) in yet else j
         for j in judged
     ]
 
 
-def _level(judged: tuple[Judged, ...], case: Case) -> frozenset[Rail]:
-    """Of the rails with a station that may stand high those that as a whole do not."""
+def _highest(judged: tuple[Judged, ...], case: Case) -> dict[Rail, float]:
+    """How high each rail may stand as a whole, mm, that has a station which may stand high, was read
+    at as many as tell that, and is not told to be crowned.
+    """
     high = {_rail_of(j) for j in judged if _may_stand_high(j)}
     crowned = _crowned(judged) if high else frozenset()
-    return frozenset([r for r in high if r[1] not in crowned and _is_level(judged, r, case)])
+    along = {r: _along(judged, r) for r in high if r[1] not in crowned}
+    return {r: highest_yet(case, sags) for r, sags in along.items() if len(sags) >= RAIL_READ}
+
+
+def _along(judged: tuple[Judged, ...], rail: Rail) -> dict[PlaceId, Uncertain]:
+    """The sags of a rail by station, mm."""
+    sags = (j for j in judged if j.finding.quantity in marks.SAGS and _rail_of(j) == rail)
+    return {where_of(j.finding.where).place: j.finding.number for j in sags}
+
+
+def _no_higher(judged: Judged, most: float) -> Judged:
+    """A station of which nothing is established, without the bands that begin higher, mm, than its
+    rail may stand.
+    """
+    ends = [math.inf if edge.low is None else -edge.low for edge in judged.edges]
+    mildest, *graver = judged.bands
+    kept = [band for band, begins in zip(graver, ends, strict=False) if begins < most]
+    return judged._replace(bands=(mildest, *kept))
 
 
 def _crowned(judged: tuple[Judged, ...]) -> frozenset[str | None]:
     """The sides whose rail is told to stand high as a whole."""
     others = (j for j in judged if j.finding.quantity not in marks.SAGS)
     return frozenset([_side_of(j) for j in others if j.finding.note(Crown)])
-
-
-def _is_level(judged: tuple[Judged, ...], rail: Rail, case: Case) -> bool:
-    """Whether a rail as a whole stands no higher than it may, by as many stations as tell that."""
-    along = [j for j in judged if j.finding.quantity in marks.SAGS and _rail_of(j) == rail]
-    if len(along) < RAIL_READ:
-        return False
-    sags = {where_of(j.finding.where).place: j.finding.number for j in along}
-    return not may_be_crowned(case, sags)
 
 
 def _may_stand_high(judged: Judged) -> bool:

@@ -91,6 +91,10 @@ class Sign(NamedTuple):
     """True where the same at several steps is one and the same thing, such as rivets loose
     everywhere.
     """
+    bend: bool = False
+    """True for what a rail's bend shows of itself, by whatever made it: measured and seen it is
+    still one bend, and no two witnesses of a blow.
+    """
 
 
 class Witness(NamedTuple):

@@ -100,6 +100,7 @@ def _sign(t: Table) -> Sign:
         answer=PromptId(t.text("answer", "")),
         tells=t.word("tells", TELLS, ""),
         once=t.flag("once"),
+        bend=t.flag("bend"),
     )
     _origin(t, sign)
     for twin in sign.twin:

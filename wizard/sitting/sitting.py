@@ -18,7 +18,7 @@ from wizard.sitting.foretold import against_last_time
 from wizard.sitting.naming import free_id, survey_folder
 from wizard.sitting.own_frames import keep_file, offering
 from wizard.sitting.reply import Reply
-from wizard.survey.again import settled
+from wizard.survey.again import asking_again, settled
 from wizard.survey.answer import Doubted, Foretell, Refusal, answer
 from wizard.survey.file import NotSaved, make_folder, sweep
 from wizard.survey.follow import is_begun, recalled_prompts
@@ -41,7 +41,7 @@ from wizard.survey.lock import Held
 from wizard.survey.own_frame import knows, missing
 from wizard.survey.prompts import Prompt, answered
 from wizard.survey.record import Survey
-from wizard.survey.rows import Row
+from wizard.survey.rows import Answer, Row
 from wizard.survey.same import (
     SAME,
     By,
@@ -93,6 +93,8 @@ def _way_out(doubted: Doubted) -> str:
     """What to do about a doubt."""
     if doubted.third:
         return "Type what you read then: it decides. Enter alone keeps these two."
+    if doubted.then_others:
+        return "Type what it is now. Enter keeps it, and you are asked for the other one once more."
     if doubted.others:
         return (
             "Type /again to be asked for each of them once more, Enter to keep it, or what it is."
@@ -721,9 +723,22 @@ class Sitting:
         return Reply("doubted", f"{doubted.says} Press Enter to keep it, or type what it is.")
 
     def _keep_doubted(self, doubted: Doubted) -> Reply:
+        if doubted.then_others:
+            return self._keep_and_ask(doubted)
         if not doubted.then:
             return self._keep(doubted.kept)
         return self._commit(doubted.kept) or Reply("told", doubted.then)
+
+    def _keep_and_ask(self, doubted: Doubted) -> Reply:
+        """Keep what was doubted, and ask for what is wrong if it is right: of that what is read now
+        counts alone, for a mean of both would be half the slip.
+        """
+        row = Answer(id="", at=self.at, by=self.by)
+        kept = self._keep(asking_again(doubted.kept, doubted.others, row))
+        if kept.kind in ("taken", "ended"):
+            self.leave_for(doubted.others, self.target)
+            return Reply("taken", f"{kept.says} Then this one is asked once more.".strip())
+        return kept
 
     def _several(self, parts: list[str]) -> Reply:
         """All of the parts are taken or none is; they end with the page, whose next was never

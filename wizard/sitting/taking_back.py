@@ -17,7 +17,7 @@ from wizard.sitting.own import leave_gone
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.survey.again import AGAIN_PROMPT, asked_again, asking_again
-from wizard.survey.answer import FIXED
+from wizard.survey.answer import FIXED, Doubted
 from wizard.survey.guide import LENGTH_PROMPT, STEPS_PROMPT, Ask, Page, course_name
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, number_of
@@ -492,10 +492,9 @@ def again(sitting: Sitting, _: str) -> Reply:
     """
     doubted, before, prompt = sitting.pending, sitting.target, sitting.prompt
     if doubted is not None and doubted.others and prompt is not None:
-        failed = sitting.change(doubted.kept)
-        if failed:
-            return failed
         asked = [prompt.id, *(id for id in doubted.others if id != prompt.id)]
+        if failed := sitting.change(_kept(sitting, doubted, asked)):
+            return failed
     else:
         accused = _accused(sitting)
         asked = accused or _advised(sitting)
@@ -509,6 +508,15 @@ def again(sitting: Sitting, _: str) -> Reply:
         "taken",
         f"{several if len(asked) > 1 else 'Measure this one once more'}; then you are back.",
     )
+
+
+def _kept(sitting: Sitting, doubted: Doubted, asked: list[PromptId]) -> Survey:
+    """The survey with what was doubted; where each of them is a pair that is set up anew, what is read
+    then counts in its place.
+    """
+    if not doubted.then_others:
+        return doubted.kept
+    return asking_again(doubted.kept, asked, Answer(id="", at=sitting.at, by=sitting.by))
 
 
 def _advised(sitting: Sitting) -> list[PromptId]:

@@ -76,12 +76,18 @@ class Disagreement(str):
     """A sentence of doubt that knows which other readings it is about."""
 
     others: tuple[PromptId, ...] = ()
+    then_others: bool = False
 
     @classmethod
-    def with_others(cls, says: str, others: Sequence[PromptId]) -> "Disagreement":
-        """The sentence, and the prompts whose readings may be wrong in place of the new one."""
+    def with_others(
+        cls, says: str, others: Sequence[PromptId], *, then_others: bool = False
+    ) -> "Disagreement":
+        """The sentence, and the prompts whose readings may be wrong in place of the new one.
+
+        then_others: whether they surely are once the new one is kept, and are asked again.
+        """
         made = cls(says)
-        made.others = tuple(others)
+        made.others, made.then_others = tuple(others), then_others
         return made
 
 
@@ -99,6 +105,8 @@ class Doubted(NamedTuple):
     """Whether it contradicts a reading before it, and what is typed next is a third beside them."""
     others: tuple[PromptId, ...] = ()
     """Prompts whose readings may be wrong in its place."""
+    then_others: bool = False
+    """Whether those are asked again once this one is kept; what is read then counts in their place."""
 
 
 class Context(NamedTuple):
@@ -208,8 +216,10 @@ def _reading(
     note = Doubt(id=after.new_id(Doubt), at=context.at, by=context.by, reading=row.id, text=doubt)
     if in_advance:
         return after.with_row(replace(note, kept="in-advance"))
-    others = doubt.others if isinstance(doubt, Disagreement) else ()
-    return Doubted(doubt, after.with_row(replace(note, kept="asked")), others=others)
+    kept = after.with_row(replace(note, kept="asked"))
+    if not isinstance(doubt, Disagreement):
+        return Doubted(doubt, kept)
+    return Doubted(doubt, kept, others=doubt.others, then_others=doubt.then_others)
 
 
 def as_row(survey: Survey, prompt: Prompt, typed: str) -> Reading:

@@ -42,6 +42,10 @@ UNEQUAL = (
     "not known. No odd mark asks for it, but points that the maker set unequally measure like a diamond."
     " To find out, tape the diagonals of a second set of holes."
 )
+ONE_KIND = "One kind of sign is not enough to call it that."
+ONE_BEND = (
+    "The string and the metal show one and the same bend, which is not enough to call it that."
+)
 WHEN = {
     "old": "The metal inside the fold is brown with rust: it is old.",
     "recent": "The metal inside the fold is bright: it is recent.",
@@ -118,7 +122,7 @@ def _cause(found: Conclusion, causes: Causes, library: Library) -> Item:
     if found.strength == "hint":
         text += f" It could also be {found.signs[0].sign.also}." if found.signs[0].sign.also else ""
         if found.one_kind:
-            text += " One kind of sign is not enough to call it that."
+            text += f" {ONE_BEND if found.one_bend else ONE_KIND}"
     return Item(text, rests, claims=of_cause(found))
 
 
