@@ -12,8 +12,9 @@ import re
 import selectors
 import signal
 from codecs import getincrementaldecoder
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager, suppress
+from types import FrameType
 
 from textual import events
 from textual._xterm_parser import XTermParser
@@ -33,6 +34,10 @@ another go.
 CHUNK = 4096
 WIDEST, HIGHEST = 2000, 1000
 """Cells of the largest window that a terminal is believed to have."""
+KEYED = (signal.SIGINT, signal.SIGQUIT)
+"""Signals that a shell's terminal makes of keys, and ours does not: Ctrl+C, Ctrl+\\."""
+Heard = Callable[[int, FrameType | None], object] | int | None
+"""What is done at a signal, as the system is told it."""
 
 
 class Reader:
@@ -106,6 +111,8 @@ class Terminal(LinuxDriver):
     """Above 0 while it is being taken or given back: a signal may come at any instruction of that."""
     _called = False
     """Whether one came that says to go on, and nothing has been done about it yet."""
+    _heard: Mapping[int, Heard] = {}
+    """What each of KEYED did before nobody was to hear it; empty while the terminal is ours."""
 
     def run_input_thread(self) -> None:
         """Read until the end."""
@@ -157,11 +164,13 @@ class Terminal(LinuxDriver):
         """Take the terminal."""
         with self._undisturbed():
             super().start_application_mode()  # type: ignore[no-untyped-call]
+            self._hear_keys()
 
     def stop_application_mode(self) -> None:
         """Give the terminal back; for good, but on the way to a stop."""
         self._over = self._over or not self._away
         with self._undisturbed():
+            self._hear_no_key()
             super().stop_application_mode()
 
     def suspend_application_mode(self) -> None:
@@ -174,6 +183,23 @@ class Terminal(LinuxDriver):
         """Take the terminal again."""
         self._away = False
         super().resume_application_mode()
+
+    def _hear_no_key(self) -> None:
+        """Before the terminal makes signals of keys again: what is typed from here on is typed at the
+        shell, and must end neither a wizard that is away nor one that has yet to say where it saved.
+        """
+        if self._over:  # or the loop would hand them to Python when it closes
+            for number in KEYED:
+                self._loop.remove_signal_handler(number)
+        if not self._heard:
+            self._heard = {number: signal.getsignal(number) for number in KEYED}
+        for number in KEYED:
+            signal.signal(number, signal.SIG_IGN)
+
+    def _hear_keys(self) -> None:
+        for number, heard in self._heard.items():
+            signal.signal(number, heard)
+        self._heard = {}
 
     @contextmanager
     def _undisturbed(self) -> Iterator[None]:
@@ -205,6 +231,17 @@ class Terminal(LinuxDriver):
         if self._over:
             return
         with self._undisturbed():
-            if not self._away and self._writer_thread is not None:
-                self.suspend_application_mode()
-            self.resume_application_mode()
+            if self._away or self._writer_thread is None:
+                self.resume_application_mode()
+            else:
+                self._take_again()
+        self._app.refresh(layout=True)  # the page that was drawn before is gone
+
+    def _take_again(self) -> None:
+        """Take a terminal that was not given back, and do not make it the shell's on the way: its keys
+        would be signals there.
+        """
+        before, self.attrs_before = self.attrs_before, None
+        self.suspend_application_mode()
+        self.resume_application_mode()
+        self.attrs_before = before
