@@ -13,7 +13,7 @@ import selectors
 import signal
 from codecs import getincrementaldecoder
 from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager, suppress
+from contextlib import suppress
 from types import FrameType
 
 from textual import events
@@ -107,8 +107,6 @@ class Terminal(LinuxDriver):
     """Whether the terminal was given back for a while."""
     _over = False
     """Whether it was given back for good."""
-    _deep = 0
-    """Above 0 while it is being taken or given back: a signal may come at any instruction of that."""
     _called = False
     """Whether one came that says to go on, and nothing has been done about it yet."""
     _heard: Mapping[int, Heard] = {}
@@ -162,22 +160,19 @@ class Terminal(LinuxDriver):
 
     def start_application_mode(self) -> None:
         """Take the terminal."""
-        with self._undisturbed():
-            super().start_application_mode()  # type: ignore[no-untyped-call]
-            self._hear_keys()
+        super().start_application_mode()  # type: ignore[no-untyped-call]
+        self._hear_keys()
 
     def stop_application_mode(self) -> None:
         """Give the terminal back; for good, but on the way to a stop."""
         self._over = self._over or not self._away
-        with self._undisturbed():
-            self._hear_no_key()
-            super().stop_application_mode()
+        self._hear_no_key()
+        super().stop_application_mode()
 
     def suspend_application_mode(self) -> None:
         """Give the terminal back for a while."""
         self._away = True
-        with self._undisturbed():
-            super().suspend_application_mode()
+        super().suspend_application_mode()
 
     def resume_application_mode(self) -> None:
         """Take the terminal again."""
@@ -201,16 +196,17 @@ class Terminal(LinuxDriver):
             signal.signal(number, heard)
         self._heard = {}
 
-    @contextmanager
-    def _undisturbed(self) -> Iterator[None]:
-        self._deep += 1
-        try:
-            yield
-        finally:
-            self._deep -= 1
-
     def _sigtstp_application(self, *_: object) -> None:
-        if self._deep or self._over:
+        """Stop. The signal only asks for it, as below: giving the terminal back writes to it, and what
+        was being written when the signal came is waited for.
+        """
+        try:
+            self._loop.call_soon_threadsafe(self._stop)
+        except RuntimeError:  # there is nobody left to ask, and nothing to give back
+            os.kill(os.getpid(), signal.SIGSTOP)
+
+    def _stop(self) -> None:
+        if self._away or self._over:
             os.kill(os.getpid(), signal.SIGSTOP)
         else:
             super()._sigtstp_application()
@@ -230,11 +226,10 @@ class Terminal(LinuxDriver):
         self._called = False
         if self._over:
             return
-        with self._undisturbed():
-            if self._away or self._writer_thread is None:
-                self.resume_application_mode()
-            else:
-                self._take_again()
+        if self._away or self._writer_thread is None:
+            self.resume_application_mode()
+        else:
+            self._take_again()
         self._app.refresh(layout=True)  # the page that was drawn before is gone
 
     def _take_again(self) -> None:
