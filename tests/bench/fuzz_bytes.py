@@ -3,9 +3,10 @@
     nice python -m tests.bench.fuzz_bytes --bursts 10000
 
 Each burst is one write of bytes: any at all, broken letters, broken escape sequences, keys, reports of
-a mouse and of a window that there is not, pieces of answers. After each wizard's share F10 must end it
-with status 0, the terminal as a shell wants it, its file readable, and no traceback drawn. What ends
-it by itself (Ctrl+C among the bytes, `q` on the opening page) must end it likewise. Every fault is
+a mouse and of a window that there is not, pieces of answers; now and then it is stopped, typed at and
+told to go on. After each wizard's share F10 must end it with status 0, the terminal as a shell wants
+it, its file readable, and no traceback drawn. What ends it by itself (Ctrl+C among the bytes, `q` on
+the opening page) must end it likewise, whatever is typed on while it goes. Every fault is
 printed with the seed that brings it again. Status 0 where there is none.
 """
 
@@ -32,6 +33,8 @@ SHARE = 100
 PATIENCE_S = 60.0
 UNASKED = 0.1
 """Share of bursts behind which it is told to go on though nothing stopped it."""
+STOPPED = 0.02
+"""Share of the others behind which it is stopped."""
 KEYS = (
     *(b"\r", b"\x7f", b"\t", b"\x1b", b"\x1b[A", b"\x1b[B", b"\x1b[5~", b"\x1b[6~", b"\x1bOP"),
     *(
@@ -120,12 +123,20 @@ def typed(seed: int, count: int, folder: Path) -> tuple[str, int]:
             terminal.read(0.02)
             if terminal.process.poll() is not None:
                 break
-            # Ctrl+Z among them stops it; and somebody may say to go on where nothing had stopped.
-            if _stopped(terminal.process.pid) or draw.random() < UNASKED:
-                os.kill(terminal.process.pid, signal.SIGCONT)
+            _bidden(terminal.process.pid, draw)
         return _ended(terminal, folder), taken
     finally:
         terminal.close()
+
+
+def _bidden(pid: int, draw: random.Random) -> None:
+    """Now and then it is stopped, with a word before or without; the burst behind that is typed at
+    what would be the shell, and it is told to go on. Somebody may do that where nothing had stopped.
+    """
+    if _stopped(pid) or draw.random() < UNASKED:
+        os.kill(pid, signal.SIGCONT)
+    elif draw.random() < STOPPED:
+        os.kill(pid, draw.choice((signal.SIGTSTP, signal.SIGSTOP)))
 
 
 def _stopped(pid: int) -> bool:
@@ -138,8 +149,12 @@ def _stopped(pid: int) -> bool:
 def _ended(terminal: Terminal, folder: Path) -> str:
     end = time.monotonic() + PATIENCE_S
     while terminal.process.poll() is None and time.monotonic() < end:
-        with contextlib.suppress(OSError):  # a paste that was begun is ended first, Esc or not
-            os.write(terminal.master, b"\x1b[201~\x1b[21~")
+        if _stopped(terminal.process.pid):
+            os.kill(terminal.process.pid, signal.SIGCONT)
+        # A paste that was begun is ended first, Esc or not. What it would say at last, a Ctrl+S that
+        # came to the shell has held up, and Ctrl+Q lets go.
+        with contextlib.suppress(OSError):
+            os.write(terminal.master, b"\x1b[201~\x1b[21~\x11")
         terminal.pause(0.5)
     terminal.read()
     if terminal.process.poll() is None:

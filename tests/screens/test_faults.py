@@ -50,7 +50,9 @@ def _canonical(terminal: Terminal) -> bool:
     return bool(flags & termios.ICANON) and bool(flags & termios.ECHO)
 
 
-@pytest.mark.parametrize("way", ["SIGTERM", "SIGHUP", "SIGINT", "quit", "fall", "undrawn"])
+@pytest.mark.parametrize(
+    "way", ["SIGTERM", "SIGHUP", "SIGINT", "SIGQUIT", "quit", "fall", "undrawn"]
+)
 def test_the_terminal_is_put_back(started: list[Terminal], folder: Path, way: str) -> None:
     fall = (
         "import sys; from wizard.screens import app, desk, widgets\n"

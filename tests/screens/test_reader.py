@@ -10,6 +10,8 @@ import random
 import signal
 import sys
 import termios
+import time
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -217,6 +219,94 @@ def test_stopped_and_gone_on_with_it_works_as_before(
     terminal.wait_for(SECOND)
     terminal.write(F10)
     assert terminal.end(20) == 0
+
+
+def _makes_signals(terminal: Terminal) -> bool:
+    """Whether Ctrl+C is a signal on it now, as at a shell, and no key."""
+    return bool(termios.tcgetattr(terminal.master)[3] & termios.ISIG)
+
+
+def _until(terminal: Terminal, met: Callable[[], bool]) -> None:
+    """Take in what is written until it is so."""
+    end = time.monotonic() + 60
+    while not met():
+        assert time.monotonic() < end, terminal.text[-800:]
+        terminal.read(0.0)
+
+
+def _stopped(terminal: Terminal) -> bool:
+    stat = Path(f"/proc/{terminal.process.pid}/stat")
+    return stat.read_text().rpartition(") ")[2][0] == "T"
+
+
+def test_keys_typed_at_the_shell_end_no_wizard_that_is_away(
+    started: list[Terminal], tmp_path: Path
+) -> None:
+    terminal = _begin(started, tmp_path)
+    os.kill(terminal.process.pid, signal.SIGTSTP)
+    _until(terminal, lambda: _stopped(terminal))
+    assert _makes_signals(terminal)
+    os.write(terminal.master, b"\x03\x1c")
+    terminal.wait_for("^\\")
+    os.kill(terminal.process.pid, signal.SIGCONT)
+    terminal.wait_for(DRAWN)
+    terminal.write("n\rBramble\r")
+    terminal.wait_for(SECOND)
+    os.kill(terminal.process.pid, signal.SIGINT)  # and here it hears again
+    assert terminal.end() == 130
+
+
+ENDED = (
+    "import sys\nfrom wizard.command import main\nstatus = main(sys.argv[1:])\n"
+    "print('Nothing is left but to go', flush=True)\nsys.stdin.readline()\nsys.exit(status)"
+)
+"""The wizard, held at the last step of its way out."""
+
+
+def test_keys_typed_at_the_shell_change_nothing_about_how_it_ended(
+    started: list[Terminal], tmp_path: Path
+) -> None:
+    terminal = Terminal("-c", ENDED, "--folder", str(tmp_path))
+    started.append(terminal)
+    terminal.wait_for(DRAWN)
+    terminal.write("n\rBramble\r")
+    terminal.wait_for(SECOND)
+    terminal.write(F10)
+    _until(terminal, lambda: _makes_signals(terminal))
+    os.write(terminal.master, b"\x03\x1c")
+    terminal.wait_for("Nothing is left but to go")
+    os.write(terminal.master, b"\x03\x1c\r\n")
+    assert terminal.end() == 0
+
+
+NOTED = (
+    "import sys, termios\nreal = termios.tcsetattr\n"
+    "def noted(fd, when, mode):\n"
+    "    print('s' if mode[3] & termios.ISIG else 'k', end='', file=open(sys.argv[1], 'a'))\n"
+    "    real(fd, when, mode)\n"
+    "termios.tcsetattr = noted\n"
+    "from wizard.command import main\nsys.exit(main(sys.argv[2:]))"
+)
+"""The wizard, with each state in which it puts the terminal written down: Ctrl+C as a signal, as a key."""
+
+
+def test_a_signal_to_go_on_makes_no_signals_of_keys_on_the_way(
+    started: list[Terminal], tmp_path: Path
+) -> None:
+    noted = tmp_path / "noted"
+    terminal = Terminal("-c", NOTED, str(noted), "--folder", str(tmp_path))
+    started.append(terminal)
+    terminal.wait_for(DRAWN)
+    first = noted.read_text()
+    assert first.endswith("k")
+    os.kill(terminal.process.pid, signal.SIGCONT)
+    _until(terminal, lambda: len(noted.read_text()) > len(first))
+    terminal.raw = b""
+    terminal.wait_for(DRAWN)
+    terminal.write(F10)
+    assert terminal.end() == 0
+    assert set(noted.read_text()[len(first) : -1]) == {"k"}
+    assert _makes_signals(terminal), "the twin: at last it is the shell's"
 
 
 HOMELESS = (

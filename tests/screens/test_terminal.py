@@ -151,7 +151,9 @@ def test_ten_thousand_characters_are_one_refusal(start, tmp_path: Path) -> None:
     assert "reading" not in load(_file(tmp_path / "mine")).rows
 
 
-@pytest.mark.parametrize(("name", "status"), [("SIGTERM", 143), ("SIGHUP", 129), ("SIGINT", 130)])
+@pytest.mark.parametrize(
+    ("name", "status"), [("SIGTERM", 143), ("SIGHUP", 129), ("SIGINT", 130), ("SIGQUIT", 131)]
+)
 def test_a_signal_ends_in_order_with_everything_saved(
     start, tmp_path: Path, name: str, status: int
 ) -> None:

@@ -36,7 +36,7 @@ from wizard.sitting.naming import survey_folder
 from wizard.sitting.reply import NOTHING, Reply
 from wizard.sitting.shelf import Listed, listed
 
-ENDING = ("SIGTERM", "SIGHUP", "SIGINT")
+ENDING = ("SIGTERM", "SIGHUP", "SIGINT", "SIGQUIT")
 """Signals that end the wizard in order; every answer is in the file already."""
 PATIENCE_S = 3.0
 """How long an ending may take."""

@@ -12,8 +12,9 @@ import re
 import selectors
 import signal
 from codecs import getincrementaldecoder
-from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import suppress
+from types import FrameType
 
 from textual import events
 from textual._xterm_parser import XTermParser
@@ -33,6 +34,10 @@ another go.
 CHUNK = 4096
 WIDEST, HIGHEST = 2000, 1000
 """Cells of the largest window that a terminal is believed to have."""
+KEYED = (signal.SIGINT, signal.SIGQUIT)
+"""Signals that a shell's terminal makes of keys, and ours does not: Ctrl+C, Ctrl+\\."""
+Heard = Callable[[int, FrameType | None], object] | int | None
+"""What is done at a signal, as the system is told it."""
 
 
 class Reader:
@@ -102,10 +107,10 @@ class Terminal(LinuxDriver):
     """Whether the terminal was given back for a while."""
     _over = False
     """Whether it was given back for good."""
-    _deep = 0
-    """Above 0 while it is being taken or given back: a signal may come at any instruction of that."""
     _called = False
     """Whether one came that says to go on, and nothing has been done about it yet."""
+    _heard: Mapping[int, Heard] = {}
+    """What each of KEYED did before nobody was to hear it; empty while the terminal is ours."""
 
     def run_input_thread(self) -> None:
         """Read until the end."""
@@ -155,36 +160,53 @@ class Terminal(LinuxDriver):
 
     def start_application_mode(self) -> None:
         """Take the terminal."""
-        with self._undisturbed():
-            super().start_application_mode()  # type: ignore[no-untyped-call]
+        super().start_application_mode()  # type: ignore[no-untyped-call]
+        self._hear_keys()
 
     def stop_application_mode(self) -> None:
         """Give the terminal back; for good, but on the way to a stop."""
         self._over = self._over or not self._away
-        with self._undisturbed():
-            super().stop_application_mode()
+        self._hear_no_key()
+        super().stop_application_mode()
 
     def suspend_application_mode(self) -> None:
         """Give the terminal back for a while."""
         self._away = True
-        with self._undisturbed():
-            super().suspend_application_mode()
+        super().suspend_application_mode()
 
     def resume_application_mode(self) -> None:
         """Take the terminal again."""
         self._away = False
         super().resume_application_mode()
 
-    @contextmanager
-    def _undisturbed(self) -> Iterator[None]:
-        self._deep += 1
-        try:
-            yield
-        finally:
-            self._deep -= 1
+    def _hear_no_key(self) -> None:
+        """Before the terminal makes signals of keys again: what is typed from here on is typed at the
+        shell, and must end neither a wizard that is away nor one that has yet to say where it saved.
+        """
+        if self._over:  # or the loop would hand them to Python when it closes
+            for number in KEYED:
+                self._loop.remove_signal_handler(number)
+        if not self._heard:
+            self._heard = {number: signal.getsignal(number) for number in KEYED}
+        for number in KEYED:
+            signal.signal(number, signal.SIG_IGN)
+
+    def _hear_keys(self) -> None:
+        for number, heard in self._heard.items():
+            signal.signal(number, heard)
+        self._heard = {}
 
     def _sigtstp_application(self, *_: object) -> None:
-        if self._deep or self._over:
+        """Stop. The signal only asks for it, as below: giving the terminal back writes to it, and what
+        was being written when the signal came is waited for.
+        """
+        try:
+            self._loop.call_soon_threadsafe(self._stop)
+        except RuntimeError:  # there is nobody left to ask, and nothing to give back
+            os.kill(os.getpid(), signal.SIGSTOP)
+
+    def _stop(self) -> None:
+        if self._away or self._over:
             os.kill(os.getpid(), signal.SIGSTOP)
         else:
             super()._sigtstp_application()
@@ -204,7 +226,17 @@ class Terminal(LinuxDriver):
         self._called = False
         if self._over:
             return
-        with self._undisturbed():
-            if not self._away and self._writer_thread is not None:
-                self.suspend_application_mode()
+        if self._away or self._writer_thread is None:
             self.resume_application_mode()
+        else:
+            self._take_again()
+        self._app.refresh(layout=True)  # the page that was drawn before is gone
+
+    def _take_again(self) -> None:
+        """Take a terminal that was not given back, and do not make it the shell's on the way: its keys
+        would be signals there.
+        """
+        before, self.attrs_before = self.attrs_before, None
+        self.suspend_application_mode()
+        self.resume_application_mode()
+        self.attrs_before = before
