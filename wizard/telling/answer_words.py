@@ -729,12 +729,19 @@ def brief(told: Told) -> str:
         said = moved_words(answer.since.moved[0], tale.layout, tale.survey.unit)
         return said.partition(" (")[0]
     if answer.kind in (*HELD, "seen"):
-        return " and ".join(dict.fromkeys(map(_named, answer.head)))
+        return _first_two(list(dict.fromkeys(map(_named, answer.head))))
     if answer.kind in CALM and _is_still(answer):
         return "nothing has moved"
     if answer.kind in BRIEF or not answer.head:
         return BRIEF.get(answer.kind, NOT_KNOWN)
     return phrase(answer.head[0], tale)
+
+
+def _first_two(names: Sequence[str]) -> str:
+    """`crack and loose joint`; that there is more is said without naming it."""
+    if len(names) < 3:
+        return " and ".join(names)
+    return f"{names[0]}, {names[1]} and more"
 
 
 def _named(fact: Fact) -> str:
