@@ -351,6 +351,8 @@ def test_the_few_words_of_a_list_are_few() -> None:
         said = brief(_told(case))
         assert said
         assert not said.endswith(".")
+        kinks = any(f.kind == "kink" for f in case.answer.head)
+        assert ("perhaps a kink" in said) == kinks, (case.name, said)
 
 
 # The guide ----------------------------------------------------------------------------------------

@@ -729,7 +729,7 @@ def brief(told: Told) -> str:
         said = moved_words(answer.since.moved[0], tale.layout, tale.survey.unit)
         return said.partition(" (")[0]
     if answer.kind in (*HELD, "seen"):
-        return _first_two(list(dict.fromkeys(map(_named, answer.head))))
+        return _first_two(list(dict.fromkeys(_named(fact, tale) for fact in answer.head)))
     if answer.kind in CALM and _is_still(answer):
         return "nothing has moved"
     if answer.kind in BRIEF or not answer.head:
@@ -744,10 +744,12 @@ def _first_two(names: Sequence[str]) -> str:
     return f"{names[0]}, {names[1]} and more"
 
 
-def _named(fact: Fact) -> str:
+def _named(fact: Fact, tale: Tale) -> str:
     if fact.deed == "loose":
         return "loose joint"
-    return thing(fact.seen[0]) if fact.seen else "perhaps a kink"
+    if fact.kind == "kink":
+        return "perhaps a kink"
+    return thing(fact.seen[0]) if fact.seen else phrase(fact, tale)
 
 
 def _is_still(answer: Answer) -> bool:
