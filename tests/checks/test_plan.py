@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from tests.checks.surveys import DAY, add, library, survey_of
+from tests.checks.surveys import DAY, LADDER, add, findings, library, moved, survey_of, taped
 from wizard.checks.case import Case
 from wizard.checks.plan import flat, plan_of
 from wizard.judgment.sight import sight_of
@@ -96,3 +96,45 @@ def test_tapes_that_lay_points_upon_each_other_are_told_of_and_break_nothing() -
     sight = sight_of(survey_of(typed), library())
     assert all(math.isfinite(f.value) and math.isfinite(f.number.u) for f in sight.findings)
     assert sight.verdict(DAY).action != "leave"
+
+
+# One diagonal of two ------------------------------------------------------------------------------
+
+TAPED = ("long-diagonals", "box-diagonals", "own-sides", "widths")
+CROSSES = {
+    "whole": (
+        "long-diagonals/whole/front-left--rear-right",
+        "long-diagonals/whole/front-right--rear-left",
+    ),
+    "front-box": (
+        "box-diagonals/front-box/front-left--center-right",
+        "box-diagonals/front-box/front-right--center-left",
+    ),
+    "rear-box": (
+        "box-diagonals/rear-box/center-left--rear-right",
+        "box-diagonals/rear-box/center-right--rear-left",
+    ),
+}
+
+
+@pytest.mark.parametrize(("box", "left_out"), [(b, i) for b, ids in CROSSES.items() for i in ids])
+def test_nothing_is_told_of_a_box_from_one_of_its_two_diagonals(box: str, left_out: str) -> None:
+    """An inch misread in the one would be a rail moved, and no reading would gainsay it."""
+    read = taped(moved(LADDER), TAPED)
+    whole = findings(survey_of(read, unit="mm"))
+    half = findings(survey_of({k: v for k, v in read.items() if k != left_out}, unit="mm"))
+    of_box = {f"rail-shift/{box}", f"mash/{box}"}
+    assert of_box <= whole.keys()
+    assert not of_box & half.keys()
+    others = {f"rail-shift/{other}" for other in CROSSES if other != box}
+    assert others <= half.keys(), "the others keep theirs"
+    assert ("sway/center" in half) == (box == "whole"), "from above, where such a box ends"
+    assert "sway/center" in whole
+
+
+def test_a_box_of_which_neither_diagonal_was_taped_is_known_by_the_plan_as_before() -> None:
+    read = taped(moved(LADDER), TAPED)
+    left = findings(
+        survey_of({k: v for k, v in read.items() if k not in CROSSES["front-box"]}, unit="mm")
+    )
+    assert {"rail-shift/front-box", "sway/center"} <= left.keys()

@@ -4,6 +4,7 @@ meanwhile.
 
 from __future__ import annotations
 
+import re
 import threading
 from collections.abc import Iterator
 from pathlib import Path
@@ -77,6 +78,16 @@ def test_once_all_are_read_the_page_is_the_one_that_waited(surveys: Path) -> Non
     assert later.unread == ()
     assert _lines(later) == _lines(at_once)
     assert [i.name for i in later.items] == [i.name for i in at_once.items]
+
+
+def test_one_survey_alone_has_its_number_before_it_is_read() -> None:
+    finished(FOLDER)
+    opening = _opening(FOLDER, True)
+    assert [i.name for i in opening.items if i.kind == "survey"] == ["1"]
+    assert "Go on with a survey" not in _lines(opening)
+    assert re.search(r"^Your surveys\n> 1 ", _lines(opening), re.MULTILINE)
+    opening.take(shelf.listed(opening.unread[0], load_library(), NOON))
+    assert re.search(r"^Finished\n> 1 ", _lines(opening), re.MULTILINE)
 
 
 def test_no_survey_is_read_for_the_first_page(

@@ -11,14 +11,32 @@ import pytest
 
 from tests.sitting.driving import READ, typed_to
 from wizard.library import load_library
+from wizard.library.paths import samples_dir
 from wizard.screens.desk import Desk
+from wizard.screens.mode import Space
+from wizard.screens.opening import Opening
 from wizard.screens.paper import as_text
 from wizard.screens.stage import stage
-from wizard.survey.file import load
+from wizard.survey.file import load, make_folder, save
+from wizard.survey.record import Survey
+from wizard.survey.rows import Verdict
 
 NOON = datetime(2026, 4, 11, 12, 0)
+
+
+def _with_brief(survey: Survey) -> Survey:
+    row = Verdict(id=survey.new_id(Verdict), at=NOON, text="Welds.", brief=BRIEF)
+    return survey.with_row(row)
+
+
 BEGUN = ("Bramble", "i", "s", "w", "o")
 AT_TAPE = ("n", *typed_to(*BEGUN, "/go long-diagonals", READ), "91 1/8", "91", "91 1/16", "91")
+
+
+LATER = datetime(2027, 6, 1, 12, 0)
+BRIEF = "welds where rivets were, scale from heat and more"
+LONG = _with_brief(load(samples_dir() / "old-post-2026-06-20.toml"))
+"""A finished survey whose answer is longer than its column."""
 
 
 def _desk() -> Desk:
@@ -73,6 +91,41 @@ def test_what_measures_a_car_again_stands_under_it_by_its_name() -> None:
     page = _page(_desk())
     assert re.search(r"2 +again: Bramble ", page), page
     assert "aga..." not in page
+
+
+def _listed_again(width: int) -> tuple[Opening, str]:
+    """A finished survey with a long answer, and what measures it again, open."""
+    first = Path("Surveys") / f"{LONG.id}.toml"
+    make_folder(first.parent)
+    save(first, LONG)
+    desk = Desk(load_library(), first.parent, lambda: LATER)
+    desk.line("r 1")
+    desk.line("")
+    assert desk.sitting
+    assert desk.sitting.kept
+    desk.sitting.kept.release()
+    opening = Desk(load_library(), first.parent, lambda: LATER).opening
+    return opening, as_text(opening.lines(Space(width, 40, "blocks")))
+
+
+@pytest.mark.parametrize("width", [58, 78, 118])
+def test_an_open_recheck_stands_under_the_finished_survey_and_is_gone_on_with(width: int) -> None:
+    opening, page = _listed_again(width)
+    assert "Go on with a survey" not in page
+    assert re.search(r"^Finished\n {2}1 .*\n(?: .*\n)*> 2 ", page, re.MULTILINE), page
+    assert "go on: " in page
+    assert opening.items[opening.marked].name == "2"
+
+
+@pytest.mark.parametrize("width", [58, 78, 118])
+def test_the_answer_of_each_survey_stands_whole_beside_its_name(width: int) -> None:
+    opening, page = _listed_again(width)
+    flat = " ".join(page.split())
+    assert "…" not in page
+    assert all(word in flat for word in (LONG.car.split()[0], *BRIEF.split()))
+    assert max(map(len, page.splitlines())) <= width
+    row = next(n for n, text in enumerate(page.splitlines()) if BRIEF.split()[-1] in text)
+    assert opening.at_row(row) == "1", "its last line chooses it too"
 
 
 def test_the_letter_alone_waits_for_the_number() -> None:

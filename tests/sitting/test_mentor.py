@@ -7,10 +7,14 @@ from pathlib import Path
 import pytest
 
 from tests.sitting.driving import BEGUN, READ, Driver
+from tests.telling.saying import tells
 from tests.told import says
 from wizard.library import load_library
+from wizard.sitting.aside import SETTINGS, keep_view, looks_on
+from wizard.sitting.ending import ending
 from wizard.sitting.mentor import _begins_alike, mentor_text
 from wizard.sitting.paging import WAITING, page_of, results_shown
+from wizard.sitting.words import first_words
 from wizard.survey.rows import SECOND, Guess, Opinion, OwnLimit, Reading, Verdict
 from wizard.telling.tell import tell_text, verdict_page
 
@@ -140,9 +144,68 @@ def test_the_verdict_kept_in_the_file_is_the_programs_own(taping: Driver) -> Non
     assert "A. Mentor" not in verdict_page(taping.survey, taping.sitting.library, taping.clock())
 
 
-def test_nothing_of_the_mentors_view_is_saved(taping: Driver, tmp_path: Path) -> None:
+def test_nothing_of_the_mentors_view_is_saved_in_the_survey(taping: Driver) -> None:
+    before = taping.sitting.path.read_bytes()  # type: ignore[union-attr]
     taping.run("/mentor")
-    assert not taping.again().sitting.aside.mentor
+    assert taping.sitting.path.read_bytes() == before  # type: ignore[union-attr]
+
+
+def test_who_comes_back_finds_the_mentors_view_as_it_was_left(taping: Driver) -> None:
+    taping.run("/mentor")
+    back = taping.again()
+    assert back.sitting.aside.mentor
+    said = first_words(back.sitting)
+    tells(
+        said, "You stopped", "The mentor's view: results wait for a guess", "/mentor off, ends it"
+    )
+    assert back.say("/mentor off").says == "The mentor's view is off."
+    left = back.again()
+    assert not left.sitting.aside.mentor
+    assert "mentor" not in first_words(left.sitting)
+
+
+def test_the_view_is_kept_for_the_survey_that_it_was_left_at(taping: Driver) -> None:
+    taping.run("/mentor")
+    path = taping.sitting.path
+    assert path is not None
+    other = path.with_name("another.toml")
+    other.write_bytes(path.read_bytes())
+    assert not Driver(path.parent, path=other).sitting.aside.mentor
+    assert looks_on(path)
+    keep_view(other, True)
+    keep_view(path, False)
+    assert (looks_on(path), looks_on(other)) == (False, True)
+
+
+def test_who_turns_it_on_before_the_survey_has_a_name_finds_it_again_too(tmp_path: Path) -> None:
+    driver = Driver(tmp_path).run("/mentor", "Bramble")
+    assert ending(driver.sitting).saved
+    assert driver.again().sitting.aside.mentor
+
+
+@pytest.mark.parametrize("text", ["mentor = [", "x" * 65_000, "mentor = 3", 'mentor = ["a", 4]'])
+def test_settings_that_cannot_be_read_turn_nothing_on(taping: Driver, text: str) -> None:
+    path = taping.sitting.path
+    assert path is not None
+    settings = path.parent / SETTINGS
+    settings.write_text(text, encoding="utf-8")
+    assert not looks_on(path)
+    taping.run("/mentor")
+    if text.startswith("mentor = ") and not text.endswith("["):
+        assert looks_on(path)  # a table of another kind is filled in
+    else:
+        assert settings.read_text(encoding="utf-8") == text, "what is not ours is left as it is"
+
+
+def test_where_nothing_can_be_written_the_view_holds_for_this_sitting(
+    taping: Driver, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("wizard.survey.file._write", full)
+    assert taping.say("/mentor").kind == "told"
+    assert taping.sitting.aside.mentor
 
 
 def test_the_guess_that_a_finished_page_waits_for_opens_its_table(taping: Driver) -> None:

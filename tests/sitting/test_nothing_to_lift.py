@@ -49,8 +49,9 @@ def test_where_every_station_is_true_with_the_weight_nobody_lifts_the_engine(
     driver = last_gap(tmp_path)
     assert LIFT not in {step_of(id) for id in prompts_at(driver.survey)}
     reply = driver.say(answer(driver))
-    assert "weight on tells that without it neither rail hangs lower than 1/8 in" in " ".join(
-        reply.says.split()
+    assert (
+        "weight on tells that without it both rails may stay as they are (limit 1/8 in)"
+        in " ".join(reply.says.split())
     )
     left = {step_of(id) for id in prompts_at(driver.survey)}
     assert {LIFT, UNLOADED} <= left
@@ -182,7 +183,7 @@ def test_what_was_known_stays_known_where_the_engine_could_not_be_lifted_after_a
     ages = [verdict_of(s, library, now).causes["age"].answer for s in (survey, wanted)]
     assert ages == ["none", "none"]
     assert UNLOADED not in {gap.step for gap in gaps(wanted, library, entries.BEGUN)}
-    assert any("neither rail hangs lower" in said for _, said in needless(wanted, library))
+    assert any("both rails may stay as they are" in said for _, said in needless(wanted, library))
     below = next(r for r in survey.standing(Reading) if step_of(r.prompt) == LOADED)
     moved = wanted.with_row(replace(below, id="r999"))
     assert verdict_of(moved, library, now).causes["age"].answer == "cannot-tell"

@@ -10,7 +10,15 @@ from pathlib import Path
 import pytest
 
 from wizard.library import load_library
-from wizard.sitting.shelf import MOST, copy_sample, load_known, shelf_of
+from wizard.sitting.shelf import (
+    MOST,
+    Listed,
+    Shelf,
+    _in_order,
+    copy_sample,
+    load_known,
+    shelf_of,
+)
 from wizard.sitting.sitting import Sitting
 from wizard.survey.file import load, save
 from wizard.survey.record import Survey
@@ -136,3 +144,25 @@ def test_surveys_that_follow_each_other_in_a_ring_are_all_listed(tmp_path: Path)
     _finished(tmp_path, "a", follows="b")
     _finished(tmp_path, "b", follows="a")
     assert sorted(s.id for s in _shelf(tmp_path).surveys) == ["a", "b"]
+
+
+def _listed(id: str, done: int, follows: str = "", **more: bool) -> Listed:
+    return Listed(Path(f"{id}.toml"), id, NOON, done, 40, id=id, follows=follows, **more)
+
+
+def test_a_finished_survey_stays_with_the_finished_ones_while_it_is_measured_again() -> None:
+    begun, old, open_ = _listed("begun", 3), _listed("old", 40), _listed("again", 3, "old")
+    other = _listed("other", 40)
+    rows = _in_order(Shelf((other, open_, begun, old))).surveys
+    # What goes on, then the frame that is being measured again, then what is finished.
+    assert [(s.id, s.goes_on, s.under) for s in rows] == [
+        ("begun", True, False),
+        ("old", False, False),
+        ("again", False, True),
+        ("other", False, False),
+    ]
+
+
+def test_a_first_survey_that_goes_on_keeps_what_measures_it_again_under_it() -> None:
+    rows = _in_order(Shelf((_listed("again", 40, "old"), _listed("old", 3)))).surveys
+    assert [(s.id, s.goes_on) for s in rows] == [("old", True), ("again", True)]

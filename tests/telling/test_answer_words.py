@@ -10,14 +10,15 @@ from typing import Any
 import pytest
 
 from tests.bench.answers import DAY, Case, cases
-from tests.checks.surveys import library
+from tests.checks.surveys import library, with_looks
+from tests.judgment.pairs import first
 from tests.judgment.remeasured import SAMPLES, sample
 from tests.judgment.stories import stories, survey, verdict
 from tests.judgment.test_fact import of
 from tests.telling.saying import tells
 from wizard.judgment.answer import HEADS, NOT_MOVED, answer_of, answered
 from wizard.survey.guide import layout_of
-from wizard.survey.rows import Opinion
+from wizard.survey.rows import Opinion, Reading
 from wizard.telling.answer_words import (
     HEADLINES,
     LINES,
@@ -29,6 +30,7 @@ from wizard.telling.answer_words import (
     lines,
     told_of,
 )
+from wizard.telling.fact_words import named_places
 from wizard.telling.not_driven import NOT_DRIVEN
 from wizard.telling.quantity_names import name_of
 from wizard.telling.tell import PARTS, findings_section, tell_text
@@ -346,11 +348,43 @@ def test_of_the_horns_it_is_said_what_of_them_was_read() -> None:
     assert "the horns are alike in height" in _lines(only)["In order"]
 
 
+def test_a_diagonal_that_is_missing_is_named_and_its_box_is_not_in_order() -> None:
+    id = "box-diagonals/front-box/front-left--center-right"
+    whole = with_looks(first())
+    half = whole
+    for row in whole.standing(Reading):
+        half = half.with_struck(row.id, "not asked") if row.prompt == id else half
+    tales = (told_of(answer_of(s, library(), DAY), s, library()) for s in (whole, half))
+    all_, said = ({label: item.text for label, item in lines(tale)} for tale in tales)
+    assert "every box is square" in all_["In order"].lower()
+    assert said["Not covered"] == "The diagonal “left front to right center”."
+    assert "every box" not in said["In order"].lower()
+    assert "front box is square" not in said["In order"]
+
+
+def test_bare_is_asked_only_of_places_that_must_be_seen_bare() -> None:
+    """Spring seats may be seen painted: whoever did not see them at all was told that they were not
+    seen bare.
+    """
+    made = sample("old-post-2026-06-20")
+    answer = answer_of(made, library(), DAY)
+    fact = next(f for f in answer.facts if f.kind == "unseen")
+    assert {u.bare for u in fact.steps} == {True, False}
+    said = _lines(told_of(answer, made, library()))
+    bare, _, rest = said["Then"].partition("; not seen yet: ")
+    for place in named_places(fact):
+        assert place.title.lower() in (bare if place.bare else rest).lower()
+        assert place.title.lower() not in (rest if place.bare else bare).lower()
+        assert place.title.lower() not in said.get("Not covered", "").lower()
+
+
 def test_the_few_words_of_a_list_are_few() -> None:
     for case in told():
         said = brief(_told(case))
         assert said
         assert not said.endswith(".")
+        kinks = any(f.kind == "kink" for f in case.answer.head)
+        assert ("perhaps a kink" in said) == kinks, (case.name, said)
 
 
 # The guide ----------------------------------------------------------------------------------------

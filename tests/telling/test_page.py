@@ -8,8 +8,9 @@ import pytest
 
 from tests.checks.surveys import DAY, add, bent, library, survey_of
 from tests.telling.saying import tells
+from wizard.library.places import PromptId, step_of
 from wizard.survey.answer import Refusal, answer
-from wizard.survey.guide import Ask, asks_of, pages
+from wizard.survey.guide import Ask, asks_of, guide_of, pages
 from wizard.survey.prompts import Prompt, caution_prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Look, Skip, State
@@ -212,3 +213,44 @@ def test_a_step_without_readings_or_without_a_check_says_nothing() -> None:
 def test_an_answer_that_the_content_no_longer_offers_is_shown_as_it_is() -> None:
     survey = survey_of({}).with_row(Answer(id="a90", prompt="string-set-up/where", answer="beside"))
     assert said(survey, prompt("string-set-up/where")) == "beside"
+
+
+@pytest.mark.parametrize(
+    ("read", "wanted"),
+    [
+        ("long-diagonals/whole/front-left--rear-right", "right front to left rear"),
+        ("box-diagonals/front-box/front-right--center-left", "left front to right center"),
+        ("nose-diagonals/whole/nose--rear-left", "nose to right rear"),
+    ],
+)
+def test_of_one_diagonal_nothing_is_told_but_what_would_tell_it(read: str, wanted: str) -> None:
+    layout = "a-frame" if read.startswith("nose") else "straight-ladder"
+    survey = replace(survey_of({}, unit="mm"), layout=layout)
+    survey, step = add(survey, read, "2600"), library().steps[step_of(PromptId(read))]
+    (said,) = live(survey, library(), step)
+    tells(said, "one of its two diagonals alone tells nothing", f"Tape “{wanted}” too.")
+    other = next(p.id for p in guide_of(survey, library()).questions.of(step) if p.ask == wanted)
+    both = live(add(survey, str(other), "2601"), library(), step)
+    assert not any("alone" in text for text in both)
+
+
+def test_where_more_must_be_seen_since_another_place_was_read_the_page_says_why() -> None:
+    """The size that would have been seen at the worst of several grows with their number."""
+    pages = {box: [f"own-sides/{box}/{tape}" for tape in tapes] for box, tapes in SIDES.items()}
+    survey, step = survey_of({}, unit="mm"), library().steps[step_of(PromptId(pages["whole"][0]))]
+    for id in pages["whole"]:
+        survey = add(survey, id, "2425")
+    (alone, *_) = live(survey, library(), step)
+    assert "one always differs most" not in alone
+    survey = add(add(survey, pages["front-box"][0], "1240"), pages["front-box"][1], "1242")
+    worst, other, *_ = live(survey, library(), step)
+    tells(
+        worst, "Front box", "Of 2 places one always differs most: there it takes more to be seen."
+    )
+    assert "one always differs most" not in other
+
+
+SIDES = {
+    "whole": ("front-left--rear-left", "front-right--rear-right"),
+    "front-box": ("front-left--center-left", "front-right--center-right"),
+}

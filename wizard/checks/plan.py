@@ -14,7 +14,7 @@ from wizard.checks.case import Case, Taken
 from wizard.checks.finding import Finding
 from wizard.checks.notes import OffPlan
 from wizard.frozen import Frozen, cached_property
-from wizard.library.places import PointId, PromptId, QuantityId, WhereId
+from wizard.library.places import PlaceId, PointId, PromptId, QuantityId, WhereId
 from wizard.math.network import Adjustment, Distance, TooThin, adjust
 from wizard.math.network_doubt import Carried, Derived, carried, reduce_to_plan
 from wizard.math.network_outliers import Suspects, fit, suspect
@@ -81,6 +81,27 @@ def taped(case: Case) -> dict[PromptId, Taken]:
     """Every distance between two points of the layout that has a reading, by prompt."""
     found = {prompt.id: case.taken(prompt.id) for prompt in case.ground.tapes}
     return {id: taken for id, taken in found.items() if taken and taken.number.value > 1.0}
+
+
+def one_diagonal(case: Case) -> Mapping[PlaceId, frozenset[PointId]]:
+    """Boxes of which just one of the two diagonals was taped, each with the ends of the other.
+
+    The sides and one diagonal do fix four corners, but then nothing checks that diagonal: an inch
+    misread is a rail moved.
+    """
+    return case.once(_half_crossed)
+
+
+def _half_crossed(case: Case) -> dict[PlaceId, frozenset[PointId]]:
+    asked = {frozenset((p.start, p.end)) for p in case.ground.tapes}
+    read = {frozenset((t.prompt.start, t.prompt.end)) for t in case.once(taped).values()}
+    found = {}
+    for box in case.layout.boxes:
+        front, rear = (case.layout.place(end).pair for end in (box.front, box.rear))
+        both = {frozenset(tape) for tape in zip(front, reversed(rear), strict=True)}
+        if both <= asked and len(both & read) == 1:
+            (found[box.id],) = both - read
+    return found
 
 
 def flat(case: Case, taken: Taken) -> Uncertain:

@@ -14,7 +14,7 @@ from itertools import chain
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import Slip
-from wizard.checks.plan import Plan, plan_finding
+from wizard.checks.plan import Plan, one_diagonal, plan_finding
 from wizard.library import marks
 from wizard.library.places import (
     DIFFERENCE,
@@ -93,7 +93,9 @@ def check(case: Case, plan: Plan) -> list[Finding]:
 
 
 def _boxes(case: Case, plan: Plan) -> list[Finding]:
-    boxes = [box for box in case.layout.boxes if box.front != case.layout.tips]
+    half = one_diagonal(case)
+    there = (box for box in case.layout.boxes if box.front != case.layout.tips)
+    boxes = [box for box in there if box.id not in half]
     return [
         plan_finding(case, plan, quantity, box.id, plan.number(number))
         for box, read in zip(boxes, _read_off(case, plan, boxes), strict=True)
@@ -153,13 +155,18 @@ def _main_places(case: Case, own: bool) -> list[Place]:
 
 def _sway(case: Case, plan: Plan) -> list[Finding]:
     """Sideways bow of the frame at each pair between the first and the last; with two pairs it
-    cannot be told.
+    cannot be told, nor at the end of a box of which one diagonal alone was taped.
     """
     pairs = main_pairs(case, plan, own=True)
+    half = one_diagonal(case)
+    boxes = [box for box in case.layout.boxes if box.id in half]
+    unsure = {end for box in boxes for end in (box.front, box.rear)}
     findings = []
     for pair in pairs[1:-1]:
-        number = plan.number(sway(plan.adjustment, (pairs[0], pairs[-1]), pair))
         where = point_of(PointId(pair[0])).place
+        if where in unsure:
+            continue
+        number = plan.number(sway(plan.adjustment, (pairs[0], pairs[-1]), pair))
         findings.append(plan_finding(case, plan, marks.SWAY, where, number))
     return findings
 

@@ -87,6 +87,8 @@ READS: Mapping[str, str] = {
 }
 """What a step may read, each with what that is: the model bends it, a check computes with it."""
 
+CROSSED = {DIAGONALS, FROM_THE_MIDDLE}
+"""Pages that tape the diagonals of a box, or what stands in for them."""
 ON_ONE_PAGE = (
     *(WIDTHS, RAIL_LENGTHS, HORN_TIPS, HOOD, DYE),
     *(STRING_BLOCKS, RAIL_DEPTHS, STRING_LOADED, STRING_UNLOADED),

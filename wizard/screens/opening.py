@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from datetime import datetime
+from itertools import zip_longest
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -81,8 +82,7 @@ class Opening(View):
             self._show(names_of(folder, now(), samples))
         else:
             self._show(shelf_of(folder, library, now(), samples))
-        new = (n for n, i in enumerate(self.items) if i.kind == "new")
-        self.marked = 0 if self.items[0].kind == "survey" else next(new)
+        self.marked = self._first()
         self._asked = ""
         """Letter of the task that was typed last, alone, so that its rest was asked for."""
         self._rows: list[tuple[str, ...]] = []
@@ -118,6 +118,15 @@ class Opening(View):
         )
         self.marked = next(same, 0)
 
+    def _first(self) -> int:
+        """What an empty line chooses at first: what goes on, wherever it stands; else the first survey,
+        else a new one.
+        """
+        surveys = [n for n, i in enumerate(self.items) if i.kind == "survey"]
+        goes_on = (n for n in surveys if not _is_finished(self.items[n]))
+        new = next(n for n, i in enumerate(self.items) if i.kind == "new")
+        return next(goes_on, surveys[0] if surveys else new)
+
     def _take_rest(self) -> None:
         """Whoever types a number before it shows gets what it will stand for."""
         for path in self.unread:
@@ -127,7 +136,9 @@ class Opening(View):
         self._shelf, self.more = shelf, shelf.more
         self.damaged = tuple(s for s in shelf.surveys if s.fault)
         good = [s for s in shelf.surveys if not s.fault]
-        numbers = ("" if shelf.unread else str(n) for n in range(1, len(good) + 1))
+        # The order of several is known once all are read; one alone is the first in any case.
+        known = len(good) == 1 or not shelf.unread
+        numbers = (str(n) if known else "" for n in range(1, len(good) + 1))
         self.items = (
             *(Item(n, "survey", s.name, s.path, s) for n, s in zip(numbers, good, strict=True)),
             *(
@@ -307,7 +318,8 @@ class Opening(View):
         return shown
 
     def _parts(self, width: int) -> Iterator[Row]:
-        yield from _headed("Go on with a survey", self._surveys(width, goes_on=True))
+        goes_on = UNREAD if self.unread else GOES_ON
+        yield from _headed(goes_on, self._surveys(width, goes_on=True))
         yield from _headed("Finished", self._surveys(width, goes_on=False))
         yield from _headed(
             "Learn from a sample (a copy of it is opened)", self._all("sample", width)
@@ -327,16 +339,17 @@ class Opening(View):
         are not listed stands behind the last of them.
         """
         listed = [(i, i.listed) for i in self.items if i.kind == "survey" and i.listed]
-        rows = [self._item(i, width) for i, one in listed if _stands_at(one, goes_on)]
+        here = [i for i, one in listed if _stands_at(one, goes_on)]
+        rows = [row for item in here for row in self._survey(item, width)]
         if goes_on:
-            rows += [((), _damaged(s, width)) for s in self.damaged]
+            rows += [((), part) for s in self.damaged for part in _damaged(s, width)]
         are_finished = any(_stands_at(one, False) for _, one in listed)
         return rows if goes_on is are_finished else [*rows, *self._older(width)]
 
     def _older(self, width: int) -> list[Row]:
         """How many surveys are not listed."""
-        more = f"     and {self.more} older in {self.folder}; crosstape open FILE opens one"
-        return [((), line(fit(more, width), "dim"))] if self.more else []
+        more = f"and {self.more} older in {self.folder}; crosstape open FILE opens one"
+        return [((), part) for part in wrap(more, width, "dim", "     ")] if self.more else []
 
     def _actions(self, width: int) -> Iterator[Row]:
         """What there is to do, two or three on a line."""
@@ -353,17 +366,32 @@ class Opening(View):
             yield names, pieces
 
     def _item(self, item: Item, width: int) -> Row:
+        role, name = self._marked(item)
+        return (item.name,), (*name, (fit(item.words, width - 5), role))
+
+    def _survey(self, item: Item, width: int) -> list[Row]:
+        """Its name, and in a column beside it how far it is or its answer; on as many lines as that
+        takes, for half an answer is none.
+        """
+        assert item.listed is not None
+        role, name = self._marked(item)
+        column = min(self._named, max(width - 5 - 30, 10))
+        called, far = _called(item), _how_far(item.listed)
+        indent = called[: len(called) - len(called.lstrip())]
+        words = wrap(called.lstrip(), column, role, indent, f"{indent}  ")
+        beside = wrap(far, width - 5 - column - 2, "dim", rest=" " * DATED)
+        rows: list[Row] = []
+        for said, told in zip_longest(words, beside, fillvalue=BLANK):
+            gap = " " * (column - cells(as_text([said])) + 2)
+            first: Line = (("     ", ""),) if rows else name
+            rows.append(((item.name,), (*first, *said, (gap if told else "", ""), *told)))
+        return rows
+
+    def _marked(self, item: Item) -> tuple[str, Line]:
+        """The role of its words, and the mark and the name before them."""
         here = item is self.items[self.marked]
         mark, role = ("> ", "here") if here else ("  ", "")
-        name: Line = ((mark, role), (pad(item.name, 3), "key"))
-        if not item.listed:
-            return (item.name,), (*name, (fit(item.words, width - 5), role))
-        if item.copy:
-            return (item.name,), (*name, (fit(item.words, width - 5), role))
-        column = min(self._named, max(width - 5 - 30, 10))
-        words = pad(_called(item), column)
-        far = fit(_how_far(item.listed), width - 5 - column - 2)
-        return (item.name,), (*name, (words, role), ("  ", ""), (far, "dim"))
+        return role, ((mark, role), (pad(item.name, 3), "key"))
 
 
 def _called(item: Item) -> str:
@@ -380,12 +408,17 @@ def _headed(words: str, rows: list[Row]) -> Iterator[Row]:
 
 
 NAMED = 34
-"""Cells of a survey's name at most."""
+"""Cells of a survey's name on a line at most."""
+DATED = 12
+"""Cells of a day and what keeps it apart."""
+GOES_ON = "Go on with a survey"
+UNREAD = "Your surveys"
+"""What stands over them until it is known which of them are finished."""
 
 
 def _hidden(rows: list[Row], where: str) -> Row:
     """How much of the list a line stands for."""
-    count = sum(len(names) for names, _ in rows)
+    count = len({name for names, _ in rows for name in names})
     words = f"     {count} more {where}; the arrows go there" if count else ""
     return (), line(words, "dim")
 
@@ -397,21 +430,24 @@ def _stands_at(listed: Listed, goes_on: bool) -> bool:
     return (listed.goes_on or not listed.is_read) is goes_on
 
 
+def _is_finished(item: Item) -> bool:
+    return item.listed is not None and item.listed.is_finished
+
+
 def _how_far(listed: Listed) -> str:
-    """The day and the answer of a finished survey; of any other how far it is."""
+    """The day and the answer of a finished survey; of any other how far it is, and where it stands
+    under one that is finished that it goes on.
+    """
     if not listed.is_read:
         return f"{listed.worked:%Y-%m-%d}  being read"
     if listed.is_finished and listed.brief:
         return f"{listed.started or listed.worked:%Y-%m-%d}  {listed.brief}"
-    return f"{listed.worked:%Y-%m-%d}  {listed.done} of {listed.steps} pages"
+    open_ = "" if listed.goes_on else "go on: "
+    return f"{listed.worked:%Y-%m-%d}  {open_}{listed.done} of {listed.steps} pages"
 
 
-def _damaged(listed: Listed, width: int) -> Line:
-    return (
-        ("  ", ""),
-        ("-  ", "dim"),
-        (fit(f"cannot be opened: {listed.fault}", width - 5), "dim"),
-    )
+def _damaged(listed: Listed, width: int) -> list[Line]:
+    return wrap(f"cannot be opened: {listed.fault}", width, "dim", "  -  ")
 
 
 # Its tasks ----------------------------------------------------------------------------------------

@@ -1,14 +1,20 @@
 """What a sitting knows beside the survey: whether the mentor looks on, and who reads just now.
 
-Never saved.
+Nothing of it is ever saved in a survey. Whether the mentor looks on is a setting of whoever sits there,
+kept beside the surveys, in a hidden file: the next sitting at that survey begins as this one was left.
 """
 
 from __future__ import annotations
 
+import contextlib
+import stat
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import Any
 
 from wizard.library.places import NO_STEP, PromptId, StepId, step_of
+from wizard.survey.file import write_atomic
 from wizard.survey.guide import Ask
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
@@ -22,6 +28,57 @@ LOOK_AGAIN = "That does not go with the rest. Look at the tape once more."
 """A doubt of the second reader's, without any figure: neither what the first has read, nor what a
 frame of this kind has there.
 """
+
+
+SETTINGS = ".settings.toml"
+"""The file, hidden like the locks: no list of surveys shows it."""
+LARGEST = 64_000
+"""Bytes of it; a larger one is no file of ours, and is left alone."""
+
+
+def _settings(folder: Path) -> dict[str, Any] | None:
+    """What is kept there, nothing where there is no file; None for a file that is not ours to write."""
+    try:
+        file = (folder / SETTINGS).stat()
+    except OSError:
+        return {}
+    if not stat.S_ISREG(file.st_mode) or file.st_size > LARGEST:
+        return None
+    import tomllib  # most people have no such file
+
+    try:
+        return tomllib.loads((folder / SETTINGS).read_text(encoding="utf-8"))
+    except (OSError, ValueError, RecursionError):
+        return None
+
+
+def _surveys(settings: dict[str, Any] | None) -> list[str]:
+    """Names of the surveys at which the mentor looked on when they were left."""
+    kept = settings.get(MENTOR) if settings else None
+    return [name for name in kept if isinstance(name, str)] if isinstance(kept, list) else []
+
+
+def looks_on(path: Path | None) -> bool:
+    """Whether the mentor's view was on when this survey was left."""
+    return path is not None and path.name in _surveys(_settings(path.parent))
+
+
+def keep_view(path: Path | None, on: bool) -> None:
+    """Keep whether the mentor's view is on at this survey; where that cannot be written, it holds for
+    this sitting alone.
+    """
+    if path is None:
+        return
+    settings = _settings(path.parent)
+    surveys = _surveys(settings)
+    if settings is None or (path.name in surveys) is on:
+        return
+    import tomli_w
+
+    surveys = [name for name in surveys if name != path.name] + ([path.name] if on else [])
+    text = tomli_w.dumps({**settings, MENTOR: surveys})
+    with contextlib.suppress(OSError):
+        write_atomic(path.parent / SETTINGS, text.encode())
 
 
 @dataclass(slots=True)

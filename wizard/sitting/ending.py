@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from wizard.readings.plain import clean_line
+from wizard.sitting.aside import keep_view
 from wizard.sitting.naming import shown_path
 from wizard.sitting.sitting import Sitting
 from wizard.survey.file import load
@@ -41,6 +42,7 @@ def ending(sitting: Sitting) -> Ending:
         return Ending("You wrote nothing down yet.")
     if sitting.busy:
         return Ending(f"Nothing was saved from here: {sitting.busy}")
+    keep_view(kept.path, sitting.aside.mentor)  # it may have had no file yet when it was turned on
     try:
         state = kept.stands()
     except OSError as error:

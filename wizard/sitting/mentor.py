@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from wizard.library.places import NO_PROMPT, NO_STEP, step_of
 from wizard.library.shapes import Step
-from wizard.sitting.aside import MENTOR, MENTOR_ON, blind
+from wizard.sitting.aside import MENTOR, MENTOR_ON, blind, keep_view
 from wizard.sitting.paging import since_line, waits
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
@@ -27,11 +27,13 @@ SIGNED = 60
 
 
 def mentor(sitting: Sitting, rest: str) -> Reply:
-    """`/mentor` tells the page of the step in front and stays on; `/mentor off` ends it."""
-    if rest.strip().lower() == "off":
-        sitting.aside.mentor = False
+    """`/mentor` tells the page of the step in front and stays on, in later sittings too; `/mentor off`
+    ends it.
+    """
+    sitting.aside.mentor = rest.strip().lower() != "off"
+    keep_view(sitting.path, sitting.aside.mentor)
+    if not sitting.aside.mentor:
         return Reply("told", OFF)
-    sitting.aside.mentor = True
     text = f"{MENTOR_ON}\n\n{mentor_text(sitting)}"
     return Reply("told", text, TITLE, shows="mentor", below=MENTOR_ON)
 

@@ -51,7 +51,7 @@ class Listed(Frozen):
     under: bool = False
     """Whether it stands under the survey that it follows."""
     goes_on: bool = False
-    """Whether it, or one of the same frame beside it, is not finished."""
+    """Whether it, or the survey under which it stands, is not finished."""
     is_read: bool = True
     """False as long as no more of it is known than its file's head and time."""
 
@@ -133,8 +133,13 @@ def _under(found: tuple[Listed, ...]) -> tuple[Listed, ...]:
     known = {s.id for s in found if s.id}
     first = (s for s in found if s.follows not in known or s.follows == s.id)
     frames = [[one, *_following(one, found, {one.id})] for one in first]
-    rows = [s for frame in (*frames, *_alone(found, frames)) for s in _marked(frame)]
-    return tuple(sorted(rows, key=lambda s: not s.goes_on))
+    rows = [_marked(frame) for frame in (*frames, *_alone(found, frames))]
+    return tuple(s for frame in sorted(rows, key=_turn) for s in frame)
+
+
+def _turn(frame: list[Listed]) -> int:
+    """What goes on comes first; of what is finished, the frames that are being measured again."""
+    return 0 if frame[0].goes_on else 1 if any(map(_is_open, frame)) else 2
 
 
 def _alone(found: tuple[Listed, ...], frames: list[list[Listed]]) -> list[list[Listed]]:
@@ -144,13 +149,14 @@ def _alone(found: tuple[Listed, ...], frames: list[list[Listed]]) -> list[list[L
 
 
 def _marked(frame: list[Listed]) -> list[Listed]:
-    """The surveys of one frame, each with whether any of them goes on."""
-    goes_on = _goes_on(frame)
-    return [replace(s, goes_on=goes_on) for s in frame]
+    """The surveys of one frame, each with whether the first of them goes on: what is finished stays
+    where finished ones are while it is measured again.
+    """
+    return [replace(s, goes_on=_is_open(frame[0])) for s in frame]
 
 
-def _goes_on(frame: list[Listed]) -> bool:
-    return any(not s.is_finished or s.fault for s in frame)
+def _is_open(one: Listed) -> bool:
+    return bool(not one.is_finished or one.fault)
 
 
 def _following(one: Listed, found: tuple[Listed, ...], seen: set[str]) -> list[Listed]:

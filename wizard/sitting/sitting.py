@@ -12,7 +12,15 @@ from wizard.library import marks
 from wizard.library.places import NO_PROMPT, NO_STEP, PromptId, StepId
 from wizard.library.shapes import SEEN, Library, Step
 from wizard.readings.plain import clean_line
-from wizard.sitting.aside import LOOK_AGAIN, MENTOR, Aside, at_others, blind, his_own
+from wizard.sitting.aside import (
+    LOOK_AGAIN,
+    MENTOR,
+    Aside,
+    at_others,
+    blind,
+    his_own,
+    looks_on,
+)
 from wizard.sitting.chain import earlier_of
 from wizard.sitting.foretold import against_last_time
 from wizard.sitting.naming import free_id, survey_folder
@@ -198,7 +206,7 @@ class Sitting:
         """What the last line was about to strike, and why; an empty line now does it."""
         self.offered, self.offered_times = NO_PROMPT, 1
         """The prompt of a reading that was offered with the last answer, beyond what the course asks."""
-        self.aside = Aside()
+        self.aside = Aside(mentor=looks_on(path))
         self.resumed = is_begun(survey)
         sweep(self.folder)
         self.target: Ask | None = self._first()

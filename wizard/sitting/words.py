@@ -8,6 +8,7 @@ from wizard.library import marks
 from wizard.library.kinds import named
 from wizard.library.places import PromptId, spoken, step_of
 from wizard.readings.plain import clean_line
+from wizard.sitting.aside import MENTOR_ON
 from wizard.sitting.reply import Reply
 from wizard.sitting.shelf import last_worked
 from wizard.sitting.sitting import Sitting
@@ -29,7 +30,8 @@ def resumed_words(sitting: Sitting) -> str:
     readings = "1 reading" if count == 1 else f"{count} readings"
     if not count:
         readings = f"{len(rows)} answers, no reading yet" if rows else "nothing yet"
-    return f"You stopped{where} on {last_worked(survey):%Y-%m-%d}: {readings}."
+    said = f"You stopped{where} on {last_worked(survey):%Y-%m-%d}: {readings}."
+    return f"{said} {MENTOR_ON}" if sitting.aside.mentor else said
 
 
 def first_words(sitting: Sitting) -> str:

@@ -7,7 +7,9 @@ from datetime import datetime
 from itertools import groupby
 from typing import TYPE_CHECKING, NamedTuple
 
+from wizard.checks.case import case_of
 from wizard.checks.notes import EDGE_NOT_KNOWN
+from wizard.checks.plan import one_diagonal
 from wizard.judgment.answer import CALM, HELD, Answer, Collision, answer_of, answered
 from wizard.judgment.body import is_propped
 from wizard.judgment.fact import Fact, remarks_at
@@ -19,7 +21,7 @@ from wizard.library import marks
 from wizard.library.places import Source, StepId
 from wizard.library.shapes import Layout, Library, Step
 from wizard.readings.plain import and_, clean_line
-from wizard.survey.guide import is_short_again
+from wizard.survey.guide import guide_of, is_short_again
 from wizard.survey.record import Survey
 from wizard.survey.rows import NEVER, Opinion
 from wizard.telling.amounts import clauses, is_inside
@@ -27,11 +29,11 @@ from wizard.telling.axle_words import beside_words
 from wizard.telling.document import Block, Item, Paragraph, Terms
 from wizard.telling.fact_words import (
     LACKING,
-    PLACES,
     Tale,
     between,
     deed,
     find_out,
+    named_places,
     one_of,
     phrase,
     phrases,
@@ -463,19 +465,19 @@ def _not_seen(told: Told) -> str:
     gaps = [g for g in answer.verdict.not_seen if g.step not in named]
     if is_short_again(told.tale.survey):
         return _as_of_then(gaps, told)
-    said = gaps_words(gaps, told.tale.library)
+    said = gaps_words(gaps, told.tale)
     return f"{cap(said)}." if said else ""
 
 
 def _named_places(answer: Answer) -> set[StepId]:
     """The pages of the places that the answer names already as not seen bare."""
     told_of_it = (*(answer.head if answer.kind == "unseen" else ()), *answer.then)
-    return {u.step for f in told_of_it for u in f.steps[:PLACES]}
+    return {u.step for f in told_of_it for u in named_places(f)}
 
 
 def _as_of_then(gaps: Sequence[Gap], told: Told) -> str:
     """The same of a re-check: what its list left out by itself nobody missed."""
-    missed = gaps_words([g for g in gaps if not g.why.startswith(LATER)], told.tale.library)
+    missed = gaps_words([g for g in gaps if not g.why.startswith(LATER)], told.tale)
     left_out = any(g.why.startswith(LATER) for g in gaps)
     stands = f"What this re-check left out stands as found {_day_found(told)}." if left_out else ""
     return " ".join(filter(None, (f"{cap(missed)}." if missed else "", stands)))
@@ -488,16 +490,31 @@ def _day_found(told: Told) -> str:
     return f"on {since.then:%Y-%m-%d}" if since is not None and known else "last time"
 
 
-def gaps_words(gaps: Sequence[Gap], library: Library) -> str:
+def gaps_words(gaps: Sequence[Gap], tale: Tale) -> str:
     """What was not covered: where frames crack first, and nothing that tells no fault."""
-    steps = library.steps
+    steps = tale.library.steps
     weighty = [g for g in gaps if not _tells_nothing(steps[g.step])]
     first = sorted(
         weighty, key=lambda g: not {marks.BARE, marks.CRACK_PLACE} & {*steps[g.step].marks}
     )
-    names = [g.what[:1].lower() + g.what[1:] for g in first]
+    names = [_one_diagonal(g, tale) or g.what[:1].lower() + g.what[1:] for g in first]
     more = [f"{len(names) - 3} more"] if len(names) > 3 else []
     return and_([*names[:3], *more])
+
+
+def _one_diagonal(gap: Gap, tale: Tale) -> str:
+    """The diagonals that a page lacks, where of each of their boxes it has the other: one alone tells
+    nothing.
+    """
+    survey, library, step = tale.survey, tale.library, tale.library.steps[gap.step]
+    if not marks.CROSSED & {*step.marks}:
+        return ""
+    half = {*one_diagonal(case_of(survey, library)).values()}
+    asked = (p for p in guide_of(survey, library).questions.of(step) if p.kind.spans)
+    lacks = [p for p in asked if p.id not in survey.read()]
+    if not lacks or not half >= {frozenset((p.start, p.end)) for p in lacks}:
+        return ""
+    return and_([f"the diagonal “{p.ask}”" for p in lacks])
 
 
 def _tells_nothing(step: Step) -> bool:
@@ -659,7 +676,7 @@ def _nothing(found: Collision, told: Told) -> Iterator[str]:
     none = [one for one in told.answer.least if one.mm is None]
     yield from (open_[one.kind] for one in none if one.kind in open_)
     blind = blind_words([one for one in none if one.kind not in open_])
-    names = gaps_words(found.uncovered, told.tale.library)
+    names = gaps_words(found.uncovered, told.tale)
     if blind or names:
         yield f"Not covered: {', '.join(filter(None, (blind, names)))}."
 
@@ -732,7 +749,7 @@ def brief(told: Told) -> str:
         said = moved_words(answer.since.moved[0], tale.layout, tale.survey.unit)
         return said.partition(" (")[0]
     if answer.kind in (*HELD, "seen"):
-        return " and ".join(dict.fromkeys(map(_named, answer.head)))
+        return _first_two(list(dict.fromkeys(_named(fact, tale) for fact in answer.head)))
     if answer.kind in CALM and _is_still(answer):
         return "nothing has moved"
     if answer.kind in BRIEF or not answer.head:
@@ -740,10 +757,19 @@ def brief(told: Told) -> str:
     return phrase(answer.head[0], tale)
 
 
-def _named(fact: Fact) -> str:
+def _first_two(names: Sequence[str]) -> str:
+    """`crack and loose joint`; that there is more is said without naming it."""
+    if len(names) < 3:
+        return " and ".join(names)
+    return f"{names[0]}, {names[1]} and more"
+
+
+def _named(fact: Fact, tale: Tale) -> str:
     if fact.deed == "loose":
         return "loose joint"
-    return thing(fact.seen[0]) if fact.seen else "perhaps a kink"
+    if fact.kind == "kink":
+        return "perhaps a kink"
+    return thing(fact.seen[0]) if fact.seen else phrase(fact, tale)
 
 
 def _is_still(answer: Answer) -> bool:

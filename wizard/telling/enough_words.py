@@ -24,9 +24,12 @@ AGAIN = "Something does not fit what was left out before: {pages} will be asked 
 HAND = "your readings show how far your hand scatters"
 TAPED = "it is taped already"
 WEIGHT = (
-    "the string read with the engine's weight on tells that without it neither rail hangs lower"
-    " than {within}"
+    "the string read with the engine's weight on tells that without it both rails may stay as they"
+    " are (limit {within})"
 )
+"""It is a limit that settles it, and said as one: beside how much would have been seen, a size that no
+rail exceeds reads as a reading finer than any was.
+"""
 PLAIN = "nothing was found that it would explain"
 KNOWN = "it is known without them: {known}"
 BARE_WORDS = {"hand": HAND, "taped": TAPED, "plain": PLAIN}
@@ -80,7 +83,7 @@ def _known(found: Enough, sight: Sight) -> str:
     well = "" if "{" in limit.well else limit.well  # of which boxes, the page says
     if found.kind == "weight":
         return WEIGHT.format(within=within)
-    return f"{well or limit.sound}, to within {within}"
+    return f"{well or limit.sound} (limit {within})"
 
 
 def pages_of(fold: Fold, library: Library) -> str:

@@ -106,6 +106,11 @@ PLACES = 3
 """Places named in one sentence."""
 
 
+def named_places(fact: Fact) -> list[Unseen]:
+    """Those that the phrase names: of what must be bare and of the others so many each."""
+    return [u for bare in (True, False) for u in [v for v in fact.steps if v.bare is bare][:PLACES]]
+
+
 def _sides(sides: Iterable[str]) -> str:
     named = [s for s in dict.fromkeys(sides) if s]
     return f" ({' and '.join(named)})" if named else ""
@@ -318,8 +323,13 @@ def _lacks(fact: Fact, tale: Tale) -> str:
 
 
 def _unseen(fact: Fact, tale: Tale) -> str:
-    bare = " bare" if any(u.bare for u in fact.steps) else ""
-    return f"not seen{bare} yet: {unseen_words(fact.steps)}"
+    bare = [u for u in fact.steps if u.bare]
+    said = [f"not seen bare yet: {unseen_words(bare)}"] if bare else []
+    if rest := [
+        u for u in fact.steps if not u.bare
+    ]:  # what may be seen painted was not seen at all
+        said.append(f"not seen yet: {unseen_words(rest)}")
+    return "; ".join(said)
 
 
 PHRASES: Mapping[str, Callable[[Fact, Tale], str]] = {
@@ -455,8 +465,10 @@ def _see_kink(fact: Fact, tale: Tale) -> str:
 
 
 def _clean(fact: Fact, tale: Tale) -> str:
-    bare = any(u.bare for u in fact.steps)
-    return "clean them to bare metal and look" if bare else "get to see them and be sure"
+    bare = {u.bare for u in fact.steps}
+    if len(bare) == 2:
+        return "clean the ones that must be bare, and look at all of them"
+    return "clean them to bare metal and look" if bare == {True} else "get to see them and be sure"
 
 
 def _measure(fact: Fact, tale: Tale) -> str:

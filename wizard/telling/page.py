@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from wizard.checks.finding import Finding
+from wizard.checks.notes import OneOf
 from wizard.judgment.bands import Judged, judge
 from wizard.judgment.seen import bent_horn
 from wizard.judgment.sight import sight_of
@@ -26,9 +27,10 @@ from wizard.survey.guide import (
 from wizard.survey.prompts import Prompt, together_of
 from wizard.survey.record import Survey
 from wizard.survey.walk import twin_of
-from wizard.telling.amounts import FINE
+from wizard.telling.amounts import FINE, is_inside
 from wizard.telling.asking import not_needed, trail_line
-from wizard.telling.sentences import AGAIN, asks_for, sentence
+from wizard.telling.quantity_names import cap
+from wizard.telling.sentences import AGAIN, HALF, asks_for, sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -328,6 +330,7 @@ def _so_far(
     # Of two horns as the verdict tells it: by the one that was seen bent.
     bent = bent_horn(sight_of(survey, library).seen)
     said = sentence(judged, layout_of(survey, library), survey.unit, bent)
+    said += _of_several(judged, survey)
     if not words or (more and len(judged.bands) > 2):
         return said
     if judged.worst not in GRAVE or len(judged.bands) > 1:
@@ -336,6 +339,17 @@ def _so_far(
         return f"{said} {of[:1].upper()}{of[1:]}.{_again(judged)}"
     said = f"{said} So far: {words}."
     return said if busy or _repeated(judged, survey) else f"{said} {ONCE_MORE}"
+
+
+ONE_OF = " Of {count} places one always differs most: there it takes more to be seen."
+
+
+def _of_several(judged: Judged, survey: Survey) -> str:
+    """Why the size that would have been seen grew when another place was read."""
+    note = judged.finding.note(OneOf)
+    if note is None or not note.worst or not is_inside(judged, survey.unit):
+        return ""
+    return ONE_OF.format(count=note.places)
 
 
 def _again(judged: Judged) -> str:
@@ -366,4 +380,23 @@ def live(survey: Survey, library: Library, step: Step, most: int = 3) -> tuple[s
     )
     more = _asks_more(survey, library, step)
     said = tuple(_so_far(j, library, survey, busy, more) for j in _first(results, most))
-    return (*said, step.caveat) if said and step.caveat else said
+    half = _half_crossed(survey, library, step)
+    return (*said, *half, step.caveat) if said and step.caveat else (*said, *half)
+
+
+def _half_crossed(survey: Survey, library: Library, step: Step) -> tuple[str, ...]:
+    """Boxes of which this page's tapes have one diagonal and not yet the other, and which that is."""
+    if not marks.CROSSED & {*step.marks} or not _readings_of(survey, step):
+        return ()
+    from wizard.checks.case import case_of  # numpy only once there is something to compute
+    from wizard.checks.plan import one_diagonal
+
+    words, names = library.quantities[marks.RAIL_SHIFT].says[HALF], layout_of(survey, library).names
+    tapes = (p for p in guide_of(survey, library).questions.of(step) if p.kind.spans)
+    asked = {frozenset((p.start, p.end)): p.ask for p in tapes}
+    half = one_diagonal(case_of(survey, library))
+    return tuple(
+        words.format(Where=cap(names[box]), other=asked[other])
+        for box, other in half.items()
+        if other in asked
+    )

@@ -232,7 +232,10 @@ SUSPECT = Teller(
     _suspect, {"long": ("one", "slip"), "short": ("one", "slip"), "set": ("count", "few")}
 )
 TWIST = Teller(_twist, {"straight": OTHER, "plus": OTHER, "minus": OTHER})
+HALF = "half"
+"""Of a box of which one diagonal alone was taped, and of no finding: nothing is known of it yet."""
 TELLERS: Mapping[QuantityId, Teller] = {
+    marks.RAIL_SHIFT: Teller(_plain, {"straight": (), "plus": (), "minus": (), HALF: OTHER}),
     marks.TWIST: TWIST,
     marks.HORN_HEIGHT: TWIST,
     marks.HORN_APART: Teller(

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from itertools import chain
+from typing import NamedTuple
 
 from wizard.judgment.bands import Judged
 from wizard.judgment.facts import is_true
@@ -43,26 +44,38 @@ def in_order(verdict: Verdict, layout: Layout, library: Library) -> Iterator[Nam
     """What is in order, limit by limit, in the order of telling."""
     names: dict[WhereId, str] = {b.id: f"the {b.name}" for b in layout.boxes}
     names[marks.BY_BAR] = "the front box by the bar"
+    boxes = Boxes(names, frozenset(b.id for b in layout.boxes if b.front != layout.tips))
     for of, name in NAMERS.items():
         for limit in (one for one in library.limits.values() if one.told == of):
-            yield from name(limit, _judged_by(verdict, limit), names)
+            yield from name(limit, _judged_by(verdict, limit), boxes)
+
+
+class Boxes(NamedTuple):
+    """The boxes of a frame, to be named."""
+
+    names: Mapping[WhereId, str]
+    every: frozenset[WhereId]
+    """Those of which something must be known before it is said of every box: all but the horns."""
 
 
 def _judged_by(verdict: Verdict, limit: Limit) -> list[Judged]:
     return [j for j in verdict.judged if j.finding.limit == limit.id]
 
 
-def _sound_box(limit: Limit, judged: list[Judged], names: Mapping[WhereId, str]) -> Iterator[Named]:
-    """Box by box: one that is out takes none of the others with it."""
-    here = [j for j in judged if j.finding.where in names]
+def _sound_box(limit: Limit, judged: list[Judged], boxes: Boxes) -> Iterator[Named]:
+    """Box by box: one that is out takes none of the others with it, and one of which nothing is known
+    is not among them.
+    """
+    here = [j for j in judged if j.finding.where in boxes.names]
     out = {j.finding.where for j in here if not is_true(j)}
     true = [j for j in here if not {j.finding.where, TWINS.get(j.finding.where)} & out]
     if not true:
         return
-    if len(true) == len(here) > 1:
+    known = {j.finding.where for j in true}
+    if len(true) > 1 and boxes.every <= known:
         yield _well(limit, "every box", several=False), _ids(true)
     else:
-        said = and_([names[j.finding.where] for j in true])
+        said = and_([boxes.names[j.finding.where] for j in true])
         yield _well(limit, said, several=len(true) > 1), _ids(true)
 
 
@@ -73,9 +86,7 @@ def _well(limit: Limit, where: str, *, several: bool) -> str:
     return limit.well.replace("{where}", where).replace("{is}", "are" if several else "is")
 
 
-def _sound_rail(
-    limit: Limit, judged: list[Judged], names: Mapping[WhereId, str]
-) -> Iterator[Named]:
+def _sound_rail(limit: Limit, judged: list[Judged], boxes: Boxes) -> Iterator[Named]:
     """Rail by rail: that one of them is straight is worth as much as that the other is not."""
     sides = {s: [j for j in judged if where_of(j.finding.where).side == s] for s in SIDES}
     true = {s: here for s, here in sides.items() if here and all(map(is_true, here))}
@@ -84,9 +95,7 @@ def _sound_rail(
         yield _well(limit, which, several=len(true) == 2), _ids(chain(*true.values()))
 
 
-def _sound_whole(
-    limit: Limit, judged: list[Judged], names: Mapping[WhereId, str]
-) -> Iterator[Named]:
+def _sound_whole(limit: Limit, judged: list[Judged], boxes: Boxes) -> Iterator[Named]:
     if judged and all(map(is_true, judged)):
         parts = dict.fromkeys(j.finding.of.part for j in judged)
         read = and_(list(filter(None, parts)))
