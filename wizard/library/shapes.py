@@ -848,9 +848,12 @@ class Library(Frozen):
         return found
 
     def telling(self) -> frozenset[StepId]:
-        """Ids of the steps at which something is looked at or measured."""
+        """Ids of the steps at which something is looked at or measured: what was called for and not
+        seen is missed on whatever part of the walk it is asked.
+        """
         if "telling" not in self.kept:
-            steps = (s for s in self.steps.values() if s.part in ("look", "measure"))
+            parts = ("look", "measure")
+            steps = (s for s in self.steps.values() if s.part in parts or s.called)
             ids = frozenset(s.id for s in steps if any(p.kind.counts for p in s.prompts))
             self.kept["telling"] = ids
         found: frozenset[StepId] = self.kept["telling"]

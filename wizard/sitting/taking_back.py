@@ -76,8 +76,8 @@ def strike(sitting: Sitting, why: str) -> Reply:
         return struck(sitting, row, why)
     sitting.striking = row, why
     asked = _asked(sitting, row)
-    said = f"{asked.rstrip('?')}: {_said(sitting, row)}" if asked else _said(sitting, row)
-    return Reply("doubted", f"Take this out: {said}? Press Enter to do it; anything else keeps it.")
+    said, to = _said(sitting, row), f", the answer to “{asked}”" if asked else ""
+    return Reply("doubted", f"Take out “{said}”{to}? Press Enter to do it; anything else keeps it.")
 
 
 def _asked(sitting: Sitting, row: Row) -> str:

@@ -23,7 +23,7 @@ from wizard.survey.guide import is_short_again
 from wizard.survey.record import Survey
 from wizard.survey.rows import NEVER, Opinion
 from wizard.telling.amounts import clauses, is_inside
-from wizard.telling.axle_words import beside_words
+from wizard.telling.axle_words import beside_words, wobble_brief
 from wizard.telling.document import Block, Item, Paragraph, Terms
 from wizard.telling.fact_words import (
     LACKING,
@@ -249,6 +249,11 @@ def _beside(told: Told) -> str:
     """What was found of the axle set, which is no part of the frame."""
     tale = told.tale
     return beside_words(told.answer.verdict, tale.survey, tale.library)
+
+
+def _wobble(told: Told) -> str:
+    """Where to look first for a wobble that somebody remembers."""
+    return wobble_brief(told.tale.survey, told.tale.library)
 
 
 def _aside(told: Told) -> str:
@@ -555,6 +560,7 @@ LINES = (
     Line("The engine", _engine, lambda a: (), 9),
     Line("Beside the frame", _beside, lambda a: (), 8),
     Line("Then", _then, lambda a: (*a.then, *a.eye), 7),
+    Line("The wobble", _wobble, lambda a: (), 4),
     Line("What else", _still, lambda a: (), 6),
     Line("The collision", _collision, lambda a: a.collision.facts if a.collision else (), 5),
     Line("Not known yet", _untold, lambda a: a.untold, 4),
@@ -729,10 +735,10 @@ def brief(told: Told) -> str:
         said = moved_words(answer.since.moved[0], tale.layout, tale.survey.unit)
         return said.partition(" (")[0]
     if answer.kind in (*HELD, "seen"):
-        return " and ".join(dict.fromkeys(map(_named, answer.head)))
+        return and_(list(dict.fromkeys(map(_named, answer.head))))
     if answer.kind in CALM and _is_still(answer):
         return "nothing has moved"
-    if answer.kind in BRIEF or not answer.head:
+    if answer.kind in BRIEF or not answer.head or not answer.head[0].is_told:
         return BRIEF.get(answer.kind, NOT_KNOWN)
     return phrase(answer.head[0], tale)
 

@@ -142,7 +142,12 @@ def _set_up(survey: Survey, library: Library, _: Step, prompt: Prompt, box: Box)
     if template is None:
         return NOTHING
     said = said_of(survey)
-    scene = set_up_scene(sketch(template, said, survey.unit), lengths_in(said), template)
+    known = sketch(template, said, survey.unit)
+    if (
+        not known.places
+    ):  # Before the first width there is nothing to draw, and the moves need room.
+        return NOTHING
+    scene = set_up_scene(known, lengths_in(said), template)
     return painted(scene, box.width, box.height, box.charset)
 
 

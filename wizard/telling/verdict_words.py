@@ -32,7 +32,7 @@ from wizard.telling.causes_words import cause_lines
 from wizard.telling.consequences_words import axle_sections, consequence_lines
 from wizard.telling.document import Item, Section, section, told
 from wizard.telling.enough_words import needless
-from wizard.telling.fact_words import COUNT, told_apart_by
+from wizard.telling.fact_words import BY_A_SISTER, COUNT, told_apart_by
 from wizard.telling.not_driven import NO_SURVEY
 from wizard.telling.sentences import sentence
 from wizard.telling.sound_words import horns_alike, sound_lines
@@ -142,7 +142,8 @@ def _deep(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
 def _look(seen: Seen, *rules: str) -> Item:
     words = seen.choice.words if seen.choice else ""
     side = f", {seen.side}" if seen.side else ""
-    text = f"{seen.title}{side}: {words} (the place was {spoken(seen.look.seen)})."
+    part = f", {seen.prompt.short}" if not side and seen.prompt.short else ""
+    text = f"{seen.title}{side}{part}: {words} (the place was {spoken(seen.look.seen)})."
     return Item(text, (seen.look.id, *rules))
 
 
@@ -303,6 +304,8 @@ def advice_words(advice: Advice, finding_unit: str, unit: Unit, k: float = 2.0) 
         return "It lies right at the limit: more readings will hardly move it to one side."
     if advice.kind == "shape":
         return "To find out, see how the maker shaped that edge: /also calls for that page."
+    if advice.kind == "sister":
+        return f"To find out, {BY_A_SISTER}."
     now, then = (about(k * u, finding_unit, unit) for u in (advice.u_now, advice.u_then))
     helps = f"The doubt would go from {now} to {then}" + (
         ", probably enough to tell." if advice.settles else "."
