@@ -36,7 +36,7 @@ def unseen(
     rows = _by_prompt(seen)
     asked = asked_again(survey, library, today)
     found = []
-    steps = _places(library, again=asked is not None)
+    steps = (guide.questions.steps[s.id] for s in _places(library, again=asked is not None))
     for step in (s for s in steps if s.id not in guide.uncalled):
         bare = marks.BARE in step.marks
         prompts = guide.questions.of(step) if fits(step, layout) else ()

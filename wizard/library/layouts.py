@@ -151,6 +151,7 @@ def read_layout(t: Table, kinds: set[str]) -> Layout:
         figures=_figures(t),
         traits=t.texts("traits"),
         cannot=t.texts("cannot"),
+        rail=t.text("rail", "rail"),
     )
     named = (
         ("place", layout.places),

@@ -1,7 +1,8 @@
 """The shapes of authored content: what a file under content/ becomes once it is read and checked."""
 
+import re
 from collections.abc import Mapping, Sequence
-from dataclasses import field
+from dataclasses import field, replace
 from functools import cached_property
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, NamedTuple
@@ -113,6 +114,9 @@ CLOSED_RAILS, TUBE_RAILS = "closed-rails", "tube-rails"
 """Traits of a kind of frame whose rails are hollow; tubes are round or oval, and closed as well."""
 
 
+RAIL = re.compile(r"\b([Rr])ail(s?)\b")
+
+
 class Layout(Frozen):
     """A kind of frame: its points, boxes and stations.
 
@@ -140,6 +144,17 @@ class Layout(Frozen):
     """
     cannot: tuple[str, ...] = ()
     """What no reading tells of this kind of frame, a sentence or two each."""
+    rail: str = "rail"
+    """What its two long members are called, where it has no rails: `side` of a frame that one box in
+    the middle carries.
+    """
+
+    def worded(self, text: str) -> str:
+        """A text of content in the words for this kind of frame: `Left side, from below`."""
+        if self.rail == "rail" or "ail" not in text:
+            return text
+        own = self.rail
+        return RAIL.sub(lambda m: f"{own.capitalize() if m[1] == 'R' else own}{m[2]}", text)
 
     @cached_property
     def words(self) -> frozenset[str]:
@@ -434,6 +449,15 @@ class Also(NamedTuple):
         return self.call.either
 
 
+class Reworded(NamedTuple):
+    """What a question says in other words."""
+
+    texts: Mapping[str, str] = MappingProxyType({})
+    """Of ask, short and about those that it says otherwise."""
+    answers: Mapping[str, str] = MappingProxyType({})
+    """The words of its answers, by their tokens."""
+
+
 class Worded(NamedTuple):
     """What a page says in other words on a kind of frame that is made otherwise."""
 
@@ -441,6 +465,29 @@ class Worded(NamedTuple):
     """A trait of the layout, such as tube-rails."""
     texts: Mapping[str, Any]
     """Fields of the step, with what stands in their place."""
+    asks: Mapping[str, Reworded] = MappingProxyType({})
+    """What a question says otherwise, by the last part of its id; nothing where it has none."""
+
+
+def _in_words(prompt: PromptTemplate, own: Reworded, layout: Layout) -> PromptTemplate:
+    """A question in the words for a kind of frame, and its answers with it."""
+    word = layout.worded
+    asked: dict[str, Any] = {
+        name: word(own.texts.get(name, getattr(prompt, name))) for name in OF_A_QUESTION
+    }
+    if prompt.keep == "survey.layout":  # The other kinds of frame have their rails.
+        return prompt
+    choices = tuple(
+        c._replace(words=word(own.answers.get(c.token, c.words)), named=word(c.named))
+        for c in prompt.choices
+    )
+    if choices == prompt.choices and all(getattr(prompt, n) == a for n, a in asked.items()):
+        return prompt
+    return replace(prompt, **asked, choices=choices)
+
+
+OF_A_QUESTION = ("ask", "short", "about")
+"""What a question says, beside its answers."""
 
 
 class Step(NamedTuple):
@@ -523,11 +570,24 @@ class Step(NamedTuple):
     """What it says in other words where the frame is made otherwise."""
 
     def on(self, layout: Layout) -> "Step":
-        """The page in the words for this kind of frame."""
-        for one in self.worded:
-            if one.trait in layout.traits:
-                return self._replace(**one.texts)
-        return self
+        """The page in the words for this kind of frame: its own where it has some, and what the frame has
+        in the place of rails in all the rest.
+        """
+        said = next((one for one in self.worded if one.trait in layout.traits), None)
+        if said is None and layout.rail == "rail":
+            return self
+        step = self._replace(**said.texts) if said else self
+        own, word = said.asks if said else {}, layout.worded
+        prompts = tuple(_in_words(p, own.get(p.last, Reworded()), layout) for p in step.prompts)
+        gathers = tuple(g._replace(name=word(g.name), found=word(g.found)) for g in step.gathers)
+        return step._replace(
+            title=word(step.title),
+            at=word(step.at),
+            joint=word(step.joint),
+            caveat=word(step.caveat),
+            prompts=prompts,
+            gathers=gathers,
+        )
 
     @property
     def only_tools(self) -> bool:

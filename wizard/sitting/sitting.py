@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
@@ -32,6 +32,7 @@ from wizard.survey.guide import (
     is_one_visit,
     is_open,
     next_ask,
+    steps_of,
     stop_of,
     waiting,
     wanting,
@@ -275,7 +276,12 @@ class Sitting:
     @property
     def step(self) -> Step | None:
         """The step in front, None at the end."""
-        return self.library.steps[ask.prompt.step] if (ask := self.ask) else None
+        return self.steps[ask.prompt.step] if (ask := self.ask) else None
+
+    @property
+    def steps(self) -> Mapping[StepId, Step]:
+        """Every page, in the words for this kind of frame."""
+        return steps_of(self.survey, self.library)
 
     @property
     def at(self) -> datetime:

@@ -24,7 +24,7 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import NEVER, Opinion
 from wizard.telling.amounts import clauses, is_inside
 from wizard.telling.axle_words import beside_words, wobble_brief
-from wizard.telling.document import Block, Item, Paragraph, Terms
+from wizard.telling.document import Block, Item, Paragraph, Terms, in_words
 from wizard.telling.fact_words import (
     LACKING,
     PLACES,
@@ -109,6 +109,10 @@ def headline_of(
 
 def headline(told: Told) -> str:
     """The answer in one sentence or two, and whatever forbids to drive the car."""
+    return told.tale.word(_headline(told))
+
+
+def _headline(told: Told) -> str:
     said = HEADLINES[told.answer.kind](told)
     since = told.answer.since
     if since is not None and told.answer.kind not in (*HELD, "rocks", "moved"):
@@ -705,7 +709,8 @@ def own_blocks(told: Told) -> tuple[Block, ...]:
 
 
 def _set(told: Told, rows: tuple[tuple[str, Item], ...]) -> tuple[Block, ...]:
-    return (Paragraph(headline(told), strong=True), *((Terms(rows),) if rows else ()))
+    behind = in_words((Terms(rows),) if rows else (), told.tale.word)
+    return Paragraph(headline(told), strong=True), *behind
 
 
 def answer_words(
@@ -730,6 +735,10 @@ BRIEF = {
 
 def brief(told: Told) -> str:
     """The answer in a few words, for a list: `crack and loose joint`, `nothing has moved`."""
+    return told.tale.word(_brief(told))
+
+
+def _brief(told: Told) -> str:
     answer, tale = told.answer, told.tale
     if answer.kind == "moved" and answer.since:
         said = moved_words(answer.since.moved[0], tale.layout, tale.survey.unit)

@@ -24,7 +24,7 @@ from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
 from wizard.survey.standing import ROCKING
 from wizard.telling.amounts import about, at, few
-from wizard.telling.quantity_names import Spot, cap, holds, horn_way
+from wizard.telling.quantity_names import Spot, cap, holds, horn_way, wording
 from wizard.telling.sentences import SLIPS, sentence
 from wizard.telling.supports_words import twist_move
 
@@ -43,6 +43,11 @@ class Tale(NamedTuple):
     def layout(self) -> Layout:
         """The kind of frame."""
         return layout_of(self.survey, self.library)
+
+    @property
+    def word(self) -> Callable[[str], str]:
+        """What puts a text into the words for this kind of frame."""
+        return wording(self.survey, self.library)
 
     def size(self, judged: Judged) -> str:
         """An amount without its sign, as everywhere."""

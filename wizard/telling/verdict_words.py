@@ -22,7 +22,7 @@ from wizard.library.places import (
     step_of,
 )
 from wizard.library.shapes import Layout, Library
-from wizard.survey.guide import CARRIED, layout_of
+from wizard.survey.guide import CARRIED, layout_of, steps_of
 from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import Answer as Row
@@ -362,7 +362,7 @@ def _last(survey: Survey, library: Library) -> Iterator[Item]:
 def _remarks(survey: Survey, library: Library) -> Iterator[Item]:
     for row in survey.standing(Remark):
         if row.text.strip() and CARRIED not in row.extra:
-            step = library.steps.get(step_of(row.prompt))
+            step = steps_of(survey, library).get(step_of(row.prompt))
             yield Item(
                 f"{step.title}: {as_sentence(row.text)}" if step else as_sentence(row.text),
                 (row.id,),
