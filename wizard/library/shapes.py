@@ -578,6 +578,8 @@ class Step(NamedTuple):
             return self
         step = self._replace(**said.texts) if said else self
         own, word = said.asks if said else {}, layout.worded
+        if layout.rail == "rail" and not own:
+            return step
         prompts = tuple(_in_words(p, own.get(p.last, Reworded()), layout) for p in step.prompts)
         gathers = tuple(g._replace(name=word(g.name), found=word(g.found)) for g in step.gathers)
         return step._replace(

@@ -311,7 +311,10 @@ def _in_words(block: Block, word: Word) -> Block:
     if isinstance(block, Table):
         return _table(block, word)
     if isinstance(block, Picture):
-        return block._replace(figure=_figure(block.figure, word), told=word(block.told))
+        typed = tuple(map(word, block.typed))
+        return block._replace(
+            figure=_figure(block.figure, word), typed=typed, told=word(block.told)
+        )
     return block
 
 

@@ -67,7 +67,9 @@ def drawing_for(
     if prompt.kind.acknowledges:
         return NOTHING
     draw = PAINTERS.get(step.drawing, _look)
-    return draw(survey, library, step, prompt, Box(width, height, charset))
+    drawn = draw(survey, library, step, prompt, Box(width, height, charset))
+    word = layout_of(survey, library).worded
+    return drawn._replace(lines=tuple(map(word, drawn.lines)), words=word(drawn.words))
 
 
 def _plan(survey: Survey, library: Library, step: Step, prompt: Prompt, box: Box) -> Drawing:
