@@ -53,6 +53,18 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         "answers = { lose-hanger =",
         "front-springs.toml: worded.question.answers: 'lose-hanger' answers nothing here",
     ),
+    "worded-no-part": (
+        "steps/left-beside.toml",
+        'names = { t = "top of box or arms" }',
+        'names = { y = "top of box or arms" }',
+        "left-beside.toml: worded.names: 'y' is no part of this place",
+    ),
+    "a-rail-of-another-length": (
+        "layouts/cruciform.toml",
+        'rail = "side"',
+        'rail = "flank"',
+        "cruciform.toml: rail: 'flank' is not of four letters",
+    ),
     "worded-with-other-braces": (
         "steps/rail-tops.toml",
         'at = "in the top of box or arms, {side}"',

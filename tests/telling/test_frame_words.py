@@ -46,12 +46,13 @@ def test_no_title_question_or_answer_names_a_rail(layout: str) -> None:
     steps = [s for s in asked.steps.values() if fits(s, asked.layout)]
     texts = [t for s in steps for t in (s.title, s.at, s.joint, s.caveat)]
     texts += [t for s in steps for p in asked.of(s) for t in _said(p)]
+    texts += [g.name for s in steps for g in s.gathers]
     assert [t for t in texts if RAIL.search(t)] == []
     # Nothing reads twice of the same: `the sides of the sides`.
     assert [
         t
         for t in texts
-        if re.search(r"\bside of the (left|right) side|sides of the sides", t, re.I)
+        if re.search(r"\bside of the (left |right )?side\b|sides of the sides", t, re.I)
     ] == []
     titles = [s.title for s in steps]
     assert len(set(titles)) == len(titles)

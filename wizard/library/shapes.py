@@ -467,6 +467,8 @@ class Worded(NamedTuple):
     """Fields of the step, with what stands in their place."""
     asks: Mapping[str, Reworded] = MappingProxyType({})
     """What a question says otherwise, by the last part of its id; nothing where it has none."""
+    names: Mapping[str, str] = MappingProxyType({})
+    """Of a place of a round, what its parts are called, by their letters."""
 
 
 def _in_words(prompt: PromptTemplate, own: Reworded, layout: Layout) -> PromptTemplate:
@@ -578,10 +580,14 @@ class Step(NamedTuple):
             return self
         step = self._replace(**said.texts) if said else self
         own, word = said.asks if said else {}, layout.worded
-        if layout.rail == "rail" and not own:
+        if layout.rail == "rail" and not (said and (said.asks or said.names)):
             return step
         prompts = tuple(_in_words(p, own.get(p.last, Reworded()), layout) for p in step.prompts)
-        gathers = tuple(g._replace(name=word(g.name), found=word(g.found)) for g in step.gathers)
+        names = said.names if said else {}
+        gathers = tuple(
+            g._replace(name=word(names.get(g.letter, g.name)), found=word(g.found))
+            for g in step.gathers
+        )
         return step._replace(
             title=word(step.title),
             at=word(step.at),

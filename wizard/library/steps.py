@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Mapping
 
 from wizard.library.fields import Table, nearest
 from wizard.library.kinds import AUTHORED, NOT_SURE, NOTE, NOTHING_LETTER, PLACE
@@ -381,20 +382,25 @@ def _worded(t: Table) -> Worded:
     said: dict[str, object] = {key: t.texts(key) for key in LINES if key in t.data}
     for key in (key for key in TEXTS if key in t.data):
         said[key] = _paper(t) if key == "paper" else t.text(key)
-    asks = dict(_question(q) for q in t.tables("question"))
-    if not said and not asks:
+    asks, names = dict(_question(q) for q in t.tables("question")), _words_by(t, "names")
+    if not (said or asks or names):
         t.fault("trait", "changes no words", f"say one of {', '.join((*LINES, *TEXTS))}")
     t.done()
-    return Worded(trait, said, asks)
+    return Worded(trait, said, asks, names)
+
+
+def _words_by(t: Table, key: str) -> Mapping[str, str]:
+    """Words by the letter or the token that they stand for."""
+    given = t.mapping(key) if key in t.data else {}
+    inner = Table(given, t.file, t.faults, f"{key}.")
+    return {one: inner.text(one) for one in given}
 
 
 def _question(t: Table) -> tuple[str, Reworded]:
     """Which question of the page, and what it says otherwise."""
     last = t.text("of", "")
     said = {key: t.text(key) for key in OF_A_QUESTION if key in t.data}
-    given = t.mapping("answers") if "answers" in t.data else {}
-    inner = Table(given, t.file, t.faults, "answers.")
-    answers = {token: inner.text(token) for token in given}
+    answers = _words_by(t, "answers")
     if not said and not answers:
         t.fault("of", "changes no words", f"say one of {', '.join((*OF_A_QUESTION, 'answers'))}")
     t.done()
@@ -428,6 +434,9 @@ def _named_faults(t: Table, step: Step, one: Worded) -> None:
         for token in own.answers.keys() - known:
             wrong = f"'{token}' answers nothing here"
             t.fault("worded.question.answers", wrong, nearest(token, known))
+    letters = {g.letter for g in step.gathers}
+    for letter in one.names.keys() - letters:
+        t.fault("worded.names", f"'{letter}' is no part of this place", nearest(letter, letters))
     for name in ("at", "joint"):
         wanted, said = getattr(step, name), str(one.texts.get(name, ""))
         if said and fields_in(wanted) != fields_in(said):

@@ -230,13 +230,13 @@ def _perches(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
     down = bent.front_spring / 2 * sign
     if prompt.kind.spans:
         return PERCH_DOWN - down
-    if prompt.point == REAR_SHACKLE:
+    if prompt.name.startswith(REAR):
         return _leans(bent.weak_spring / 2 * sign) + bent.rear_shackle / 2 * sign
     return _leans(down + (bent.perch_left if left else bent.perch_right))
 
 
-REAR_SHACKLE = "rear-shackle"
-"""What a prompt is read at: the shackle of a rear spring."""
+REAR = "rear"
+"""Begins the names of the prompts at a rear spring."""
 
 
 def _leans(along: float) -> float:

@@ -223,7 +223,7 @@ VIEWS: Mapping[str, Callable[[str, str], tuple[list[Part], str]]] = {
     marks.BEAM: _beam,
     marks.PERCHES: _perch,
     marks.TOE_TAPES: _toe,
-    **dict.fromkeys(("shackle", "rear-shackle"), _shackle),
+    "shackle": _shackle,
     "pad": _caster,
     "rim": _camber,
     "floor": _floor,
