@@ -114,6 +114,7 @@ CLOSED_RAILS, TUBE_RAILS = "closed-rails", "tube-rails"
 """Traits of a kind of frame whose rails are hollow; tubes are round or oval, and closed as well."""
 
 
+RAILS = "rail"
 RAIL = re.compile(r"\b([Rr])ail(s?)\b")
 
 
@@ -144,14 +145,14 @@ class Layout(Frozen):
     """
     cannot: tuple[str, ...] = ()
     """What no reading tells of this kind of frame, a sentence or two each."""
-    rail: str = "rail"
+    rail: str = RAILS
     """What its two long members are called, where it has no rails: `side` of a frame that one box in
     the middle carries.
     """
 
     def worded(self, text: str) -> str:
         """A text of content in the words for this kind of frame: `Left side, from below`."""
-        if self.rail == "rail" or "ail" not in text:
+        if self.rail == RAILS or "ail" not in text:
             return text
         own = self.rail
         return RAIL.sub(lambda m: f"{own.capitalize() if m[1] == 'R' else own}{m[2]}", text)
@@ -470,6 +471,14 @@ class Worded(NamedTuple):
     names: Mapping[str, str] = MappingProxyType({})
     """Of a place of a round, what its parts are called, by their letters."""
 
+    @property
+    def reaches(self) -> bool:
+        """Whether it says more than the page's own texts otherwise."""
+        return bool(self.asks or self.names)
+
+
+NO_OTHER_WORDS = Worded("", MappingProxyType({}))
+
 
 def _in_words(prompt: PromptTemplate, own: Reworded, layout: Layout) -> PromptTemplate:
     """A question in the words for a kind of frame, and its answers with it."""
@@ -490,6 +499,24 @@ def _in_words(prompt: PromptTemplate, own: Reworded, layout: Layout) -> PromptTe
 
 OF_A_QUESTION = ("ask", "short", "about")
 """What a question says, beside its answers."""
+
+
+def _all_in_words(step: "Step", said: Worded, layout: Layout) -> "Step":
+    """A page with its title, its questions and its parts in the words for a kind of frame."""
+    word = layout.worded
+    prompts = (_in_words(p, said.asks.get(p.last, Reworded()), layout) for p in step.prompts)
+    gathers = (
+        g._replace(name=word(said.names.get(g.letter, g.name)), found=word(g.found))
+        for g in step.gathers
+    )
+    return step._replace(
+        title=word(step.title),
+        at=word(step.at),
+        joint=word(step.joint),
+        caveat=word(step.caveat),
+        prompts=tuple(prompts),
+        gathers=tuple(gathers),
+    )
 
 
 class Step(NamedTuple):
@@ -576,26 +603,10 @@ class Step(NamedTuple):
         in the place of rails in all the rest.
         """
         said = next((one for one in self.worded if one.trait in layout.traits), None)
-        if said is None and layout.rail == "rail":
-            return self
         step = self._replace(**said.texts) if said else self
-        own, word = said.asks if said else {}, layout.worded
-        if layout.rail == "rail" and not (said and (said.asks or said.names)):
+        if layout.rail == RAILS and not (said and said.reaches):
             return step
-        prompts = tuple(_in_words(p, own.get(p.last, Reworded()), layout) for p in step.prompts)
-        names = said.names if said else {}
-        gathers = tuple(
-            g._replace(name=word(names.get(g.letter, g.name)), found=word(g.found))
-            for g in step.gathers
-        )
-        return step._replace(
-            title=word(step.title),
-            at=word(step.at),
-            joint=word(step.joint),
-            caveat=word(step.caveat),
-            prompts=prompts,
-            gathers=gathers,
-        )
+        return _all_in_words(step, said or NO_OTHER_WORDS, layout)
 
     @property
     def only_tools(self) -> bool:
