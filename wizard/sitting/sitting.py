@@ -31,6 +31,7 @@ from wizard.survey.guide import (
     guide_of,
     is_one_visit,
     is_open,
+    layout_of,
     next_ask,
     steps_of,
     stop_of,
@@ -547,7 +548,8 @@ class Sitting:
             return Reply("refused", result.says)
         if isinstance(result, Doubted):
             self.pending, self._doubted = result, text.strip()
-            return Reply("doubted", f"{result.says} {_way_out(result)}")
+            says = layout_of(self.survey, self.library).worded(result.says)
+            return Reply("doubted", f"{says} {_way_out(result)}")
         return self._keep(result)
 
     def _keeps(self, doubted: Doubted, text: str) -> bool:
