@@ -33,7 +33,7 @@ from wizard.checks.finding import Finding
 from wizard.checks.run import findings_of
 from wizard.judgment.bands import Judged, judge
 from wizard.judgment.claims import Claim, of_finding, of_part
-from wizard.judgment.consequences import LEAST_DEG, frame_parts
+from wizard.judgment.consequences import LEAST_DEG, SEEN_MM, frame_parts
 from wizard.judgment.facts import beyond
 from wizard.library import marks
 from wizard.math.uncertain import Part, Uncertain
@@ -90,6 +90,7 @@ KINDS = {
     "toe-book": "toe",
     "perch-apart": "perch",
     "shackle-apart": "shackle",
+    "rear-shackle-apart": "rear-shackle",
 }
 """Limit: the kind of claim, where it has another name."""
 
@@ -483,6 +484,32 @@ def balls(n: int, rng: random.Random, table: Table) -> None:
             table.add("seen: ball, said at all", hand, cell, Count(told, 1))
 
 
+def fans(n: int, rng: random.Random, table: Table) -> None:
+    """What set rails do to the fan, on kinds of frame whose engine does not stand on the front
+    crossmember.
+    """
+    car = _car(rng, n, rng.choice(("both", "unloaded")))
+    frame = car.bench.frame
+    if not beside.fan_moves(frame):
+        return
+    read = strung(car, below=False, more=lambda side, x: 0.0)
+    where = {"string-set-up/where": "above"}
+    survey = survey_of(read, car.bench.hand.ruler, where, frame.made.layout)
+    hand, cell, true = car.bench.hand.name, frame.made.layout, beside.fan_of(frame)
+    said = 0
+    for finding in findings_of(survey, library()):
+        if finding.quantity == marks.FAN_DROP:
+            one = judge(finding, survey, library())
+            off = abs(finding.value - true)
+            table.add("missed: 95 %, fan", hand, cell, Count(off > one.half_width, 1))
+            told = beyond(one, 0.0) and abs(finding.value) >= SEEN_MM
+            right = finding.value * true > 0 and abs(true) >= abs(finding.value) / 2
+            table.add("false: fan", hand, cell, Count(told and not right, 1))
+            table.add("seen: fan, said at all", hand, cell, Count(told, 1))
+            said = 1
+    table.add("seen: fan, computed at all", hand, cell, Count(said, 1))
+
+
 CHECKS: Mapping[str, Callable[[int, random.Random, Table], None]] = {
     "axle": axle_sets,
     "frame": frame_has,
@@ -491,6 +518,7 @@ CHECKS: Mapping[str, Callable[[int, random.Random, Table], None]] = {
     "edge": edges,
     "sun": suns,
     "ball": balls,
+    "fan": fans,
 }
 
 

@@ -151,3 +151,14 @@ def test_the_edge_is_said_the_same_for_the_same() -> None:
 
     assert string_edge(case(read())) == string_edge(case(read(edges="not-known")))
     assert string_edge(case(read())) != string_edge(case(read(where="above")))
+
+
+@pytest.mark.parametrize("edges", ["not-known", "none-straight"])
+@pytest.mark.parametrize("low", [0.0, 3.1, 6.0])
+def test_along_an_edge_that_nobody_knows_no_ball_gives_caster_or_takes_it(
+    edges: str, low: float
+) -> None:
+    """It would be 6 degrees either way, which says nothing."""
+    known, unknown = found(read(low, edges="both-straight")), found(read(low, edges=edges))
+    assert "caster/ball" in known
+    assert "caster/ball" not in unknown

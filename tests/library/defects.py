@@ -35,6 +35,42 @@ EDITS: dict[str, tuple[str, str, str, str]] = {
         '  "Say where it is',
         "pitting.toml: worded.how: has 4 lines and the page's own has 6",
     ),
+    "worded-title-too-long": (
+        "steps/by-make.toml",
+        'title = "How the maker shaped the box"',
+        'title = "How the maker once shaped the whole box"',
+        "by-make.toml: worded.title: is 39 characters and 31 fit",
+    ),
+    "worded-no-question": (
+        "steps/spring-perches.toml",
+        'of = "left"',
+        'of = "lefft"',
+        "spring-perches.toml: worded.question.of: 'lefft' asks nothing here",
+    ),
+    "worded-no-answer": (
+        "steps/front-springs.toml",
+        "answers = { loose-hanger =",
+        "answers = { lose-hanger =",
+        "front-springs.toml: worded.question.answers: 'lose-hanger' answers nothing here",
+    ),
+    "worded-no-part": (
+        "steps/left-beside.toml",
+        'names = { t = "top of box or arms" }',
+        'names = { y = "top of box or arms" }',
+        "left-beside.toml: worded.names: 'y' is no part of this place",
+    ),
+    "a-rail-of-another-length": (
+        "layouts/cruciform.toml",
+        'rail = "side"',
+        'rail = "flank"',
+        "cruciform.toml: rail: 'flank' is not of four letters",
+    ),
+    "worded-with-other-braces": (
+        "steps/rail-tops.toml",
+        'at = "in the top of box or arms, {side}"',
+        'at = "in the top of box or arms"',
+        "rail-tops.toml: worded.at: has other words in braces",
+    ),
     "across-no-crossmember": (
         "steps/rear-crossmember.toml",
         'across = "rear"',

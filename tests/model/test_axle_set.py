@@ -41,6 +41,12 @@ def found(*lines: str, layout: str = "straight-ladder") -> dict[str, float]:
         ("camber right 1.5", "camber-apart/difference", -1.5),
         ("toe 6", "toe/difference", 6.0),
         ("front spring 20", "perch-apart/difference", -20.0),
+        ("rear shackle 8", "rear-shackle-apart/difference", 8.0),
+        ("rear shackle 8 right", "rear-shackle-apart/difference", -8.0),
+        # 12 mm over 75 mm between the bolts: by a table of sines, 35 degrees 38 minutes and 15 degrees 13.5.
+        ("perch left 12", "shackle-apart/difference", 10.634),
+        ("perch right 12", "shackle-apart/difference", -10.634),
+        ("perch left 12 out", "shackle-apart/difference", -9.775),
     ],
 )
 def test_what_is_bent_comes_back_to_a_thousandth_and_nothing_else_moves(
@@ -59,6 +65,21 @@ def test_a_settled_spring_leans_its_shackle_as_the_triangle_has_it() -> None:
     assert found("front spring 20")["shackle-apart/difference"] == pytest.approx(
         33.774 - 16.815, abs=0.01
     )
+
+
+def test_a_weak_rear_spring_leans_both_its_shackles_and_no_front_one() -> None:
+    """8 mm across is 4 mm more on the left and 4 less on the right: asin(0.42262 + 4/75) is 28.42
+    degrees, asin(0.42262 - 4/75) 21.67, off a pocket calculator.
+    """
+    straight, weak = found(), found("spring 8")
+    assert weak["rear-shackle-apart/difference"] == pytest.approx(28.42 - 21.67, abs=0.01)
+    assert weak["shackle-apart/difference"] == straight["shackle-apart/difference"]
+
+
+def test_two_perches_bent_alike_are_alike_and_so_are_not_seen() -> None:
+    here = bench()
+    both = here.bend(("perch left 12", "perch right 12"))
+    assert not {h.voice.id for h in here.hear(both) if h.voice.called}
 
 
 def test_a_frame_that_sags_gives_both_sides_the_caster_of_its_ball() -> None:
@@ -84,6 +105,8 @@ def test_a_frame_that_sags_gives_both_sides_the_caster_of_its_ball() -> None:
         ("camber-right", "camber-gauge"),
         ("toe", "toe-tape"),
         ("front-spring", "perches"),
+        ("perch-left", "perches"),
+        ("rear-shackle", "perches"),
     ],
 )
 @pytest.mark.parametrize("layout", ["straight-ladder", "leaf-ladder-large"])

@@ -7,7 +7,7 @@ import re
 import pytest
 
 from wizard.screens.key_line import key_at, key_lines
-from wizard.screens.page import choice_columns, row_lines
+from wizard.screens.page import choice_columns, row_lines, whole_choices
 from wizard.screens.paper import as_text, cells, drawn, fit, page_text, spread, wrap
 from wizard.telling.canvas import Drawing
 from wizard.telling.page import Row
@@ -88,3 +88,14 @@ def test_choices_are_all_there_in_either_form() -> None:
         assert all(f"words for {letter}" in text for letter in "oabcdef")
     assert len(choice_columns(choices, 78)) == 5
     assert len(choice_columns(choices, 30)) == 8
+
+
+def test_a_choice_is_never_cut_it_is_folded_or_begins_the_page() -> None:
+    long = "steering wheel and front wheels shook left and right, and the car with them"
+    choices = ("how seen:  b bare   p painted", *(f"{letter}  {long}" for letter in "abcdefghij"))
+    roomy = as_text(whole_choices(choices, 58, 30))
+    assert "…" not in roomy
+    assert " ".join(roomy.split()).count(long) == 10
+    assert whole_choices(choices, 58, 8) == []  # no room beside the entry line
+    short = tuple(f"{letter}  words" for letter in "abcdefghij")
+    assert len(whole_choices(short, 58, 8)) == 5  # two columns, whole

@@ -34,7 +34,7 @@ from wizard.math.uncertain import GUESS, Part, Uncertain
 from wizard.readings.refused import Refused
 
 RETURNS = (
-    *(marks.BEAM_BEND, marks.PERCH_APART, marks.SHACKLE_APART),
+    *(marks.BEAM_BEND, marks.PERCH_APART, marks.SHACKLE_APART, marks.REAR_SHACKLE_APART),
     *(marks.CASTER_SIDE, marks.CASTER_APART, marks.CASTER_BOOK),
     *(marks.CAMBER_SIDE, marks.CAMBER_APART, marks.CAMBER_BOOK),
     *(marks.TOE, marks.TOE_BOOK),
@@ -111,6 +111,7 @@ def _perches(case: Case) -> Iterator[Finding]:
     page = case.library.page[marks.PERCHES]
     yield from _apart(case, marks.PERCH_APART, _both(case, page))
     yield from _apart(case, marks.SHACKLE_APART, _both(case, page, "shackle-{side}"))
+    yield from _apart(case, marks.REAR_SHACKLE_APART, _both(case, page, "rear-shackle-{side}"))
 
 
 # Caster and camber --------------------------------------------------------------------------------

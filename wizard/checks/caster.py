@@ -14,6 +14,7 @@ from operator import attrgetter, itemgetter
 from typing import NamedTuple
 
 from wizard.checks.case import Case
+from wizard.checks.edge import is_unknown
 from wizard.checks.finding import Finding
 from wizard.checks.notes import AT_LEAST, ROUND_FIGURES
 from wizard.checks.sizes import round_figure
@@ -43,8 +44,12 @@ class Low(NamedTuple):
 
 def check(case: Case, findings: list[Finding]) -> list[Finding]:
     """Change of caster in degrees, and how far the fan went down, mm, from the sag without the
-    weight, the mean of the rails that were read; none without it.
+    weight, the mean of the rails that were read; none without it, and none along an edge of which
+    nobody knows the maker's shape: that would say no more than that it is not known.
     """
+    sags = (f for f in findings if f.quantity == marks.SAG_UNLOADED)
+    if any(is_unknown(sag.number) for sag in sags):
+        return []
     return [*_caster(case, findings), *_fan(case, findings)]
 
 

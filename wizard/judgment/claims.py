@@ -68,6 +68,7 @@ OF_QUANTITY = {
     marks.TOE_BOOK: "toe",
     marks.PERCH_APART: "perch",
     marks.SHACKLE_APART: "shackle",
+    marks.REAR_SHACKLE_APART: "rear-shackle",
     marks.BODY_PULL: "body-pull",
 }
 """Kind of claim that a figure past `leave` makes; sag and horn have a way of their own."""

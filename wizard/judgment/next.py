@@ -36,7 +36,8 @@ class Advice(NamedTuple):
     finding: FindingId
     kind: str
     """repeat (the same again), measure (a distance not taped yet), tool (a finer one), at-limit
-    (nothing would), shape (how the maker shaped an edge).
+    (nothing would), shape (how the maker shaped an edge), sister (another frame of the make, where
+    neither edge was made straight).
     """
     prompt: PromptId
     """Prompt id to answer, empty for a tool."""
@@ -81,6 +82,10 @@ def _advice(judged: Judged, survey: Survey, library: Library, today: datetime) -
     if len(judged.bands) < 2 or edge is None or judged.finding.disagrees:
         return None  # where the tapes contradict one another, that comes first
     number = judged.finding.number
+    if is_unknown(number):  # More readings do nothing for it, wherever the value lies.
+        kind = "shape" if _may_be_known(case_of(survey, library)) else "sister"
+        asked = judged.finding.id, kind, NO_PROMPT, "", 0, number.u, number.u, False
+        return Advice(*asked)
     limit = _limit_at(edge, number.value)
     wanted = u_to_settle(number.value, limit, number.dof)
     near = abs(abs(number.value) - abs(limit)) < 0.2 * abs(limit)
@@ -88,9 +93,6 @@ def _advice(judged: Judged, survey: Survey, library: Library, today: datetime) -
         return Advice(
             judged.finding.id, "at-limit", NO_PROMPT, judged.name, 0, number.u, number.u, False
         )
-    if is_unknown(number):
-        asked = judged.finding.id, "shape", NO_PROMPT, "", 0, number.u, number.u, False
-        return Advice(*asked)
     case = case_of(survey, library)
     open_prompts = _open_prompts(case, survey, library, today)
     return (
@@ -99,6 +101,13 @@ def _advice(judged: Judged, survey: Survey, library: Library, today: datetime) -
         or _repeats(judged, case, wanted)
         or _tool(judged)
     )
+
+
+def _may_be_known(case: Case) -> bool:
+    """Whether the maker's shape of the edge may still be found out: it is not that the maker made
+    neither edge straight.
+    """
+    return case.meant(marks.EDGES) != marks.NEITHER
 
 
 def _open_edge(judged: Judged) -> Edge | None:

@@ -92,14 +92,15 @@ def looks_of(survey: Survey, library: Library) -> tuple[Seen, ...]:
 
 
 def _looks(survey: Survey, library: Library) -> tuple[Seen, ...]:
-    prompts, dye = guide_of(survey, library).questions.by_id, library.page.get(marks.DYE, NO_STEP)
-    seen, of_dye = [], library.steps[dye]
+    questions, dye = guide_of(survey, library).questions, library.page.get(marks.DYE, NO_STEP)
+    prompts, steps = questions.by_id, questions.steps
+    seen, of_dye = [], steps[dye]
     for look in survey.standing(Look):
         prompt = prompts.get(look.prompt)
         if prompt is not None and prompt.kind.looks:
             # The looks with dye are called after their places.
             page = prompt.step if prompt.step != dye else StepId(prompt.name)
-            step = library.steps.get(page, of_dye)
+            step = steps.get(page, of_dye)
             seen.append(Seen(look, prompt, prompt.choice_of.get(look.answer), step))
     nothing = _drawn_nothing(seen, dye)
     if not nothing:
@@ -144,7 +145,7 @@ def gaps(survey: Survey, library: Library, today: datetime) -> tuple[Gap, ...]:
     for id in library.courses["whole"]:
         if id in unfit:  # What it does not have, and what nobody called for, was not missed.
             continue
-        step, page = library.steps[id], here.get(id)
+        step, page = guide.questions.steps[id], here.get(id)
         if id not in tells:
             found += _passed_over(survey, page, named) if step.part != "finish" else []
             continue

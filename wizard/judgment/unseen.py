@@ -4,7 +4,7 @@ Source: common practice, no published source. A crack under paint is no crack se
 not see it at all.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import NamedTuple
 
@@ -36,7 +36,7 @@ def unseen(
     rows = _by_prompt(seen)
     asked = asked_again(survey, library, today)
     found = []
-    steps = _places(library, again=asked is not None)
+    steps = _places(library, guide.questions.steps, again=asked is not None)
     for step in (s for s in steps if s.id not in guide.uncalled):
         bare = marks.BARE in step.marks
         prompts = guide.questions.of(step) if fits(step, layout) else ()
@@ -61,15 +61,15 @@ def asked_again(survey: Survey, library: Library, today: datetime) -> set[Prompt
     return {p.id for page in pages(survey, library, today) for p in page.prompts}
 
 
-def _places(library: Library, *, again: bool) -> list[Step]:
+def _places(library: Library, steps: Mapping[StepId, Step], *, again: bool) -> list[Step]:
     """The pages that must be seen bare, then those where frames crack, from the last of the walk
     to the first: what comes last is what was most likely not reached.
 
     again: what a short list asks was found the last time, and stays open until somebody has looked.
     """
-    walk = [library.steps[id] for id in reversed(library.courses["whole"])]
+    walk = [steps[id] for id in reversed(library.courses["whole"])]
     wanted = [s for mark in (marks.BARE, marks.CRACK_PLACE) for s in walk if mark in s.marks]
-    looks = (s for s in library.steps.values() if s.part == "look" and marks.AGAIN not in s.marks)
+    looks = (s for s in steps.values() if s.part == "look" and marks.AGAIN not in s.marks)
     return list({s.id: s for s in (*wanted, *(looks if again else ()))}.values())
 
 

@@ -401,7 +401,8 @@ class LookKind(Kind):
     def hint(self, asked: PromptTemplate, unit: Unit, *, degrees: bool) -> str:
         """One thing, two, none reached."""
         first, *more = (c.letter for c in asked.choices)
-        return f"like b {first}, or b {' '.join(more[:2])} for two; n alone: not reached"
+        two = f"b {' '.join(more[:2])} for two" if len(more) > 1 else f"b {more[0]}"
+        return f"like b {first}, or {two}; n alone: not reached"
 
     def read(self, asked: PromptTemplate, line: str) -> tuple[str, tuple[Choice, ...]]:
         """How well it was seen, and what was seen: letters or words in any order, together or

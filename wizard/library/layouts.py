@@ -151,7 +151,11 @@ def read_layout(t: Table, kinds: set[str]) -> Layout:
         figures=_figures(t),
         traits=t.texts("traits"),
         cannot=t.texts("cannot"),
+        rail=t.text("rail", "rail"),
     )
+    if len(layout.rail) != len("rail"):
+        wrong = f"'{layout.rail}' is not of four letters"
+        t.fault("rail", wrong, "take such a word: typed drawings keep their columns by it")
     named = (
         ("place", layout.places),
         ("box", layout.boxes),

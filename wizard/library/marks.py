@@ -123,12 +123,13 @@ HOOD_TAPER, HINT = QuantityId("hood-taper"), QuantityId("hint")
 FAN_DROP = QuantityId("fan-drop")
 BEAM_BEND, TOE, TOE_BOOK = QuantityId("beam-bend"), QuantityId("toe"), QuantityId("toe-book")
 PERCH_APART, SHACKLE_APART = QuantityId("perch-apart"), QuantityId("shackle-apart")
+REAR_SHACKLE_APART = QuantityId("rear-shackle-apart")
 CASTER_SIDE, CASTER_APART = QuantityId("caster-side"), QuantityId("caster-apart")
 CAMBER_SIDE, CAMBER_APART = QuantityId("camber-side"), QuantityId("camber-apart")
 CASTER_BOOK, CAMBER_BOOK = QuantityId("caster-book"), QuantityId("camber-book")
 OF_AXLE_SET = (
     *(BEAM_BEND, CASTER_SIDE, CASTER_APART, CASTER_BOOK, CAMBER_SIDE, CAMBER_APART, CAMBER_BOOK),
-    *(TOE, TOE_BOOK, PERCH_APART, SHACKLE_APART),
+    *(TOE, TOE_BOOK, PERCH_APART, SHACKLE_APART, REAR_SHACKLE_APART),
 )
 """What is read of the axle set, in the order of telling."""
 SUSPECT, GAP_SLIP = QuantityId("suspect"), QuantityId("gap-slip")

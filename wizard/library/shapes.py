@@ -1,7 +1,8 @@
 """The shapes of authored content: what a file under content/ becomes once it is read and checked."""
 
+import re
 from collections.abc import Mapping, Sequence
-from dataclasses import field
+from dataclasses import field, replace
 from functools import cached_property
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, NamedTuple
@@ -113,6 +114,10 @@ CLOSED_RAILS, TUBE_RAILS = "closed-rails", "tube-rails"
 """Traits of a kind of frame whose rails are hollow; tubes are round or oval, and closed as well."""
 
 
+RAILS = "rail"
+RAIL = re.compile(r"\b([Rr])ail(s?)\b")
+
+
 class Layout(Frozen):
     """A kind of frame: its points, boxes and stations.
 
@@ -140,6 +145,17 @@ class Layout(Frozen):
     """
     cannot: tuple[str, ...] = ()
     """What no reading tells of this kind of frame, a sentence or two each."""
+    rail: str = RAILS
+    """What its two long members are called, where it has no rails: `side` of a frame that one box in
+    the middle carries.
+    """
+
+    def worded(self, text: str) -> str:
+        """A text of content in the words for this kind of frame: `Left side, from below`."""
+        if self.rail == RAILS or "ail" not in text:
+            return text
+        own = self.rail
+        return RAIL.sub(lambda m: f"{own.capitalize() if m[1] == 'R' else own}{m[2]}", text)
 
     @cached_property
     def words(self) -> frozenset[str]:
@@ -434,6 +450,15 @@ class Also(NamedTuple):
         return self.call.either
 
 
+class Reworded(NamedTuple):
+    """What a question says in other words."""
+
+    texts: Mapping[str, str] = MappingProxyType({})
+    """Of ask, short and about those that it says otherwise."""
+    answers: Mapping[str, str] = MappingProxyType({})
+    """The words of its answers, by their tokens."""
+
+
 class Worded(NamedTuple):
     """What a page says in other words on a kind of frame that is made otherwise."""
 
@@ -441,6 +466,57 @@ class Worded(NamedTuple):
     """A trait of the layout, such as tube-rails."""
     texts: Mapping[str, Any]
     """Fields of the step, with what stands in their place."""
+    asks: Mapping[str, Reworded] = MappingProxyType({})
+    """What a question says otherwise, by the last part of its id; nothing where it has none."""
+    names: Mapping[str, str] = MappingProxyType({})
+    """Of a place of a round, what its parts are called, by their letters."""
+
+    @property
+    def reaches(self) -> bool:
+        """Whether it says more than the page's own texts otherwise."""
+        return bool(self.asks or self.names)
+
+
+NO_OTHER_WORDS = Worded("", MappingProxyType({}))
+
+
+def _in_words(prompt: PromptTemplate, own: Reworded, layout: Layout) -> PromptTemplate:
+    """A question in the words for a kind of frame, and its answers with it."""
+    word = layout.worded
+    asked: dict[str, Any] = {
+        name: word(own.texts.get(name, getattr(prompt, name))) for name in OF_A_QUESTION
+    }
+    if prompt.keep == "survey.layout":  # The other kinds of frame have their rails.
+        return prompt
+    choices = tuple(
+        c._replace(words=word(own.answers.get(c.token, c.words)), named=word(c.named))
+        for c in prompt.choices
+    )
+    if choices == prompt.choices and all(getattr(prompt, n) == a for n, a in asked.items()):
+        return prompt
+    return replace(prompt, **asked, choices=choices)
+
+
+OF_A_QUESTION = ("ask", "short", "about")
+"""What a question says, beside its answers."""
+
+
+def _all_in_words(step: "Step", said: Worded, layout: Layout) -> "Step":
+    """A page with its title, its questions and its parts in the words for a kind of frame."""
+    word = layout.worded
+    prompts = (_in_words(p, said.asks.get(p.last, Reworded()), layout) for p in step.prompts)
+    gathers = (
+        g._replace(name=word(said.names.get(g.letter, g.name)), found=word(g.found))
+        for g in step.gathers
+    )
+    return step._replace(
+        title=word(step.title),
+        at=word(step.at),
+        joint=word(step.joint),
+        caveat=word(step.caveat),
+        prompts=tuple(prompts),
+        gathers=tuple(gathers),
+    )
 
 
 class Step(NamedTuple):
@@ -523,11 +599,14 @@ class Step(NamedTuple):
     """What it says in other words where the frame is made otherwise."""
 
     def on(self, layout: Layout) -> "Step":
-        """The page in the words for this kind of frame."""
-        for one in self.worded:
-            if one.trait in layout.traits:
-                return self._replace(**one.texts)
-        return self
+        """The page in the words for this kind of frame: its own where it has some, and what the frame has
+        in the place of rails in all the rest.
+        """
+        said = next((one for one in self.worded if one.trait in layout.traits), None)
+        step = self._replace(**said.texts) if said else self
+        if layout.rail == RAILS and not (said and said.reaches):
+            return step
+        return _all_in_words(step, said or NO_OTHER_WORDS, layout)
 
     @property
     def only_tools(self) -> bool:
@@ -848,9 +927,12 @@ class Library(Frozen):
         return found
 
     def telling(self) -> frozenset[StepId]:
-        """Ids of the steps at which something is looked at or measured."""
+        """Ids of the steps at which something is looked at or measured: what was called for and not
+        seen is missed on whatever part of the walk it is asked.
+        """
         if "telling" not in self.kept:
-            steps = (s for s in self.steps.values() if s.part in ("look", "measure"))
+            parts = ("look", "measure")
+            steps = (s for s in self.steps.values() if s.part in parts or s.called)
             ids = frozenset(s.id for s in steps if any(p.kind.counts for p in s.prompts))
             self.kept["telling"] = ids
         found: frozenset[StepId] = self.kept["telling"]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Mapping
 
 from wizard.library.fields import Table, nearest
 from wizard.library.kinds import AUTHORED, NOT_SURE, NOTE, NOTHING_LETTER, PLACE
@@ -11,12 +12,14 @@ from wizard.library.places import SIDES, PlaceId, PointId, PromptId, StepId, spo
 from wizard.library.quantities import fields_in
 from wizard.library.set_up import KEYS
 from wizard.library.shapes import (
+    OF_A_QUESTION,
     SEEN,
     Choice,
     Gathered,
     Need,
     OnlyWords,
     PromptTemplate,
+    Reworded,
     Step,
     Together,
     Worded,
@@ -369,7 +372,7 @@ def _as_place(t: Table, step: Step) -> Step:
 
 LINES = ("how", "spoils")
 """What a page says in lines."""
-TEXTS = ("why", "good", "paper", "alone", "mentor", "instead", "source")
+TEXTS = ("title", "at", "joint", "why", "good", "paper", "alone", "mentor", "instead", "source")
 """What it says in one text each."""
 
 
@@ -379,10 +382,29 @@ def _worded(t: Table) -> Worded:
     said: dict[str, object] = {key: t.texts(key) for key in LINES if key in t.data}
     for key in (key for key in TEXTS if key in t.data):
         said[key] = _paper(t) if key == "paper" else t.text(key)
-    if not said:
+    asks, names = dict(_question(q) for q in t.tables("question")), _words_by(t, "names")
+    if not (said or asks or names):
         t.fault("trait", "changes no words", f"say one of {', '.join((*LINES, *TEXTS))}")
     t.done()
-    return Worded(trait, said)
+    return Worded(trait, said, asks, names)
+
+
+def _words_by(t: Table, key: str) -> Mapping[str, str]:
+    """Words by the letter or the token that they stand for."""
+    given = t.mapping(key) if key in t.data else {}
+    inner = Table(given, t.file, t.faults, f"{key}.")
+    return {one: inner.text(one) for one in given}
+
+
+def _question(t: Table) -> tuple[str, Reworded]:
+    """Which question of the page, and what it says otherwise."""
+    last = t.text("of", "")
+    said = {key: t.text(key) for key in OF_A_QUESTION if key in t.data}
+    answers = _words_by(t, "answers")
+    if not said and not answers:
+        t.fault("of", "changes no words", f"say one of {', '.join((*OF_A_QUESTION, 'answers'))}")
+    t.done()
+    return last, Reworded(said, answers)
 
 
 def _in_other_words(t: Table) -> tuple[Worded, ...]:
@@ -390,12 +412,42 @@ def _in_other_words(t: Table) -> tuple[Worded, ...]:
 
 
 def _worded_faults(t: Table, step: Step) -> None:
-    """Each prompt names a move of `how` by its number, so there are as many in other words."""
+    """Each prompt names a move of `how` by its number, so there are as many in other words; a title
+    fits where the page's own does, and a question is one of the page's.
+    """
     for one in step.worded:
+        _named_faults(t, step, one)
         moves = len(one.texts.get("how", step.how))
         if moves != len(step.how):
             wrong = f"has {moves} lines and the page's own has {len(step.how)}"
             t.fault("worded.how", wrong, "write as many: the prompts name them by number")
+
+
+def _named_faults(t: Table, step: Step, one: Worded) -> None:
+    _fits(t, "worded.title", str(one.texts.get("title", "")))
+    asked = {p.last: {c.token for c in p.choices} for p in step.prompts}
+    for last, own in one.asks.items():
+        known = asked.get(last)
+        if known is None:
+            t.fault("worded.question.of", f"'{last}' asks nothing here", nearest(last, set(asked)))
+            continue
+        for token in own.answers.keys() - known:
+            wrong = f"'{token}' answers nothing here"
+            t.fault("worded.question.answers", wrong, nearest(token, known))
+    letters = {g.letter for g in step.gathers}
+    for letter in one.names.keys() - letters:
+        t.fault("worded.names", f"'{letter}' is no part of this place", nearest(letter, letters))
+    for name in ("at", "joint"):
+        wanted, said = getattr(step, name), str(one.texts.get(name, ""))
+        if said and fields_in(wanted) != fields_in(said):
+            t.fault(f"worded.{name}", "has other words in braces", f"write it like '{wanted}'")
+
+
+def _fits(t: Table, key: str, title: str) -> None:
+    """A title is no longer than the list of pages is wide."""
+    if len(title) > TITLE:
+        wrong = f"is {len(title)} characters and {TITLE} fit in the list of pages"
+        t.fault(key, wrong, "say it shorter")
 
 
 def read_step(t: Table) -> Step:
@@ -441,12 +493,7 @@ def read_step(t: Table) -> Step:
     )
     _worded_faults(t, step)
     step = _as_place(t, step)
-    if len(step.title) > TITLE:
-        t.fault(
-            "title",
-            f"is {len(step.title)} characters and {TITLE} fit in the list of pages",
-            "say it shorter",
-        )
+    _fits(t, "title", step.title)
     _rows(t, step.prompts)
     _abouts(t, step.prompts)
     _togethers(t, step.prompts)

@@ -65,6 +65,9 @@ PLAIN = (
     "camber_right",
     "toe",
     "front_spring",
+    "perch_left",
+    "perch_right",
+    "rear_shackle",
     "body_left",
     "body_right",
     "shims_left",
@@ -143,6 +146,16 @@ class Bent:
     front_spring: float = 0.0
     """mm that a weak front spring lets the left front rail down onto its perch; no fault of the
     frame.
+    """
+    perch_left: float = 0.0
+    """mm that the left front spring's perch is bent inward, toward the spring's middle, as a knock on the
+    wheel does it; no fault of the frame.
+    """
+    perch_right: float = 0.0
+    """The same of the right one."""
+    rear_shackle: float = 0.0
+    """Degrees that the left rear shackle leans further away from its spring's middle than the right one:
+    a bent hanger, a spring that slipped or broke; no fault of the frame.
     """
     body_left: float = 0.0
     """mm by which the body, drawn tight, lifts the left rail midway between the string's blocks."""

@@ -219,13 +219,30 @@ def _beam(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
 
 
 def _perches(frame: Frame, prompt: Prompt, kit: Kit) -> float | None:
-    """A weak spring lets its rail down, and leans its shackle away by as much as it is long."""
-    left = "left" in prompt.name
-    down = frame.bent.front_spring / 2 * (1.0 if left else -1.0)
+    """A weak spring lets its rail down, and leans its shackle away by as much as it is long.
+
+    A perch that is bent inward does the same to its shackle alone: the spring's end stays where it
+    was. Whether the rail goes up or down with that hangs on whether the shackle stands or hangs,
+    and is left out.
+    """
+    bent, left = frame.bent, "left" in prompt.name
+    sign = 1.0 if left else -1.0
+    down = bent.front_spring / 2 * sign
     if prompt.kind.spans:
         return PERCH_DOWN - down
-    plain = math.sin(math.radians(SHACKLE_AWAY))
-    return math.degrees(math.asin(max(-1.0, min(1.0, plain + down / SHACKLE_LONG))))
+    if prompt.name.startswith(REAR):
+        return _leans(bent.weak_spring / 2 * sign) + bent.rear_shackle / 2 * sign
+    return _leans(down + (bent.perch_left if left else bent.perch_right))
+
+
+REAR = "rear"
+"""Begins the names of the prompts at a rear spring."""
+
+
+def _leans(along: float) -> float:
+    """Degrees that a shackle leans away once its spring's end went so many mm further out."""
+    sine = math.sin(math.radians(SHACKLE_AWAY)) + along / SHACKLE_LONG
+    return math.degrees(math.asin(max(-1.0, min(1.0, sine))))
 
 
 def ball_caster(frame: Frame) -> float:

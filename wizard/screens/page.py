@@ -94,6 +94,8 @@ class Page(PageMode, View):
         """Whether the page, as it was last drawn, had a line at its foot for what is known next; those of
         other modes have none.
         """
+        self.listed: list[Line] = []
+        """The choices where they have no room beside the entry line: the page begins with them."""
         self._next: tuple[tuple[object, ...], str] | None = None
         """What is known next, and of which survey, walk and page: a window drawn anew asks again.
         """
@@ -177,7 +179,9 @@ class Page(PageMode, View):
 
         noted = [part for note in recalled(self.sitting) for part in wrap(note, width, "dim")]
         asked = wrap(self.question(), width, "strong")
-        choices = choice_columns(self.page.choices, width, height - CROWDED)
+        choices = whole_choices(self.page.choices, width, height - CROWDED)
+        # What has no room above the entry line begins the page, which is scrolled and says so.
+        self.listed = [] if choices else one_below_another(self.page.choices, width)
         return [*noted[:NOTED], *asked, *choices]
 
     def asked_next(self, width: int, height: int) -> list[Line]:
@@ -199,7 +203,7 @@ class Page(PageMode, View):
     def lines(self, space: Space) -> list[Line]:
         """The step."""
         pictures = pictures_of(self.sitting, space.charset)
-        lines = step_page(self.page, pictures, space.width, space.room)
+        lines = [*self.listed, *step_page(self.page, pictures, space.width, space.room)]
         self.footed = len(lines) < space.room
         return with_foot(lines, self.evening(), space)
 
@@ -279,9 +283,8 @@ class MentorPage(Page):
         key = (sitting.survey, sitting.ask, aside.second, tuple(sorted(aside.shown)))
         if self._kept is None or self._kept[0] != key:
             self._kept = key, parts_of(sitting)
-        return mentor_page(
-            self.page, self._kept[1], pictures_of(sitting, space.charset).frame, space, SET
-        )
+        frame = pictures_of(sitting, space.charset).frame
+        return [*self.listed, *mentor_page(self.page, self._kept[1], frame, space, SET)]
 
 
 class VerdictPage(Page):
@@ -387,8 +390,8 @@ def choice_columns(choices: tuple[str, ...], width: int, most: int = 99) -> list
     """The choices, in two columns when there are more than four and they fit, or more than `most`,
     fit or not.
     """
-    head = [line(fit(c, width), "dim") for c in choices if c.startswith("how seen:")]
-    rest = [c for c in choices if not c.startswith("how seen:")]
+    head = [line(fit(c, width), "dim") for c in choices if c.startswith(HOW_SEEN)]
+    rest = [c for c in choices if not c.startswith(HOW_SEEN)]
     column = _left_column(rest, width, most)
     if not column:
         return head + [_choice(c, width) for c in rest]
@@ -396,6 +399,37 @@ def choice_columns(choices: tuple[str, ...], width: int, most: int = 99) -> list
     right = [_choice(c, width - column - 4) for c in rest[half:]] + [BLANK]
     left = (_choice(c, column - 1, column + 2) for c in rest[:half])
     return head + [(*a, *b) for a, b in zip(left, right, strict=False)]
+
+
+def whole_choices(choices: tuple[str, ...], width: int, most: int) -> list[Line]:
+    """The choices, none of them cut: in columns, else one below another in at most `most` lines; nothing
+    where there is no room for that.
+    """
+    columns = choice_columns(choices, width, most)
+    if not any(CUT in text for pieces in columns for text, _ in pieces):
+        return columns
+    listed = one_below_another(choices, width)
+    return listed if len(listed) <= most else []
+
+
+HOW_SEEN = "how seen:"
+"""Begins the line that says by which letters it is said how well a place was seen."""
+CUT = "\u2026"
+"""What stands at the end of a text that was cut."""
+
+
+def one_below_another(choices: tuple[str, ...], width: int) -> list[Line]:
+    """The choices, each in as many lines as it needs."""
+    lines: list[Line] = []
+    for choice in choices:
+        letter, _, words = choice.partition("  ")
+        if not words or choice.startswith(HOW_SEEN):
+            lines += wrap(choice, width, "dim")
+            continue
+        first, *rest = wrap(words, width - len(letter) - 4)
+        lines.append((("  ", ""), (letter, "key"), ("  ", ""), *first))
+        lines += [((" " * (len(letter) + 4), ""), *pieces) for pieces in rest]
+    return lines
 
 
 def _left_column(choices: list[str], width: int, most: int) -> int:

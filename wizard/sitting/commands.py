@@ -163,7 +163,7 @@ def _why_look(sitting: Sitting, letter: str) -> Reply:
                 "refused", "That is not in the list. Type one of its letters, like /why s."
             )
         return Reply("refused", "This page has no list. Type /why alone to see why it matters.")
-    step = _said(sitting, sitting.library.steps[part.look.step])
+    step = sitting.steps[part.look.step]
     return Reply("told", look_text(step), f"{step.title}: {part.name}")
 
 

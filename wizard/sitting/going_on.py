@@ -279,7 +279,10 @@ def also(sitting: Sitting, typed: str) -> Reply:
         return failed
     if sitting.target is None:
         sitting.go_on(None)
-    return Reply("taken", f"You will be asked for {meant.name} as its turn comes. /undo leaves it.")
+    step = sitting.step
+    here = step is not None and step.called == meant.id
+    turn = "You are asked for {} now" if here else "You will be asked for {} as its turn comes"
+    return Reply("taken", f"{turn.format(meant.name)}. /undo leaves it.")
 
 
 def _asks_for(sitting: Sitting, also: Also) -> bool:

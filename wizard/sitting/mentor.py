@@ -76,7 +76,7 @@ def _to_second(sitting: Sitting, step: Step) -> tuple[Section, ...]:
 def last_step(sitting: Sitting) -> Step | None:
     """The step that was read last, for the end of a survey; None where nothing was read."""
     rows = sitting.survey.standing(Reading)
-    return sitting.library.steps.get(step_of(rows[-1].prompt)) if rows else None
+    return sitting.steps.get(step_of(rows[-1].prompt)) if rows else None
 
 
 def finished(sitting: Sitting, step: Step) -> str:
@@ -106,7 +106,7 @@ def _asked_of(sitting: Sitting) -> Step | None:
     """The step that a guess is for: the one just finished while its result waits, else the one in
     front.
     """
-    held = sitting.library.steps.get(sitting.aside.held)
+    held = sitting.steps.get(sitting.aside.held)
     return held if held and waits(sitting, held) else sitting.step or last_step(sitting)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
@@ -39,7 +39,9 @@ from wizard.survey.guide import (
     guide_of,
     is_one_visit,
     is_open,
+    layout_of,
     next_ask,
+    steps_of,
     stop_of,
     waiting,
     wanting,
@@ -289,7 +291,12 @@ class Sitting:
     @property
     def step(self) -> Step | None:
         """The step in front, None at the end."""
-        return self.library.steps[ask.prompt.step] if (ask := self.ask) else None
+        return self.steps[ask.prompt.step] if (ask := self.ask) else None
+
+    @property
+    def steps(self) -> Mapping[StepId, Step]:
+        """Every page, in the words for this kind of frame."""
+        return steps_of(self.survey, self.library)
 
     @property
     def at(self) -> datetime:
@@ -559,7 +566,8 @@ class Sitting:
             return Reply("refused", result.says)
         if isinstance(result, Doubted):
             self.pending, self._doubted = result, text.strip()
-            return Reply("doubted", f"{result.says} {_way_out(result)}")
+            says = layout_of(self.survey, self.library).worded(result.says)
+            return Reply("doubted", f"{says} {_way_out(result)}")
         return self._keep(result)
 
     def _keeps(self, doubted: Doubted, text: str) -> bool:

@@ -76,8 +76,8 @@ def strike(sitting: Sitting, why: str) -> Reply:
         return struck(sitting, row, why)
     sitting.striking = row, why
     asked = _asked(sitting, row)
-    said = f"{asked.rstrip('?')}: {_said(sitting, row)}" if asked else _said(sitting, row)
-    return Reply("doubted", f"Take this out: {said}? Press Enter to do it; anything else keeps it.")
+    said, to = _said(sitting, row), f", the answer to “{asked}”" if asked else ""
+    return Reply("doubted", f"Take out “{said}”{to}? Press Enter to do it; anything else keeps it.")
 
 
 def _asked(sitting: Sitting, row: Row) -> str:
@@ -272,7 +272,7 @@ def offered(sitting: Sitting, asked: Prompt | None, reply: Reply) -> Reply:
     if asked is None or page is None:
         return reply
     more = asked.kind.measures and len(sitting.survey.readings_of(asked.id)) > asked.repeats
-    if not more and (sitting.step is sitting.library.steps[asked.step] or not _changes(page)):
+    if not more and (sitting.step is sitting.steps[asked.step] or not _changes(page)):
         return reply
     from wizard.judgment.enough import best_offer  # numpy only once there is something to compute
 
@@ -371,7 +371,7 @@ def _way_back(sitting: Sitting, before: Ask | None) -> str:
     """Where one comes back to; empty for who stands on the page where he stood."""
     if before is None or sitting.target is None or before.prompt.step == sitting.target.prompt.step:
         return ""
-    title = sitting.library.steps[before.prompt.step].title
+    title = sitting.steps[before.prompt.step].title
     return f" Type it again here; then you are back at “{before.prompt.ask}” ({title})."
 
 
@@ -400,7 +400,7 @@ def _entry_said(sitting: Sitting, row: Answer) -> str:
         return f"the call for {also.name}"
     if not _gathered(sitting, row.prompt):
         return ""
-    title = sitting.library.steps[step_of(row.prompt)].title
+    title = sitting.steps[step_of(row.prompt)].title
     return f"the entry for “{title}”, {len(_rows_by(sitting, row))} looks"
 
 

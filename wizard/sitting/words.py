@@ -24,7 +24,7 @@ def resumed_words(sitting: Sitting) -> str:
     survey = sitting.survey
     rows = [r for r in survey.all_rows() if getattr(r, "prompt", "") and not r.struck]
     last = max(rows, key=lambda r: number_of(r.id), default=None)
-    step = sitting.library.steps.get(step_of(PromptId(getattr(last, "prompt", ""))))
+    step = sitting.steps.get(step_of(PromptId(getattr(last, "prompt", ""))))
     where = f" at “{step.title}”" if step else ""
     count = len(survey.standing(Reading))
     readings = "1 reading" if count == 1 else f"{count} readings"

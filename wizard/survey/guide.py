@@ -218,7 +218,7 @@ class Guide:
         return self._pages[why]
 
     def _course(self, why: str) -> tuple[Page, ...]:
-        out, steps = self.questions.foreign | self.uncalled, self.library.steps
+        out, steps = self.questions.foreign | self.uncalled, self.questions.steps
         course = [id for id in course_of(self.survey, self.library) if id not in out]
         return tuple([self.page(steps[id], why) for id in course])
 
@@ -228,7 +228,7 @@ class Guide:
         same none is left out.
         """
         called = {a.id for a in called_topics(self.survey, self.library)}
-        said, steps = self.survey.by_prompt().named, self.library.steps
+        said, steps = self.survey.by_prompt().named, self.questions.steps
         there = self.questions.on_call.items()
         return frozenset(
             [id for id, ids in there if steps[id].called not in called and said.isdisjoint(ids)]
@@ -255,7 +255,7 @@ class Guide:
     def supports(self, step: StepId, why: str) -> Page:
         """The page of the supports, which stands before every page near a car that is held."""
         if why not in self._supports:
-            self._supports[why] = self.page(self.library.steps[step], why)
+            self._supports[why] = self.page(self.questions.steps[step], why)
         return self._supports[why]
 
     def page(self, step: Step, why: str) -> Page:
@@ -290,10 +290,10 @@ class Guide:
         not, or this one was begun too.
         """
         read = self.survey.by_prompt().read
-        twin = self.questions.of(self.library.steps[step.stand_in])
+        twin = self.questions.of(self.questions.steps[step.stand_in])
         if any(p.id in read for p in prompts) or not any(p.id in read for p in twin):
             return ""
-        return f"{self.library.steps[step.stand_in].title}: read already, as the body was then."
+        return f"{self.questions.steps[step.stand_in].title}: read already, as the body was then."
 
     def _open(self, page: Page) -> Page:
         """The page with its asks, which are mostly those of the survey before."""
@@ -313,6 +313,11 @@ class Guide:
 def guide_of(survey: Survey, library: Library) -> Guide:
     """The survey's one guide through that content."""
     return survey.once(library, Guide)
+
+
+def steps_of(survey: Survey, library: Library) -> Mapping[StepId, Step]:
+    """Every page by its id, in the words for the survey's kind of frame."""
+    return guide_of(survey, library).questions.steps
 
 
 def layout_of(survey: Survey, library: Library) -> Layout:
@@ -462,7 +467,7 @@ def front(survey: Survey, library: Library, target: Ask, person: Person) -> Ask:
     if standing in REFUSED and not hold_read(survey, library, standing, person.now, person.by):
         return _hold(hold_of(library, standing), target)
     guide = guide_of(survey, library)
-    page = guide.page(library.steps[target.prompt.step], standing)
+    page = guide.page(guide.questions.steps[target.prompt.step], standing)
     why = _held(survey, library, target, page, person, standing)
     if not why:
         return _gate(survey, library, target, page, person)

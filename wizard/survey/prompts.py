@@ -203,8 +203,14 @@ class Questions(Frozen):
         made: Made = self._made[make]
         return made
 
+    @cached_property
+    def steps(self) -> Mapping[StepId, Step]:
+        """Every page, in the words for this kind of frame."""
+        return {id: step.on(self.layout) for id, step in self.library.steps.items()}
+
     def of(self, step: Step) -> tuple[Prompt, ...]:
-        """Every prompt of a step, in the order of asking."""
+        """Every prompt of a step, in the order of asking and the words for this kind of frame."""
+        step = self.steps[step.id]
         kept = self._of.get(step.id)
         if kept is None or kept[0] is not step:
             kept = self._of[step.id] = (step, expand(step, self.layout, self.library.tools))
@@ -253,7 +259,7 @@ class Questions(Frozen):
     @cached_property
     def by_id(self) -> Mapping[PromptId, Prompt]:
         """Every prompt that any step can ask."""
-        return {p.id: p for step in self.library.steps.values() for p in self.of(step)}
+        return {p.id: p for step in self.steps.values() for p in self.of(step)}
 
     @cached_property
     def by_reads(self) -> Mapping[str, tuple[Prompt, ...]]:

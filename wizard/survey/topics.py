@@ -85,7 +85,8 @@ def _others(library: Library, walk: Iterable[Page]) -> Iterable[Topic]:
     told = {id for topic in library.topics for id in topic.steps} | library.tool_steps()
     for step in {p.step.id: p.step for p in walk if p.step.part == MEASURES}.values():
         if step.id not in told:
-            yield Topic(str(step.id), step.title, (step.id,))
+            name = step.title[:1].lower() + step.title[1:]
+            yield Topic(str(step.id), name, (step.id,))
 
 
 def _matter(topic: Topic, survey: Survey, walk: Iterable[Page]) -> Matter:

@@ -99,7 +99,7 @@ def stops(
     found: list[Page] = []
     asked: set[PromptId] = set()
     for stop in walk:
-        step = library.steps[stop.step]
+        step = questions.steps[stop.step]
         page = place(survey, step, questions, there) if step.gathers else there.get(step.id)
         page = page and _rest(page, stop, asked, library)
         if page is not None:

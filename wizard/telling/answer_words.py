@@ -25,8 +25,8 @@ from wizard.survey.guide import guide_of, is_short_again
 from wizard.survey.record import Survey
 from wizard.survey.rows import NEVER, Opinion
 from wizard.telling.amounts import clauses, is_inside
-from wizard.telling.axle_words import beside_words
-from wizard.telling.document import Block, Item, Paragraph, Terms
+from wizard.telling.axle_words import beside_words, wobble_brief
+from wizard.telling.document import Block, Item, Paragraph, Terms, in_words
 from wizard.telling.fact_words import (
     LACKING,
     Tale,
@@ -111,6 +111,10 @@ def headline_of(
 
 def headline(told: Told) -> str:
     """The answer in one sentence or two, and whatever forbids to drive the car."""
+    return told.tale.word(_headline(told))
+
+
+def _headline(told: Told) -> str:
     said = HEADLINES[told.answer.kind](told)
     since = told.answer.since
     if since is not None and told.answer.kind not in (*HELD, "rocks", "moved"):
@@ -251,6 +255,11 @@ def _beside(told: Told) -> str:
     """What was found of the axle set, which is no part of the frame."""
     tale = told.tale
     return beside_words(told.answer.verdict, tale.survey, tale.library)
+
+
+def _wobble(told: Told) -> str:
+    """Where to look first for a wobble that somebody remembers."""
+    return wobble_brief(told.tale.survey, told.tale.library)
 
 
 def _aside(told: Told) -> str:
@@ -575,6 +584,7 @@ LINES = (
     Line("The engine", _engine, lambda a: (), 9),
     Line("Beside the frame", _beside, lambda a: (), 8),
     Line("Then", _then, lambda a: (*a.then, *a.eye), 7),
+    Line("The wobble", _wobble, lambda a: (), 4),
     Line("What else", _still, lambda a: (), 6),
     Line("The collision", _collision, lambda a: a.collision.facts if a.collision else (), 5),
     Line("Not known yet", _untold, lambda a: a.untold, 4),
@@ -719,7 +729,8 @@ def own_blocks(told: Told) -> tuple[Block, ...]:
 
 
 def _set(told: Told, rows: tuple[tuple[str, Item], ...]) -> tuple[Block, ...]:
-    return (Paragraph(headline(told), strong=True), *((Terms(rows),) if rows else ()))
+    behind = in_words((Terms(rows),) if rows else (), told.tale.word)
+    return Paragraph(headline(told), strong=True), *behind
 
 
 def answer_words(
@@ -744,6 +755,10 @@ BRIEF = {
 
 def brief(told: Told) -> str:
     """The answer in a few words, for a list: `crack and loose joint`, `nothing has moved`."""
+    return told.tale.word(_brief(told))
+
+
+def _brief(told: Told) -> str:
     answer, tale = told.answer, told.tale
     if answer.kind == "moved" and answer.since:
         said = moved_words(answer.since.moved[0], tale.layout, tale.survey.unit)
@@ -752,7 +767,7 @@ def brief(told: Told) -> str:
         return _first_two(list(dict.fromkeys(_named(fact, tale) for fact in answer.head)))
     if answer.kind in CALM and _is_still(answer):
         return "nothing has moved"
-    if answer.kind in BRIEF or not answer.head:
+    if answer.kind in BRIEF or not answer.head or not answer.head[0].is_told:
         return BRIEF.get(answer.kind, NOT_KNOWN)
     return phrase(answer.head[0], tale)
 

@@ -241,17 +241,34 @@ FELT_AT = {
 BRAKED = f"Something is wrong with the brakes or near them. {NOT_DRIVEN}"
 
 
-def wobble_lines(verdict: Verdict, survey: Survey, library: Library) -> list[Item]:
-    """The causes in order; nothing where nobody was asked what was felt."""
+def _order(survey: Survey, library: Library) -> tuple[str, ...]:
+    """The causes in the order of looking; empty where nobody was asked what was felt."""
     asked = library.asking(marks.FELT)
     if asked is None or not survey.answer_to(asked.prompt):
-        return []
+        return ()
     felt, when, since = (
         meant(survey, library, q) for q in (marks.FELT, marks.FELT_WHEN, marks.FELT_SINCE)
     )
-    order = consequences.where_to_look(felt, when, since)
+    return consequences.where_to_look(felt, when, since)
+
+
+def wobble_brief(survey: Survey, library: Library) -> str:
+    """The same in a line: `Look first at the toe, then at the caster; at the frame last.`"""
+    names = [LOOK_AT[cause].rstrip(".").partition(":")[0] for cause in _order(survey, library)]
+    if not names:
+        return ""
+    first, then = (name[:1].lower() + name[1:] for name in names[:2])
+    return f"Look first at {first}, then at {then}; at the frame last."
+
+
+def wobble_lines(verdict: Verdict, survey: Survey, library: Library) -> list[Item]:
+    """The causes in order; nothing where nobody was asked what was felt."""
+    asked, order = library.asking(marks.FELT), _order(survey, library)
+    if asked is None or not order:
+        return []
     ids: tuple[Source, ...] = (f"answer:{asked.prompt}",)
-    lines = [Item(BRAKED, ids)] if when == marks.BRAKING else []
+    braking = meant(survey, library, marks.FELT_WHEN) == marks.BRAKING
+    lines = [Item(BRAKED, ids)] if braking else []
     for n, cause in enumerate(order):
         head = FIRST if not n else LAST if cause == consequences.FRAME else NEXT
         said, sources = _known(cause, verdict, survey, library)

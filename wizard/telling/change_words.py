@@ -30,9 +30,18 @@ from wizard.survey.guide import layout_of
 from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
 from wizard.telling.amounts import day, doubt, doubt_size, size
-from wizard.telling.document import Block, Document, Paragraph, Section, section, set_out, told
+from wizard.telling.document import (
+    Block,
+    Document,
+    Paragraph,
+    Section,
+    in_words,
+    section,
+    set_out,
+    told,
+)
 from wizard.telling.moved_words import change_sentence, until_then, what_now
-from wizard.telling.quantity_names import amount, distance, name_of
+from wizard.telling.quantity_names import amount, distance, name_of, wording
 from wizard.telling.state_words import field_words, is_asked
 from wizard.telling.text import text_of
 
@@ -66,7 +75,8 @@ def compare_text(comparison: Comparison, library: Library) -> str:
 def compare_blocks(comparison: Comparison, library: Library) -> tuple[Block, ...]:
     """The answer, then part after part."""
     answer = Paragraph(change_headline(comparison, library), strong=True)
-    return answer, *set_out(sections(comparison, library))
+    word = wording(comparison.now.survey, library)
+    return in_words((answer, *set_out(sections(comparison, library))), word)
 
 
 def title(comparison: Comparison, km: float | None = None) -> str:

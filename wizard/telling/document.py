@@ -287,3 +287,61 @@ def told(sections: Iterable[Section]) -> tuple[Section, ...]:
 def set_out(sections: Iterable[Section], level: int = 2) -> tuple[Block, ...]:
     """Sections one after another, those with nothing to say left out."""
     return tuple(block for one in told(sections) for block in one.blocks(level))
+
+
+# In the words for a kind of frame -----------------------------------------------------------------
+
+Word = Callable[[str], str]
+
+
+def in_words(blocks: "Iterable[Block]", word: Word) -> "tuple[Block, ...]":
+    """The same in the words for a kind of frame; a drawing, a photo and a quote stay as they are, and
+    only what is said of a drawing is changed.
+    """
+    return tuple(_in_words(block, word) for block in blocks)
+
+
+def _in_words(block: Block, word: Word) -> Block:
+    if isinstance(block, Heading | Paragraph):
+        return block._replace(text=word(block.text))
+    if isinstance(block, Items):
+        return Items(tuple(_item(item, word) for item in block.items))
+    if isinstance(block, Terms):
+        return Terms(tuple((word(label), _item(item, word)) for label, item in block.rows))
+    if isinstance(block, Table):
+        return _table(block, word)
+    if isinstance(block, Picture):
+        typed = tuple(map(word, block.typed))
+        return block._replace(
+            figure=_figure(block.figure, word), typed=typed, told=word(block.told)
+        )
+    return block
+
+
+def _figure(figure: "Figure", word: Word) -> "Figure":
+    """Its title and what is said of it, which its markup says too."""
+    from dataclasses import replace  # few documents have a picture
+    from html import escape
+
+    svg = figure.svg
+    for text in (figure.title, figure.words):
+        svg = svg.replace(escape(text), escape(word(text)))
+    return replace(figure, title=word(figure.title), words=word(figure.words), svg=svg)
+
+
+def section_in_words(part: Section, word: Word) -> Section:
+    """A heading with its list, likewise."""
+    items = tuple(_item(item, word) for item in part.items)
+    return part._replace(heading=word(part.heading), items=items)
+
+
+def _item(item: Item, word: Word) -> Item:
+    return item._replace(text=word(item.text), names=tuple(map(word, item.names)))
+
+
+def _table(table: Table, word: Word) -> Table:
+    rows = tuple(tuple(map(word, row)) for row in table.rows)
+    head, caption = tuple(map(word, table.head)), word(table.caption)
+    return table._replace(
+        caption=caption, head=head, rows=rows, instead=in_words(table.instead, word)
+    )

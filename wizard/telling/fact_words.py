@@ -5,6 +5,7 @@ A phrase begins small and has no stop, so that several stand in one sentence.
 
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from itertools import groupby
 from typing import TYPE_CHECKING, NamedTuple
 
 from wizard.checks.notes import Slip
@@ -23,7 +24,7 @@ from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
 from wizard.survey.standing import ROCKING
 from wizard.telling.amounts import about, at, few
-from wizard.telling.quantity_names import Spot, cap, holds, horn_way
+from wizard.telling.quantity_names import Spot, cap, holds, horn_way, wording
 from wizard.telling.sentences import SLIPS, sentence
 from wizard.telling.supports_words import twist_move
 
@@ -42,6 +43,11 @@ class Tale(NamedTuple):
     def layout(self) -> Layout:
         """The kind of frame."""
         return layout_of(self.survey, self.library)
+
+    @property
+    def word(self) -> Callable[[str], str]:
+        """What puts a text into the words for this kind of frame."""
+        return wording(self.survey, self.library)
 
     def size(self, judged: Judged) -> str:
         """An amount without its sign, as everywhere."""
@@ -370,12 +376,30 @@ def phrases(facts: Sequence[Fact], tale: Tale) -> str:
 
 
 def _paired(facts: Sequence[Fact], tale: Tale) -> list[str]:
-    said = [phrase(f, tale) for f in facts]
-    loose = [
-        s.removesuffix(" loose") for s, f in zip(said, facts, strict=True) if f.deed == "loose"
-    ]
-    rest = [s for s, f in zip(said, facts, strict=True) if f.deed != "loose"]
+    loose = [phrase(f, tale).removesuffix(" loose") for f in facts if f.deed == "loose"]
+    rest = _at_one_place([f for f in facts if f.deed != "loose"], tale)
     return [*rest, *([f"{and_(loose)} loose"] if loose else [])]
+
+
+def _at_one_place(facts: Sequence[Fact], tale: Tale) -> list[str]:
+    """A phrase for each, but one for all that was seen at one place: `kink and tear in the left rail`."""
+    said = [(phrase(f, tale), _spot(f)) for f in facts]
+    found = []
+    for spot, some in groupby(said, lambda pair: pair[1]):
+        words = [phrase for phrase, _ in some]
+        if not spot:
+            found += words
+            continue
+        things = list(dict.fromkeys(w.removesuffix(f" {spot}") for w in words))
+        found.append(f"{and_(things)} {spot}")
+    return found
+
+
+def _spot(fact: Fact) -> str:
+    """Where it was seen, which ends its phrase; empty of what was measured, or has more behind it."""
+    if fact.kind != "seen" or fact.way == marks.BY_DYE:
+        return ""
+    return place_of(fact.seen[0], fact.third)
 
 
 # What to do ---------------------------------------------------------------------------------------
@@ -532,12 +556,15 @@ def _repeat(advice: "Advice") -> str:
     return f"measure “{advice.label}” {times} more, and what it is compared with{helps}"
 
 
+BY_A_SISTER = "read the string along a sister frame that is known to be sound (/sister compares)"
+"""What tells a sag along an edge that the maker did not make straight."""
 ADVICE: Mapping[str, "Callable[[Advice], str]"] = {
     "repeat": _repeat,
     "measure": lambda advice: f"tape “{advice.label}” too",
     "tool": lambda advice: f"use a finer tool: most of the doubt is {advice.label}",
     "at-limit": lambda advice: "",
     "shape": lambda advice: "see how the maker shaped that edge (/also calls for the page)",
+    "sister": lambda advice: BY_A_SISTER,
 }
 """How to go on, by the kind of advice."""
 

@@ -26,6 +26,7 @@ from wizard.library import marks
 from wizard.library.places import QuantityId, StepId, step_of, where_of
 from wizard.library.shapes import Layout, Library
 from wizard.readings.plain import clean_line
+from wizard.survey.guide import steps_of
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import NEVER, SECOND, Look, Opinion, Reading, Remark, State, Tool
 from wizard.telling.amounts import NOT_KNOWN, about, at_most, bands_words, doubt
@@ -490,7 +491,7 @@ def _unreached(survey: Survey, library: Library, told: set[StepId]) -> list[str]
     """Places noted as not reached on pages that the list of gaps does not name."""
     found = []
     for look in survey.standing(Look):
-        step = library.steps.get(step_of(look.prompt))
+        step = steps_of(survey, library).get(step_of(look.prompt))
         if look.seen == "not-reached" and (step is None or step.id not in told):
             found.append(step.title if step else clean_line(str(look.prompt), 60))
     return list(dict.fromkeys(found))

@@ -44,7 +44,7 @@ from wizard.math.uncertain import Part, Uncertain
 from wizard.readings.plain import clean_line
 from wizard.readings.refused import Refused
 from wizard.readings.written import number_about, write_fraction_about
-from wizard.survey.guide import guide_of, layout_of
+from wizard.survey.guide import guide_of, layout_of, steps_of
 from wizard.survey.prompts import Prompt, wanting
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import HIDDEN, SECOND, STRUCK, Guess, Reading, Remark
@@ -346,7 +346,11 @@ that a mentor would do.
 def asked_at(prompt: PromptId, survey: Survey, library: Library) -> str:
     """What was read, as its page asks for it; by its id where no page does any more."""
     asked = case_of(survey, library).prompts.get(prompt)
-    return f"{library.steps[asked.step].title}, {asked.ask}" if asked else prompt_words(prompt)
+    return (
+        f"{steps_of(survey, library)[asked.step].title}, {asked.ask}"
+        if asked
+        else prompt_words(prompt)
+    )
 
 
 def _parts(number: Uncertain) -> Iterator[Item]:

@@ -85,11 +85,11 @@ def view(survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask) ->
     if prompt.kind.acknowledges:
         return _caution_view(survey, library, pages, ask)
     page = stop_of(pages, prompt) or Page(step, (prompt,))
-    said = step.on(layout_of(survey, library))
+    said = guide_of(survey, library).questions.steps[step.id]
     return PageView(
         car=survey.car or "A new survey",
         trail=trail_line(survey, pages, page),
-        title=_title(page, prompt, step),
+        title=_title(page, prompt, said),
         why=said.why,
         how=said.how,
         move=prompt.move,
@@ -120,7 +120,7 @@ def _how_often(survey: Survey, ask: Ask) -> str:
 
 def _caution_view(survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask) -> PageView:
     """A caution alone: nothing that there is to do on the page behind it shows before it was read."""
-    step = library.steps[ask.prompt.step]
+    step = guide_of(survey, library).questions.steps[ask.prompt.step]
     return PageView(
         car=survey.car or "A new survey",
         trail=trail_line(survey, pages, stop_of(pages, ask.prompt)),
@@ -153,7 +153,7 @@ def _twin_line(
 ) -> tuple[str, ...]:
     """That one entry may do for the other side too; empty where it may not."""
     other = twin_of(survey, pages, prompt, library) if prompt.kind.gathers else None
-    title = library.steps[other.step].title if other else ""
+    title = guide_of(survey, library).questions.steps[other.step].title if other else ""
     return (TWIN.format(title=title),) if title else ()
 
 
@@ -379,9 +379,10 @@ def live(survey: Survey, library: Library, step: Step, most: int = 3) -> tuple[s
         for p in guide_of(survey, library).questions.of(step)
     )
     more = _asks_more(survey, library, step)
-    said = tuple(_so_far(j, library, survey, busy, more) for j in _first(results, most))
-    half = _half_crossed(survey, library, step)
-    return (*said, *half, step.caveat) if said and step.caveat else (*said, *half)
+    word = layout_of(survey, library).worded
+    said = tuple(word(_so_far(j, library, survey, busy, more)) for j in _first(results, most))
+    half = map(word, _half_crossed(survey, library, step))
+    return (*said, *half, word(step.caveat)) if said and step.caveat else (*said, *half)
 
 
 def _half_crossed(survey: Survey, library: Library, step: Step) -> tuple[str, ...]:

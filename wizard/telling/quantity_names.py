@@ -15,9 +15,12 @@ from wizard.library.places import (
     point_of,
     where_of,
 )
-from wizard.library.shapes import Layout
+from wizard.library.shapes import Layout, Library
+from wizard.readings.plain import clean_line
 from wizard.readings.written import write_length
-from wizard.survey.record import Unit
+from wizard.survey.guide import layout_of
+from wizard.survey.record import Survey, Unit
+from wizard.survey.rows import Doubt, Verdict
 from wizard.telling.amounts import FINEST, about, at, is_zero
 from wizard.telling.amounts import size as size
 
@@ -157,3 +160,28 @@ def holds(layout: Layout | None) -> str:
     if ACROSS in layout.traits:
         return "the radius rods, their ball, perches and shackles"
     return "the center bolts, springs and shackles"
+
+
+WRITTEN = ("text", "why", "answer", "mark", "name", "number", "place")
+"""Fields of a row in which somebody's own words stand."""
+
+
+OURS = (Doubt, Verdict)
+"""Rows whose words are the program's own."""
+
+
+def wording(survey: Survey, library: Library) -> Callable[[str], str]:
+    """What puts a text into the words for the survey's kind of frame: where a frame has no rails, none
+    are named. A text with what somebody wrote himself stays as it is.
+    """
+    layout = layout_of(survey, library)
+    his = (row for row in survey.all_rows() if not isinstance(row, OURS))
+    rows = (getattr(row, name, "") for row in his for name in WRITTEN)
+    texts = (survey.car, *(text for text in rows if isinstance(text, str)))
+    own = [clean_line(t, 60).lower().rstrip(".") for t in texts if "rail" in t.lower()]
+
+    def word(text: str) -> str:
+        low = text.lower()
+        return text if any(said in low for said in own) else layout.worded(text)
+
+    return word if own else layout.worded

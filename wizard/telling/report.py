@@ -27,13 +27,14 @@ from wizard.telling.document import (
     Paragraph,
     Section,
     Table,
+    in_words,
     items,
     set_out,
 )
 from wizard.telling.front_page import front_page, title_of
 from wizard.telling.not_driven import NO_SURVEY
 from wizard.telling.photos import NO_PHOTOS, Photos, more_photos, photos_part
-from wizard.telling.quantity_names import cap
+from wizard.telling.quantity_names import cap, wording
 from wizard.telling.report_figures import figures
 from wizard.telling.report_tables import (
     findings_part,
@@ -93,7 +94,7 @@ def report_of(
         Paragraph(NO_SURVEY, strong=True),
         Paragraph("This is the end of the record."),
     ]
-    return Document(title_of(survey), tuple(blocks), foot)
+    return Document(title_of(survey), in_words(blocks, wording(survey, library)), foot)
 
 
 SUM = "The checksum is of the survey's file, as the appendix says."

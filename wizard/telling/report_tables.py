@@ -14,8 +14,8 @@ from wizard.judgment.seen import Seen, bent_horn
 from wizard.judgment.sister import Beside, beside
 from wizard.judgment.verdict import Verdict
 from wizard.library.places import PromptId, StepId, part_of, spoken, step_of
-from wizard.library.shapes import Bound, Library, Limit
-from wizard.survey.guide import layout_of
+from wizard.library.shapes import Bound, Library, Limit, Step
+from wizard.survey.guide import layout_of, steps_of
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import (
@@ -280,8 +280,9 @@ IN_ORDER = (
 def _reading_rows(survey: Survey, library: Library) -> Iterator[tuple[str, str]]:
     """A row for each thing that was read, under a row that says what they share."""
     prompts, notes = case_of(survey, library).prompts, _notes(survey, library)
+    titles = steps_of(survey, library)
     for (step, *alike), some in groupby(survey.table(Reading), key=_alike):
-        yield ", ".join(filter(None, [_title(StepId(step), library), *alike])), ""
+        yield ", ".join(filter(None, [_title(StepId(step), titles), *alike])), ""
         by_prompt: dict[PromptId, list[str]] = {}
         for row in some:
             by_prompt.setdefault(row.prompt, []).append(_reading(row, notes.get(row.id, "")))
@@ -295,8 +296,8 @@ def _alike(row: Reading) -> tuple[str, ...]:
     return str(step_of(row.prompt)), row.tool, row.state, row.by, day
 
 
-def _title(step: StepId, library: Library) -> str:
-    return library.steps[step].title if step in library.steps else str(step)
+def _title(step: StepId, titles: Mapping[StepId, Step]) -> str:
+    return titles[step].title if step in titles else str(step)
 
 
 def _reading(row: Reading, note: str) -> str:
@@ -319,10 +320,10 @@ def _notes(survey: Survey, library: Library) -> dict[str, str]:
     return {id: "; ".join(said) for id, said in notes.items() if said}
 
 
-def _place(id: PromptId, prompts: Mapping[PromptId, Prompt], library: Library) -> str:
+def _place(id: PromptId, prompts: Mapping[PromptId, Prompt], titles: Mapping[StepId, Step]) -> str:
     """The step and the words of a prompt; its id where the content has it no more."""
     found = prompts.get(id)
-    return f"{library.steps[found.step].title}: {found.ask}" if found else str(id)
+    return f"{titles[found.step].title}: {found.ask}" if found else str(id)
 
 
 def _when(row: Row) -> str:
@@ -413,7 +414,7 @@ def remarks_part(survey: Survey, library: Library) -> list[Block]:
     prompts = case_of(survey, library).prompts
 
     def at(row: Remark | Answer | Skip) -> str:
-        return _place(row.prompt, prompts, library)
+        return _place(row.prompt, prompts, steps_of(survey, library))
 
     said = [(m.id, at(m), _remark(m), _when(m)) for m in survey.standing(Remark)]
     said += [(a.id, at(a), a.answer, _when(a)) for a in _own_words(survey, prompts)]
@@ -438,11 +439,11 @@ def _skipped(
     survey: Survey, prompts: Mapping[PromptId, Prompt], library: Library
 ) -> Iterator[tuple[Skip, str]]:
     """Each with what was skipped; the page is named at the first of those that follow one another."""
-    before = ("", "")
+    before, titles = ("", ""), steps_of(survey, library)
     for row in survey.standing(Skip):
         found = prompts.get(row.prompt)
         here = (row.why, str(found.step)) if found else ("", "")
-        said = found.ask if found and here == before else _place(row.prompt, prompts, library)
+        said = found.ask if found and here == before else _place(row.prompt, prompts, titles)
         yield row, f"{row.id} {said}"
         before = here
 

@@ -140,7 +140,7 @@ def _behind(beam: float, lifted: str = "") -> Iterator[Part]:
         yield _line("looked", (sign * WHEEL, HALF), (sign * WHEEL, foot))
 
 
-def _shackle(side: str, _: str) -> tuple[list[Part], str]:
+def _shackle(side: str, name: str) -> tuple[list[Part], str]:
     """The end of a spring at its shackle; which way it leans."""
     top, eye = (0.0, HALF), (140.0, -0.5 * HALF)
     parts: list[Part] = [
@@ -155,7 +155,8 @@ def _shackle(side: str, _: str) -> tuple[list[Part], str]:
         Label("toward", (-130.0, 0.2 * HALF), "over"),
         Label("away", (240.0, 0.2 * HALF), "over"),
     ]
-    told = f"The {side} front shackle between rail and spring, its lean read from upright"
+    end = "rear" if name.startswith("rear") else "front"
+    told = f"The {side} {end} shackle between rail and spring, its lean read from upright"
     return parts, f"{told}; away: the spring's end of it leans away from the spring's middle"
 
 

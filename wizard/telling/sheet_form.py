@@ -4,7 +4,7 @@ and the string's stations named, then step by step what is read and what is writ
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import groupby
 
@@ -98,7 +98,8 @@ def _stations(layout: Layout, across: float) -> Iterator[Mark]:
 
 def form_of(sheet: Sheet) -> Form:
     """The whole sheet."""
-    steps = tuple(_step(step) for step in sheet.steps)
+    word = sheet.layout.worded
+    steps = tuple(_step(step, word) for step in sheet.steps)
     parts: tuple[Together | Numbered, ...] = (
         _head(sheet),
         numbered(sheet.layout, sheet.points),
@@ -182,7 +183,7 @@ def _fill_lines(sheet: Sheet) -> list[str]:
     places = any(kind.gathers for kind in kinds)
     looks = places or any(kind.looks for kind in kinds)
     needless = {*(() if looks else LOOK_LINES), *(() if places else (PLACE_LINE,))}
-    return [line for line in FILL_LINES if line not in needless]
+    return [sheet.layout.worded(line) for line in FILL_LINES if line not in needless]
 
 
 def _enter_lines(sheet: Sheet) -> list[str]:
@@ -200,15 +201,17 @@ def _more(sheet: Sheet) -> Together:
     said = [
         "; ".join(filter(None, (f"{cap(a.name)} ({a.id})", called_by(a)))) + "." for a in sheet.more
     ]
+    said = [sheet.layout.worded(line) for line in said]
     return Together((items([*said, OWN_SHEET]),), Heading("more", "Not on this sheet"))
 
 
 def _photos(sheet: Sheet) -> Together:
     """Room for the number of each photo that every record needs."""
-    names = [cap(photo.name) for photo in sheet.photos]
+    word = sheet.layout.worded
+    names = [cap(word(photo.name)) for photo in sheet.photos]
     pairs = (names[n : n + 2] for n in range(0, len(names), 2))
     rows = tuple(tuple(Field(name, 38) for name in pair) for pair in pairs)
-    how = items(f"{cap(photo.name)}: {photo.how}." for photo in sheet.photos)
+    how = items(word(f"{cap(photo.name)}: {photo.how}.") for photo in sheet.photos)
     return Together(
         (how, Fields(rows)),
         Heading("photos", "Photos that every record needs: write their numbers"),
@@ -223,7 +226,7 @@ def numbered(layout: Layout, points: Mapping[PointId, int]) -> Numbered:
     return Numbered(Picture(figure, typed.lines), VIEW, point_lines(layout, points))
 
 
-def _step(step: SheetStep) -> Together:
+def _step(step: SheetStep, word: Callable[[str], str]) -> Together:
     """Its cautions and their boxes come first."""
     read = tuple(_blank(box) for box in step.boxes if box.kind.acknowledges)
     filled = [box for box in step.boxes if not box.kind.acknowledges]
@@ -232,12 +235,12 @@ def _step(step: SheetStep) -> Together:
         *((Blanks(read),) if read else ()),
         Move(step.only_when, step.how),
         *step.codes,
-        *_by_rail(filled),
+        *_by_rail(filled, word),
     )
     return Together(blocks, Heading(str(step.id), f"{step.number}. {step.title}"))
 
 
-def _by_rail(boxes: Sequence[Box]) -> Iterator[FormBlock]:
+def _by_rail(boxes: Sequence[Box], word: Callable[[str], str]) -> Iterator[FormBlock]:
     """The boxes in their order; where all of the left rail are followed by as many of the right one,
     a column for each.
     """
@@ -253,7 +256,8 @@ def _by_rail(boxes: Sequence[Box]) -> Iterator[FormBlock]:
             if loose:
                 yield Blanks(tuple(loose))
             loose = []
-            yield Columns((f"{side} rail", f"{side.other} rail"), Blanks(blanks), Blanks(twin[1]))
+            heads = word(f"{side} rail"), word(f"{side.other} rail")
+            yield Columns(heads, Blanks(blanks), Blanks(twin[1]))
             runs.pop(0)
         else:
             loose += blanks

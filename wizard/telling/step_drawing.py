@@ -67,7 +67,9 @@ def drawing_for(
     if prompt.kind.acknowledges:
         return NOTHING
     draw = PAINTERS.get(step.drawing, _look)
-    return draw(survey, library, step, prompt, Box(width, height, charset))
+    drawn = draw(survey, library, step, prompt, Box(width, height, charset))
+    word = layout_of(survey, library).worded
+    return drawn._replace(lines=tuple(map(word, drawn.lines)), words=word(drawn.words))
 
 
 def _plan(survey: Survey, library: Library, step: Step, prompt: Prompt, box: Box) -> Drawing:
@@ -142,7 +144,12 @@ def _set_up(survey: Survey, library: Library, _: Step, prompt: Prompt, box: Box)
     if template is None:
         return NOTHING
     said = said_of(survey)
-    scene = set_up_scene(sketch(template, said, survey.unit), lengths_in(said), template)
+    known = sketch(template, said, survey.unit)
+    if (
+        not known.places
+    ):  # Before the first width there is nothing to draw, and the moves need room.
+        return NOTHING
+    scene = set_up_scene(known, lengths_in(said), template)
     return painted(scene, box.width, box.height, box.charset)
 
 

@@ -20,7 +20,18 @@ from wizard.survey.record import Survey
 from wizard.survey.rows import Sister
 from wizard.survey.rows import Verdict as Shown
 from wizard.telling.answer_words import answer_blocks, brief, own_blocks, told_of
-from wizard.telling.document import Block, Document, Item, Paragraph, Section, section, set_out
+from wizard.telling.document import (
+    Block,
+    Document,
+    Item,
+    Paragraph,
+    Section,
+    in_words,
+    section,
+    section_in_words,
+    set_out,
+)
+from wizard.telling.quantity_names import wording
 from wizard.telling.sentences import sentence_and_band
 from wizard.telling.text import CLOSE, lines_of, text_of
 from wizard.telling.written_down import left_out_section
@@ -94,7 +105,8 @@ def _sections(
     """What lies behind the answer. Its words are loaded by whoever asks for more than that."""
     from wizard.telling.verdict_words import sections
 
-    return sections(verdict, survey, library, since)
+    word = wording(survey, library)
+    return tuple(section_in_words(s, word) for s in sections(verdict, survey, library, since))
 
 
 def part_sections(
@@ -110,7 +122,7 @@ def part_sections(
     every = (
         *_sections(verdict, survey, library, _since(earlier, survey, library)),
         left_out_section(survey, library),
-        findings_section(verdict, survey, library),
+        section_in_words(findings_section(verdict, survey, library), wording(survey, library)),
     )
     found = tuple(one for one in part.of(every) if one.items)
     return found or (section("nothing", part.words.capitalize(), ["Nothing to say here."]),)
@@ -211,7 +223,7 @@ def told_document(
         *set_out([findings_section(verdict, survey, library, mentor)]),
         *_thin(survey, library),
     )
-    return Document(title(survey), blocks)
+    return Document(title(survey), in_words(blocks, wording(survey, library)))
 
 
 def _thin(survey: Survey, library: Library) -> Sequence[Block]:

@@ -29,7 +29,7 @@ def then_line(prompt: Prompt, earlier: Survey | None) -> str:
     if earlier is None or prompt.kind.acknowledges:
         return ""
     parts = [_said_then(prompt, earlier), *_marks(prompt, earlier)]
-    return "; ".join(p for p in parts if p)
+    return " ".join(f"{p.rstrip('.?')}{'?' if p.endswith('?') else '.'}" for p in parts if p)
 
 
 def _said_then(prompt: Prompt, earlier: Survey) -> str:
@@ -102,7 +102,7 @@ def _marks(prompt: Prompt, earlier: Survey) -> list[str]:
             )
             found.append(clean_line(f"{spoken(note.point).capitalize()}: {what}", 120))
     photos = [r.photo for r in earlier.standing(Remark) if r.prompt == prompt.id and r.photo]
-    return found + ([f"photo {clean_line(', '.join(photos), 80)} of last time"] if photos else [])
+    return found + ([f"Photo of last time: {clean_line(', '.join(photos), 80)}"] if photos else [])
 
 
 def then_and_now(survey: Survey, earlier: Survey | None, prompt: Prompt) -> str:

@@ -49,10 +49,7 @@ WHAT_TO_DO = {
     ),
     "watch": "Nothing has to be put right now. Measure the same points again {when}.",
     "leave": "Keep this record and measure the same points again {when}.",
-    "open": (
-        "What is open is listed under what is not known. To find out,"
-        " read those again, or with a finer tool."
-    ),
+    "open": ("What is open is listed under what is not known, each with what would settle it."),
     "not-enough": (
         "What was not seen may be the very place that matters. What is missing is listed under what"
         " is not known."

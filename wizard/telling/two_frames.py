@@ -12,6 +12,7 @@ from datetime import datetime
 from itertools import zip_longest
 from typing import Any
 
+from wizard.checks.notes import EDGE_NOT_KNOWN
 from wizard.judgment.bands import Judged
 from wizard.judgment.seen import Gap
 from wizard.judgment.sight import verdict_of
@@ -21,7 +22,7 @@ from wizard.library.shapes import Layout, Library
 from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey, Unit
-from wizard.telling.amounts import day
+from wizard.telling.amounts import day, is_inside
 from wizard.telling.answer_words import headline_of
 from wizard.telling.quantity_names import amount, name_of
 from wizard.telling.text import wrap
@@ -83,8 +84,15 @@ class Said:
     layout: Layout
 
     def found(self, judged: Judged) -> str:
-        """What it is and how much."""
-        return f"{name_of(judged.finding, self.layout)}: {amount(judged.finding, self.unit)}"
+        """What it is and how much; a difference inside its own doubt is none."""
+        return f"{name_of(judged.finding, self.layout)}: {self._size(judged)}"
+
+    def _size(self, judged: Judged) -> str:
+        if judged.finding.has(EDGE_NOT_KNOWN):
+            return "not known, for the maker may have shaped that edge so"
+        if not judged.is_told or is_inside(judged, self.unit):
+            return "none that shows"
+        return amount(judged.finding, self.unit)
 
     def wanted(self, grave: Sequence[Judged]) -> list[str]:
         """What repair each would want."""

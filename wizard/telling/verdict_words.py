@@ -22,7 +22,7 @@ from wizard.library.places import (
     step_of,
 )
 from wizard.library.shapes import Layout, Library
-from wizard.survey.guide import CARRIED, layout_of
+from wizard.survey.guide import CARRIED, layout_of, steps_of
 from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import Answer as Row
@@ -32,7 +32,7 @@ from wizard.telling.causes_words import cause_lines
 from wizard.telling.consequences_words import axle_sections, consequence_lines
 from wizard.telling.document import Item, Section, section, told
 from wizard.telling.enough_words import needless
-from wizard.telling.fact_words import COUNT, told_apart_by
+from wizard.telling.fact_words import BY_A_SISTER, COUNT, told_apart_by
 from wizard.telling.not_driven import NO_SURVEY
 from wizard.telling.quantity_names import cap
 from wizard.telling.sentences import asks_for, sentence
@@ -143,7 +143,8 @@ def _deep(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
 def _look(seen: Seen, *rules: str) -> Item:
     words = seen.choice.words if seen.choice else ""
     side = f", {seen.side}" if seen.side else ""
-    text = f"{seen.title}{side}: {words} (the place was {spoken(seen.look.seen)})."
+    part = f", {seen.prompt.short}" if not side and seen.prompt.short else ""
+    text = f"{seen.title}{side}{part}: {words} (the place was {spoken(seen.look.seen)})."
     return Item(text, (seen.look.id, *rules))
 
 
@@ -304,6 +305,8 @@ def advice_words(advice: Advice, finding_unit: str, unit: Unit, k: float = 2.0) 
         return "It lies right at the limit: more readings will hardly move it to one side."
     if advice.kind == "shape":
         return "To find out, see how the maker shaped that edge: /also calls for that page."
+    if advice.kind == "sister":
+        return f"To find out, {BY_A_SISTER}."
     now, then = (about(k * u, finding_unit, unit) for u in (advice.u_now, advice.u_then))
     helps = f"The doubt would go from {now} to {then}" + (
         ", probably enough to tell." if advice.settles else "."
@@ -360,7 +363,7 @@ def _last(survey: Survey, library: Library) -> Iterator[Item]:
 def _remarks(survey: Survey, library: Library) -> Iterator[Item]:
     for row in survey.standing(Remark):
         if row.text.strip() and CARRIED not in row.extra:
-            step = library.steps.get(step_of(row.prompt))
+            step = steps_of(survey, library).get(step_of(row.prompt))
             yield Item(
                 f"{step.title}: {as_sentence(row.text)}" if step else as_sentence(row.text),
                 (row.id,),

@@ -4,7 +4,7 @@ at again after paint or assembly.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from wizard.judgment.bands import Judged
@@ -15,10 +15,10 @@ from wizard.judgment.seen import Seen, bent_horn
 from wizard.judgment.supports import is_stands_twist
 from wizard.judgment.verdict import Verdict, is_open
 from wizard.library import marks
-from wizard.library.places import WHOLE_BOX, FindingId, QuantityId, Source, side_of
-from wizard.library.shapes import Layout, Library, Work
+from wizard.library.places import WHOLE_BOX, FindingId, QuantityId, Source, StepId, side_of
+from wizard.library.shapes import Layout, Library, Step, Work
 from wizard.readings.plain import and_, clean_line
-from wizard.survey.guide import is_short_again
+from wizard.survey.guide import is_short_again, steps_of
 from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import Answer as Row
@@ -475,14 +475,14 @@ def choice_lines(
     found = _but_moved(choices_of(verdict, survey, library), since)
     if not found:
         return first
-    tale = Tale(verdict, survey, library)
+    tale, titles = Tale(verdict, survey, library), steps_of(survey, library)
     works = in_turn(found)
     every = tuple(dict.fromkeys(s for choice in found for s in choice.fact.sources))
     lines = [
         Item(_choices_named(choice, tale), choice.fact.sources, claims=(of_choice(choice),))
         for choice in found
     ]
-    lines += [Item(_work_words(work, found, library), _sources(work, found)) for work in works]
+    lines += [Item(_work_words(work, found, titles), _sources(work, found)) for work in works]
     return [*first, *lines, *(Item(text, every) for text in (*_doing(works), NOT_HOW))]
 
 
@@ -515,22 +515,22 @@ def _small(name: str) -> str:
     return name[:1].lower() + name[1:]
 
 
-def _work_words(work: Work, found: tuple[Choice, ...], library: Library) -> str:
+def _work_words(work: Work, found: tuple[Choice, ...], titles: Mapping[StepId, Step]) -> str:
     """One choice with all that it asks and leaves."""
-    again = _again(work, found, library)
+    again = _again(work, found, titles)
     label = "Found on these pages" if work.ours else "Measure or look again after it"
     after = f" {label}: {again}." if again else ""
     return f"{work.name}. {work.words} Who: {work.who}. It leaves: {work.leaves}.{after}"
 
 
-def _again(work: Work, found: tuple[Choice, ...], library: Library) -> str:
+def _again(work: Work, found: tuple[Choice, ...], titles: Mapping[StepId, Step]) -> str:
     """The pages on which it was found, and what else moves with it."""
     if work.turn == 0:
         return work.again
     here = [c for c in found if work in c.works]
     pages = dict.fromkeys(page for choice in here for page in choice.pages)
     # In quotes: the title of a page where one looks for a tear says of no tear that it was found.
-    names = [f"“{library.steps[page].title}”" for page in pages]
+    names = [f"“{titles[page].title}”" for page in pages]
     # One more page is named: that takes no more room than to count it.
     most = PAGES if len(names) > PAGES + 1 else PAGES + 1
     more = [f"{len(names) - most} more pages"] if len(names) > most else []

@@ -10,7 +10,7 @@ from wizard.library import marks
 from wizard.library.places import step_of
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line
-from wizard.survey.guide import Page
+from wizard.survey.guide import Page, steps_of
 from wizard.survey.prompts import Prompt, answered
 from wizard.survey.record import Survey
 from wizard.survey.rows import (
@@ -95,7 +95,7 @@ def guess_lines(survey: Survey, library: Library) -> list[str]:
 
     said = []
     for row in survey.standing(Guess):
-        step = library.steps.get(step_of(row.prompt))
+        step = steps_of(survey, library).get(step_of(row.prompt))
         came_to = live(survey, library, step, 1)[:1] if step else ()
         where = f"{step.title}, " if step else ""
         by = clean_line(row.by or "nobody named", 60)

@@ -50,6 +50,7 @@ class Axle:
     perch: PAIR = (180.0, 180.0)
     """From rail to spring perch."""
     shackle: PAIR = (25.0, 25.0)
+    rear_shackle: PAIR = (25.0, 25.0)
 
     @property
     def figures(self) -> dict[str, float]:
@@ -65,6 +66,7 @@ class Axle:
             found[f"beam-bend/{side}"] = value
         found["perch-apart/difference"] = self.perch[0] - self.perch[1]
         found["shackle-apart/difference"] = self.shackle[0] - self.shackle[1]
+        found["rear-shackle-apart/difference"] = self.rear_shackle[0] - self.rear_shackle[1]
         return found
 
 
@@ -81,12 +83,13 @@ def bent(what: str, times: float, way: float = 1.0) -> Axle:
         "toe-book": lambda: Axle(toe=book["toe"]),
         "perch-apart": lambda: Axle(perch=(180.0 + off, 180.0)),
         "shackle-apart": lambda: Axle(shackle=(25.0 + off, 25.0)),
+        "rear-shackle-apart": lambda: Axle(rear_shackle=(25.0 + off, 25.0)),
     }[what]()
 
 
 BENT = (
     *("beam-bend", "caster-apart", "caster-book", "camber-apart", "camber-book"),
-    *("toe-book", "perch-apart", "shackle-apart"),
+    *("toe-book", "perch-apart", "shackle-apart", "rear-shackle-apart"),
 )
 
 
@@ -164,6 +167,8 @@ def of_axle(axle: Axle, g: Gauge, prompt: str) -> str:
         at = (-g.mark, g.mark)[side]
         chord = axle.beam[0] + (axle.beam[1] - axle.beam[0]) * (at + g.half) / (2 * g.half)
         return g.rule(g.block - chord + g.forged[side])
+    if name.startswith("rear-shackle"):
+        return g.angle(axle.rear_shackle[side], ("away", "toward"), 1.0)
     if name.startswith("shackle"):
         return g.angle(axle.shackle[side], ("away", "toward"), 1.0)
     if step == "spring-perches":
@@ -191,6 +196,8 @@ AXLE_PROMPTS: Mapping[str, int] = {
     "spring-perches/right": 2,
     "spring-perches/shackle-left": 1,
     "spring-perches/shackle-right": 1,
+    "spring-perches/rear-shackle-left": 1,
+    "spring-perches/rear-shackle-right": 1,
     "toe-tapes/front": 2,
     "toe-tapes/back": 2,
 }
@@ -279,6 +286,22 @@ def _ends(one: Thin, length: float) -> PAIR:
 def has_ball(frame: Frame) -> bool:
     """Whether its front beam is held by a rod with one ball."""
     return {"ball_x", "rod"} <= authored(frame.made.layout)["figures"].keys()
+
+
+def fan_moves(frame: Frame) -> bool:
+    """Whether the engine's front support stands so far behind the front crossmember that a sag moves
+    the fan.
+    """
+    return authored(frame.made.layout)["figures"].get("engine_front_x", 0) >= 60
+
+
+def fan_of(frame: Frame) -> float:
+    """mm that rails set for good let the fan down, which turns over the front points: the engine is one
+    stiff piece on its two supports.
+    """
+    at, mount = authored(frame.made.layout)["figures"]["engine_front_x"], frame.made.mount
+    front, rear = (sum(frame.sag(side, x, weight=False) for side in SIDES) / 2 for x in (at, mount))
+    return front - (rear - front) * at / (mount - at)
 
 
 def caster_of(frame: Frame) -> float:
