@@ -214,7 +214,7 @@ def test_beside_any_sag_at_all_it_takes_no_less_than_a_sag_behind_the_middle_sho
     for n in (4, 5, 8):
         values = [threshold_for(n, dof) for dof in (4.0, 5.2, 7.2, 11.2)]
         assert values == sorted(values, reverse=True)
-        assert threshold_for(n, 31.2) >= threshold_for(n, 15.2) > 0.9 * values[-1]
+        assert threshold_for(n, 31.2) >= threshold_for(n, 15.2) > 0.85 * values[-1]
 
 
 def test_a_mount_beyond_the_string_leaves_the_parabola_alone() -> None:
