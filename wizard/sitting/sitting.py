@@ -94,7 +94,8 @@ def _way_out(doubted: Doubted) -> str:
     if doubted.third:
         return "Read it a third time and type that: it decides. Enter alone keeps these two."
     if doubted.then_others:
-        return "Type what it is now. Enter keeps it, and you are asked for the other one once more."
+        others = "the other one" if len(doubted.others) == 1 else "the others"
+        return f"Type what it is now. Enter keeps it, and you are asked for {others} once more."
     if doubted.others:
         return (
             "Type /again to be asked for each of them once more, Enter to keep it, or what it is."
@@ -727,7 +728,9 @@ class Sitting:
         kept = self._keep(asking_again(doubted.kept, doubted.others, row))
         if kept.kind in ("taken", "ended"):
             self.leave_for(doubted.others, self.target)
-            return Reply("taken", f"{kept.says} Then this one is asked once more.".strip())
+            several = f"each of {len(doubted.others)} is"
+            which = "this one is" if len(doubted.others) == 1 else several
+            return Reply("taken", f"{kept.says} Then {which} asked once more.".strip())
         return kept
 
     def _several(self, parts: list[str]) -> Reply:
