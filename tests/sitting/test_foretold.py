@@ -449,7 +449,7 @@ def test_of_two_places_both_are_asked_again_for_the_first_may_be_the_wrong_one(
     driver.sitting.stand_before(PromptId("level/front-crossmember/turned"))
     driver.run(READ)
     assert driver.say("1 right").kind == "doubted"
-    assert says(driver.say("").says, "each of 3 is asked once more")
+    assert says(driver.say("").says, "Now read the other 3 once more.")
     driver.run("2 left", "2 left", "1 right")
     read = {id: [r.typed for r in driver.survey.readings_of(PromptId(id))] for id in LAID}
     assert read == {id: [typed] for id, typed in right.items()}

@@ -560,9 +560,7 @@ ANOTHER_ERROR = (
     " lie still?"
 )
 EITHER_WAY_ROUND = "Either of the two readings here may be wrong: read both once more."
-EITHER_PLACE = (
-    "Any of the two readings here and of the two before may be wrong: read them once more."
-)
+EITHER_PLACE = "One of the two here, or of the two before, may be wrong: read them once more."
 
 
 def against_level(case: Case, prompt: Prompt, value: float) -> str:

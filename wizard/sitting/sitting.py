@@ -94,13 +94,17 @@ def _way_out(doubted: Doubted) -> str:
     if doubted.third:
         return "Read it a third time and type that: it decides. Enter alone keeps these two."
     if doubted.then_others:
-        others = "the other one" if len(doubted.others) == 1 else "the others"
+        others = _the_others(doubted)
         return f"Type what it is now. Enter keeps it, and you are asked for {others} once more."
     if doubted.others:
         return (
             "Type /again to be asked for each of them once more, Enter to keep it, or what it is."
         )
     return "Press Enter to keep it, or type what it is."
+
+
+def _the_others(doubted: Doubted) -> str:
+    return "the other one" if len(doubted.others) == 1 else f"the other {len(doubted.others)}"
 
 
 def _asked_nothing(text: str) -> Reply:
@@ -728,9 +732,8 @@ class Sitting:
         kept = self._keep(asking_again(doubted.kept, doubted.others, row))
         if kept.kind in ("taken", "ended"):
             self.leave_for(doubted.others, self.target)
-            several = f"each of {len(doubted.others)} is"
-            which = "this one is" if len(doubted.others) == 1 else several
-            return Reply("taken", f"{kept.says} Then {which} asked once more.".strip())
+            says = f"{kept.says} Now read {_the_others(doubted)} once more."
+            return Reply("taken", says.strip())
         return kept
 
     def _several(self, parts: list[str]) -> Reply:
