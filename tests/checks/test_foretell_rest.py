@@ -139,9 +139,13 @@ def test_turned_round_the_levels_own_error_is_the_one_of_before(typed: str, says
 def test_a_whole_line_off_is_doubted_from_the_second_place_on_and_both_are_named(
     typed: str, doubted: bool
 ) -> None:
-    """Either way round may be the one that was misread: nothing says which."""
-    told = doubt(survey_of(BEFORE | {"level/rear/as-set": ["1 left"]}), "level/rear/turned", typed)
-    assert ("Either of the two readings" in told) is doubted
+    """Either way round may be the one that was misread, at either place while there are but two."""
+    here = {"level/rear/as-set": ["1 left"]}
+    told = doubt(survey_of(BEFORE | here), "level/rear/turned", typed)
+    assert ("One of the two here, or of the two before" in told) is doubted
+    also = {"level/center/as-set": ["1 1/2 left"], "level/center/turned": ["1/2 right"]}
+    told = doubt(survey_of(BEFORE | here | also), "level/rear/turned", typed)
+    assert ("Either of the two readings here" in told) is doubted
 
 
 def test_places_that_happen_to_agree_doubt_nobody_for_a_quarter_of_a_line_more() -> None:

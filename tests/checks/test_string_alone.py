@@ -126,6 +126,17 @@ def test_every_claim_of_a_cell_is_counted_and_lies_where_it_may(kind: str) -> No
     assert found["at limit: a station over"].told < 30
 
 
+@pytest.mark.parametrize("name", ["leaf-ladder-light", "leaf-ladder-large", "tube-ladder"])
+def test_a_sag_behind_the_middle_of_the_car_is_no_kink_however_well_the_hand_is_known(
+    name: str,
+) -> None:
+    """Told as one in 5 to 6 of 100 where every station was read twice."""
+    line = next(one for one in LINES if one.name == name)
+    cell = line, RULES["1/32 in"], 0.25, "LU", "all", Truth(behind=string_alone.BEHIND_MM)
+    read = surveys(np.random.default_rng(5), 1000, *cell)
+    assert np.sum(kinked(read).any(axis=0)) <= 18  # one in a hundred, by 99 % of chance
+
+
 def test_a_cell_is_the_same_whichever_others_are_drawn(
     capsys: pytest.CaptureFixture[str],
 ) -> None:

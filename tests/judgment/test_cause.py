@@ -160,6 +160,9 @@ def test_a_bend_that_is_seen_and_measured_is_one_witness() -> None:
     assert (found.strength, found.one_kind, found.one_bend) == ("hint", True, True)
     short = Evidence(book["rail-short"], {"collision": 2}, {}, (), here)
     body = Evidence(book["body-ripples"], {"collision": 2}, {}, (), here)
+    told = Evidence(book["told-of-a-hit"], {"collision": 2}, {}, ())
+    assert weigh((*bend, told), {})["collision"].strength == "likely"
+    assert weigh((bend[0], told), {})["collision"].strength == "hint"
     assert weigh((*bend, short), {})["collision"].strength == "strong"
     assert weigh((*bend, body), {})["collision"].strength == "strong"
 

@@ -201,11 +201,20 @@ def test_point_load_curve_is_the_beam_between_the_ends() -> None:
 
 def test_the_better_the_hand_is_known_the_less_it_takes() -> None:
     for n in (4, 5, 8):
-        values = [threshold_for(n, dof) for dof in (4.0, 5.2, 7.2, 11.2, 15.2, 31.2, 99.0)]
+        known = (4.0, 5.2, 7.2, 11.2, 15.2, 31.2, 99.0)
+        values = [threshold_for(n, dof, in_room=True) for dof in known]
         assert values == sorted(values, reverse=True)
         assert values[0] > 1.4 * values[-1]
     assert threshold_for(9, 31.0) == threshold_for(5, 31.0) >= threshold_for(4, 31.0)
     assert threshold_for(5, 1.0) == threshold_for(5, 5.0)
+
+
+def test_beside_any_sag_at_all_it_takes_no_less_than_a_sag_behind_the_middle_shows() -> None:
+    """That one is none of the family, and stands out the more the better the hand is known."""
+    for n in (4, 5, 8):
+        values = [threshold_for(n, dof) for dof in (4.0, 5.2, 7.2, 11.2)]
+        assert values == sorted(values, reverse=True)
+        assert threshold_for(n, 31.2) >= threshold_for(n, 15.2) > 0.85 * values[-1]
 
 
 def test_a_mount_beyond_the_string_leaves_the_parabola_alone() -> None:

@@ -443,3 +443,22 @@ def test_of_a_level_turned_around_the_other_reading_is_asked_again_once_this_one
     assert [r.typed for r in driver.survey.readings_of(PromptId(WRONG))] == ["1 1/2 left"]
     assert [r.typed for r in driver.survey.readings_of(PromptId(OTHER))] == ["1/2 right"]
     assert driver.at not in (WRONG, OTHER)
+
+
+def test_of_two_places_both_are_asked_again_for_the_first_may_be_the_wrong_one(
+    tmp_path: Path,
+) -> None:
+    driver = Driver(tmp_path, foretell=foretell_with(library()))
+    driver.run(*BEGUN, "/go level", READ)
+    right = {id: "2 left" if id.endswith("as-set") else "1 right" for id in LAID}
+    laid = {**right, "level/horns/turned": "1 left"}  # the wrong side
+    del laid["level/front-crossmember/turned"]
+    driver.sitting.survey = _kept(driver.survey, *laid.items())
+    driver.sitting.stand_before(PromptId("level/front-crossmember/turned"))
+    driver.run(READ)
+    assert driver.say("1 right").kind == "doubted"
+    assert says(driver.say("").says, "Now read the other 3 once more.")
+    driver.run("2 left", "2 left", "1 right")
+    read = {id: [r.typed for r in driver.survey.readings_of(PromptId(id))] for id in LAID}
+    assert read == {id: [typed] for id, typed in right.items()}
+    assert driver.at not in LAID

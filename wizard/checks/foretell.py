@@ -10,7 +10,7 @@ would see, 12 mm in 2 m, shortens the sum by a seventh of a millimeter.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from wizard.checks.axles import apart, to_axles
@@ -575,6 +575,7 @@ ANOTHER_ERROR = (
     " lie still?"
 )
 EITHER_WAY_ROUND = "Either of the two readings here may be wrong: read both once more."
+EITHER_PLACE = "One of the two here, or of the two before, may be wrong: read them once more."
 
 
 def against_level(case: Case, prompt: Prompt, value: float) -> str:
@@ -587,19 +588,20 @@ def against_level(case: Case, prompt: Prompt, value: float) -> str:
         return ""
     if len(all_supports(case.survey, case.library.page[marks.SLOPES])) > 1:
         case = replace(case, supports=footing(case.survey.state()))
-    other = asked_of(prompt.id).named(AS_SET)
-    as_set = case.taken(other)
+    as_set = case.taken(asked_of(prompt.id).named(AS_SET))
     errors = _errors_elsewhere(case, prompt.item)
     if as_set is None or not errors:
         return ""
-    mean = sum(e for e, _ in errors) / len(errors)
+    mean = sum(e for e, _ in errors.values()) / len(errors)
     u = max(as_set.number.u, _beforehand(case, as_set)) * math.sqrt(2 + 2 / len(errors))
     foretold = as_set.number.value - 2 * mean
     if abs(value - foretold) <= LEVEL_FAR * u:
         return ""
     swapped = abs(-value - foretold) <= LEVEL_FAR * u
-    says = f"{SWAPPED if swapped else ANOTHER_ERROR} {EITHER_WAY_ROUND}"
-    return Disagreement.with_others(says, (other,), then_others=True)
+    others = _may_be_wrong(prompt, errors)
+    which = EITHER_WAY_ROUND if len(others) == 1 else EITHER_PLACE
+    says = f"{SWAPPED if swapped else ANOTHER_ERROR} {which}"
+    return Disagreement.with_others(says, others, then_others=True)
 
 
 def _beforehand(case: Case, taken: Taken) -> float:
@@ -610,10 +612,21 @@ def _beforehand(case: Case, taken: Taken) -> float:
     return case.prior(*one.group).s * one.scale
 
 
-def _errors_elsewhere(case: Case, here: PlaceId) -> list[tuple[float, float]]:
+def _errors_elsewhere(case: Case, here: PlaceId) -> Mapping[PlaceId, tuple[float, float]]:
     """The level's own error at every other place, each with the doubt of one reading."""
     others = (place.id for place in case.layout.levels if place.id != here)
-    return [e for place in others if (e := _own_error(case, place))]
+    return {place: e for place in others if (e := _own_error(case, place))}
+
+
+def _may_be_wrong(prompt: Prompt, before: Collection[PlaceId]) -> tuple[PromptId, ...]:
+    """What may be wrong where a turned reading is right: the one as set; where one place alone was
+    read before, its two as well, for nothing says at which of the two places it is.
+    """
+    here = asked_of(prompt.id).named(AS_SET)
+    if len(before) > 1:
+        return (here,)
+    there = (prompt_id(prompt.step, place, way) for place in before for way in (AS_SET, TURNED))
+    return (here, *there)
 
 
 def _own_error(case: Case, place: PlaceId) -> tuple[float, float] | None:

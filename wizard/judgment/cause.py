@@ -213,13 +213,27 @@ def _at_corner(evidence: tuple[Evidence, ...], zone: Zone, spoken: int) -> str:
     if points < LIKELY:
         return "none"
     by_turns = (_by_witnesses(here, kind, points) for kind in INDEPENDENT)
-    return max(by_turns, key=STRENGTHS.index)
+    said = max(by_turns, key=STRENGTHS.index)
+    seen_and_measured = len(_with_points(_by_kind(here), SOLID)) > 1
+    if said == "none" and seen_and_measured and _hit_somewhere(evidence):
+        return "likely"
+    return said
+
+
+def _by_kind(evidence: tuple[Evidence, ...]) -> dict[str, int]:
+    return {kind: _points_of(kind, evidence) for kind in INDEPENDENT}
+
+
+def _hit_somewhere(evidence: tuple[Evidence, ...]) -> bool:
+    """Whether it is known to have been hit, and not where."""
+    unplaced = tuple(e for e in evidence if not e.zones)
+    return _points_of("history", unplaced) >= SOLID
 
 
 def _by_witnesses(here: tuple[Evidence, ...], of_bend: str, points: int) -> str:
     """of_bend: the kind of witness whose word on a bend counts."""
     kept = tuple(e for e in here if not e.sign.bend or e.sign.kind == of_bend)
-    kinds = {k: _points_of(k, kept) for k in INDEPENDENT}
+    kinds = _by_kind(kept)
     speaking, solid = _with_points(kinds, 1), _with_points(kinds, SOLID)
     if len(solid) >= 2 and points >= STRONG:
         return "strong"

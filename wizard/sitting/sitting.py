@@ -104,12 +104,17 @@ def _way_out(doubted: Doubted) -> str:
     if doubted.third:
         return "Type what you read then: it decides. Enter alone keeps these two."
     if doubted.then_others:
-        return "Type what it is now. Enter keeps it, and you are asked for the other one once more."
+        others = _the_others(doubted)
+        return f"Type what it is now. Enter keeps it, and you are asked for {others} once more."
     if doubted.others:
         return (
             "Type /again to be asked for each of them once more, Enter to keep it, or what it is."
         )
     return "Press Enter to keep it, or type what it is."
+
+
+def _the_others(doubted: Doubted) -> str:
+    return "the other one" if len(doubted.others) == 1 else f"the other {len(doubted.others)}"
 
 
 def _asked_nothing(text: str) -> Reply:
@@ -753,7 +758,8 @@ class Sitting:
         kept = self._keep(asking_again(doubted.kept, doubted.others, row))
         if kept.kind in ("taken", "ended"):
             self.leave_for(doubted.others, self.target)
-            return Reply("taken", f"{kept.says} Then this one is asked once more.".strip())
+            says = f"{kept.says} Now read {_the_others(doubted)} once more."
+            return Reply("taken", says.strip())
         return kept
 
     def _several(self, parts: list[str]) -> Reply:
