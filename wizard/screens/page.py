@@ -43,6 +43,7 @@ if TYPE_CHECKING:
     from wizard.library.shapes import Caution, Library
     from wizard.sitting.sitting import Sitting
     from wizard.survey.record import Survey
+    from wizard.survey.walk import Page as WalkPage
     from wizard.telling.page import PageView, Row
     from wizard.telling.scene import Scene
     from wizard.telling.tell import Part
@@ -488,27 +489,36 @@ def _value(sitting: Sitting, width: int, charset: Charset) -> Drawing:
 
 def trail_lines(sitting: Sitting, width: int, height: int) -> list[Line]:
     """The trail in at most `height` lines: every step with its mark, the one in front among them."""
-    from wizard.telling.asking import MARKS, page_state
     from wizard.telling.evening_words import good_to_stop
 
-    step, stop, walk = sitting.step, sitting.page(), sitting.walk()
+    stop, walk = sitting.page(), sitting.walk()
     ends = good_to_stop(sitting.survey, sitting.library, walk)
-    rows: list[Line] = []
+    rows: list[WalkPage | None] = []
     here = 0
     for number, page in enumerate(walk):
         if not page.gone:
-            state = page_state(sitting.survey, page)
-            in_front = page is stop and step is not None
             here = len(rows) if page is stop or stop is None else here
-            mark, role = (">", "here") if in_front else (" ", DIMMED.get(state, ""))
-            rows.append(line(fit(f"{mark}[{MARKS[state]}] {page.title}", width), role))
+            rows.append(page)
         if number in ends:
-            rows.append(line(fit(REST, width), "dim"))
+            rows.append(None)
     room = height - 2
     first = min(max(here - room // 2, 0), max(len(rows) - room, 0))
-    lines = [line("The trail", "strong"), *rows[first : first + room]]
+    lines = [line("The trail", "strong")]
+    front = stop if sitting.step is not None else None
+    lines += [_trail_row(sitting, row, front, width) for row in rows[first : first + room]]
     lines += [BLANK] * (height - 1 - len(lines))
     return [*lines, line(LEGEND, "dim")]
+
+
+def _trail_row(sitting: Sitting, page: WalkPage | None, front: WalkPage | None, width: int) -> Line:
+    """A page with its mark, which is dear: for the rows that are shown alone. None: a rest."""
+    from wizard.telling.asking import MARKS, page_state
+
+    if page is None:
+        return line(fit(REST, width), "dim")
+    state = page_state(sitting.survey, page)
+    mark, role = (">", "here") if page is front else (" ", DIMMED.get(state, ""))
+    return line(fit(f"{mark}[{MARKS[state]}] {page.title}", width), role)
 
 
 REST = "   -- good to stop --"

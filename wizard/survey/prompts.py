@@ -433,8 +433,14 @@ def counted(survey: Survey, prompts: Iterable[Prompt]) -> list[tuple[Prompt, int
 
 def are_open(survey: Survey, asks: Sequence[Ask]) -> list[bool]:
     """Of each of these readings whether it is still wanted."""
-    kept = counted(survey, [a.prompt for a in asks])
-    return [not gone and times < a.nth for a, (_, times, gone) in zip(asks, kept, strict=True)]
+    counts, found = survey.counts, []
+    for ask in asks:  # some two hundred times at each answer
+        prompt = ask.prompt
+        kept = counts.get(prompt.id)
+        if kept is None or kept[0] is not prompt:
+            kept = _counted(survey, prompt)
+        found.append(not kept[2] and kept[1] < ask.nth)
+    return found
 
 
 def still_open(survey: Survey, asks: Sequence[Ask]) -> list[Ask]:

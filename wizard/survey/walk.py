@@ -53,6 +53,11 @@ class Page(Frozen):
         return next((p for p in self.prompts if p.kind.gathers), None)
 
     @cached_property
+    def ids(self) -> frozenset[PromptId]:
+        """Of the prompts to ask now."""
+        return frozenset([p.id for p in self.prompts])
+
+    @cached_property
     def wanted(self) -> tuple[Prompt, ...]:
         """All that it wants to know: in the stead of the entry for a place, each of its looks."""
         place = self.place
@@ -158,7 +163,7 @@ def _own(
 def stop_of(walk: Sequence[Page], prompt: Prompt) -> Page | None:
     """The stop that asks a prompt; for a caution, and for what is not asked now, one of its step."""
     for page in walk:
-        if any(q.id == prompt.id for q in page.prompts):
+        if prompt.id in page.ids:
             return page
     return next((p for p in walk if prompt.step in (p.step.id, *p.gathered)), None)
 

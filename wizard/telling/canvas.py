@@ -128,13 +128,14 @@ class Canvas:
     def dots(self, dots: Iterable[tuple[int, int]], pen: Pen, lit: bool = False) -> None:
         """Dots, counted in dots from the upper left."""
         cells: dict[tuple[int, int], int] = {}
+        across, down, bits = self._across, self._down, self._bits
+        right, bottom = self.width * across, self.height * down
         for x, y in dots:
-            cell = y // self._down, x // self._across
-            if 0 <= cell[0] < self.height and 0 <= cell[1] < self.width:
-                bit = self._bits[y % self._down][x % self._across]
-                cells[cell] = cells.get(cell, 0) | bit
-        for cell, bits in cells.items():
-            self._ink(cell, bits, pen, lit)
+            if 0 <= y < bottom and 0 <= x < right:
+                cell = y // down, x // across
+                cells[cell] = cells.get(cell, 0) | bits[y % down][x % across]
+        for cell, inked in cells.items():
+            self._ink(cell, inked, pen, lit)
 
     def _ink(self, cell: tuple[int, int], bits: int, pen: Pen, lit: bool) -> None:
         """Dots in a cell; what yields leaves a rail its color, and a typed rail its cell."""

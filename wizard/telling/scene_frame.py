@@ -12,7 +12,7 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from wizard.library.places import NO_POINT, PointId, is_own, pair_ids, point_id
+from wizard.library.places import NO_POINT, PlaceId, PointId, is_own, pair_ids, point_id
 from wizard.library.shapes import Layout, Place
 from wizard.telling.scene import Flat, Ink, Label, Mark, Part, Scene, Stroke
 
@@ -70,7 +70,7 @@ NONE = Extras()
 
 def spots(layout: Layout) -> dict[PointId, Spot]:
     """Every point of the layout by its id: `<place>-<side>`, in the middle the place's own."""
-    noses = {p.id for p in layout.places if _is_nose(p, layout)}
+    noses = _noses(layout)
     return {
         point: Spot(
             place.name if side == "middle" else f"{side} {place.name}",
@@ -88,10 +88,13 @@ def flat(layout: Layout) -> dict[PointId, Flat]:
     return {id: spot.at for id, spot in spots(layout).items()}
 
 
-def _is_nose(place: Place, layout: Layout) -> bool:
-    """True for a middle point ahead of, or behind, every pair of points: both rails run to it."""
+def _noses(layout: Layout) -> set[PlaceId]:
+    """The middle points ahead of, or behind, every pair of points: both rails run to each."""
     paired = [p.x for p in layout.places if "left" in p.sides]
-    return "middle" in place.sides and bool(paired) and not min(paired) <= place.x <= max(paired)
+    if not paired:
+        return set()
+    first, last = min(paired), max(paired)
+    return {p.id for p in layout.places if "middle" in p.sides and not first <= p.x <= last}
 
 
 def rail_of(layout: Layout, side: str) -> list[PointId]:
