@@ -759,6 +759,9 @@ class Seen(NamedTuple):
     """Letters of those at which there is something to tell."""
 
 
+NO_CHOICES: Mapping[str, Sequence[Choice]] = {}
+
+
 class PlaceKind(Kind):
     """How well all of a place was seen, then the letters of what there is something to tell about.
 
@@ -783,7 +786,7 @@ class PlaceKind(Kind):
         self,
         letters: Mapping[str, str],
         line: str,
-        choices: Mapping[str, Sequence[Choice]] | None = None,
+        choices: Mapping[str, Sequence[Choice]] = NO_CHOICES,
         side: str = "",
     ) -> Seen:
         """What a line says, in letters or in words whose meaning is one. Raises Refused.
@@ -791,9 +794,8 @@ class PlaceKind(Kind):
         letters: those of the list, each with its name; choices: what may be found at each, by the same
         letters; side: of the place, empty for none.
         """
-        place = _List(letters, choices or {}, side)
-        worded = [place.lettered(part) for part in line.lower().split(";")]
-        (how, tell), *others = [self._said(letters, part) for part in worded]
+        parts = _List(letters, choices, side).parts(line)
+        (how, tell), *others = [self._said(letters, part) for part in parts]
         if not how:
             raise Refused(f"Say first how well you saw it: {HOW_SEEN}, like b")
         if how == "n" and tell:
@@ -844,7 +846,11 @@ class _List(NamedTuple):
     choices: Mapping[str, Sequence[Choice]]
     side: str
 
-    def lettered(self, line: str) -> str:
+    def parts(self, line: str) -> list[str]:
+        """What a line says, part by part, in letters."""
+        return [self._lettered(part) for part in line.lower().split(";")]
+
+    def _lettered(self, line: str) -> str:
         """The line with letters in the place of words that mean one thing of the list: `bare, left horn
         bent` is `bare h`. What was found there is asked then, as behind the letter.
         """

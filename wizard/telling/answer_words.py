@@ -421,7 +421,7 @@ def _unsure(since: "Since", layout: Layout) -> str:
         return ""
     rest = len(names) - UNSURE_NAMED
     more = [f"{rest} more"] if rest > 0 else []
-    return f"Whether these changed is not known: {'; '.join([*names[:UNSURE_NAMED], *more])}."
+    return f"Whether these changed: {'; '.join([*names[:UNSURE_NAMED], *more])}."
 
 
 def _not_asked(told: Told) -> list[Fact]:
@@ -534,7 +534,7 @@ def _would(told: Told) -> str:
     if answer.kind not in CALM or answer.collision or answer.since:
         return ""
     seen = least_words(answer.least, told.tale.survey.unit)
-    return f"19 times in 20, {seen}." if seen else ""
+    return f"19 times in 20 these readings would show {seen}." if seen else ""
 
 
 def _noted(told: Told) -> str:
