@@ -180,7 +180,7 @@ def _opened(sitting: Sitting, letter: str) -> str:
 def test_every_part_behind_the_answer_begins_with_what_moved(folder: Path) -> None:
     moved = _open(folder, "bramble-2027-05-08")
     order = _opened(moved, "o").partition("In what order")
-    tells(order[0], "since 2026-10-10", "look at", "bare now", "Do not drive it")
+    tells(order[0], "since 2026-10-10", "clean", "to bare metal now", "Do not drive it")
     assert order[2].strip().startswith("- First: what moved since 2026-10-10. Look at")
     assert "Nothing has to be put right now" not in order[0]
     why = _opened(moved, "w")
