@@ -90,7 +90,7 @@ class Count:
 
 def counted(layout: str, wrong: int, library: Library) -> Count:
     """One survey of a frame of that kind with so many faults."""
-    car, tale = _car(layout, wrong)
+    car, tale = car_of(layout, wrong)
     start = Survey(id="entries", started=BEGUN, layout=layout)
     _, count = _typed(start, BEGUN, library, _answers(layout, tale), car)
     return count
@@ -100,7 +100,7 @@ def again(layout: str, library: Library) -> Count:
     """A straight frame measured again half a year later with the same tools: what is kept as last time
     is kept by an empty line or, of a page, by /same; a look by `b =`.
     """
-    car, tale = _car(layout, 0)
+    car, tale = car_of(layout, 0)
     answers = _answers(layout, tale)
     start = Survey(id="entries", started=BEGUN, layout=layout)
     old, _ = _typed(start, BEGUN, library, answers, car)
@@ -175,7 +175,7 @@ def _page(sitting: Unsaved) -> str:
     return str(stop.step.id) if stop else ""
 
 
-def _car(layout: str, wrong: int) -> tuple[hands.Bench, Story]:
+def car_of(layout: str, wrong: int) -> tuple[hands.Bench, Story]:
     """The first frame drawn of that kind with so many faults, and what shows of them."""
     for number in range(1000):
         rng = random.Random(f"entries {layout} {wrong} {number}")
@@ -196,7 +196,7 @@ def line_of(survey: Survey, prompt: Prompt, answers: Mapping[str, str], car: han
         return f"b {answers.get(prompt.id, 'o')}"
     if prompt.kind.measures:
         passed = prompt.optional and (prompt.step in PASSED or "axle" in prompt.id)
-        return "-" if passed else _as_held(prompt, car.read(prompt.id))
+        return "-" if passed else as_held(prompt, car.read(prompt.id))
     if prompt.id.endswith("/push"):
         return "s"
     if one := _all_of_them(survey, prompt, answers):
@@ -209,7 +209,7 @@ FROM_MARK = 10
 """Inches at which this tape starts: what it says is typed, as the page says first."""
 
 
-def _as_held(prompt: Prompt, read: str) -> str:
+def as_held(prompt: Prompt, read: str) -> str:
     """A reading as this tape says it."""
     if prompt.tool != "tape":
         return read

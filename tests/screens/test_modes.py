@@ -165,3 +165,17 @@ def test_a_long_message_of_one_sentence_is_cut_at_its_end() -> None:
     lines = message(Reply("told", "word " * 200), "", 78)
     assert len(lines) == MOST_LINES
     assert as_text([lines[-1]]).endswith("…")
+
+
+@pytest.mark.parametrize("most", [3, 5])
+def test_what_a_page_came_to_is_told_in_whole_sentences(most: int) -> None:
+    """Half a sentence with a mark for the rest said neither what was found nor what to do."""
+    found = "The left rail is straight at the center, as far as these readings can show. "
+    says = found * 5 + "Good to stop here. Before the engine leaves, read the pulley's place."
+    said = " ".join(as_text(message(Reply("taken", says), "", 78, most)).split())
+    assert said.startswith("+ ")
+    assert said.endswith("Good to stop here. Before the engine leaves, read the pulley's place.")
+    assert said.count("/verdict tells more.") == 1
+    assert "…" not in said
+    assert said.count(found.strip()) == said.count("The left rail")
+    assert len(message(Reply("taken", says), "", 78, most)) <= most

@@ -4,13 +4,21 @@ something to tell about.
 
 from __future__ import annotations
 
+import re
+from datetime import datetime
 from pathlib import Path
 
 import pytest
 
 from tests.sitting.driving import READ, Driver, finished, likely
 from wizard.library import load_library
+from wizard.library.kinds import PLACE as ALL_OF_IT
+from wizard.library.references import kinds_of
+from wizard.readings.refused import Refused
 from wizard.sitting.sitting import Sitting
+from wizard.survey.guide import guide_of
+from wizard.survey.prompts import Prompt
+from wizard.survey.record import Survey
 from wizard.survey.rows import Answer, Look, Skip
 
 PLACE = "left-front"
@@ -113,8 +121,8 @@ def test_not_reached_at_all(there: Driver) -> None:
         ("o", "how well you saw it"),
         ("b z", "'z' is no letter of the list"),
         ("b u", "asked by itself"),
-        ("b horn bent", "For the horn type its letter, h"),
-        ("b front", "no letter of the list"),
+        ("b horn askew", "'askew' is no letter of the list"),
+        ("b front", "can mean more than one of the list"),
         ("n h", "cannot both be"),
         ("b; h", "how well you saw it"),
         ("b; d", "letter of the list"),
@@ -322,3 +330,64 @@ def test_metal_under_dirt_or_paint_is_no_place_for_a_jack_as_it_is(
 def test_of_bare_metal_nothing_more_is_said(before_lifting: Driver) -> None:
     """The twin that must fail."""
     assert "bare and look again" not in before_lifting.say("b").says
+
+
+# Words in the place of letters ---------------------------------------------------------------------
+
+KINDS = tuple(layout.id for layout in kinds_of(load_library()))
+
+
+def _lists(layout: str) -> list[Prompt]:
+    survey = Survey(id="test", started=datetime(2026, 4, 11), layout=layout)
+    walk = guide_of(survey, load_library()).walk(datetime(2026, 4, 11))
+    return [page.place for page in walk if page.place]
+
+
+@pytest.mark.parametrize("layout", KINDS)
+def test_at_every_place_a_name_of_the_list_is_its_letter(layout: str) -> None:
+    for place in (places := _lists(layout)):
+        letters = {p.letter: p.name for p in place.parts}
+        choices = {p.letter: p.look.choices for p in place.parts}
+        for part in place.parts:
+            for said in (f"bare, {part.name}", f"{part.name}: bare", f"b {part.letter}"):
+                seen = ALL_OF_IT.seen(letters, said, choices)
+                assert (seen.how, seen.tell) == ("bare", (part.letter,)), (place.id, said)
+            dirty = ALL_OF_IT.seen(letters, f"b; {part.name} d", choices)
+            assert (dirty.but, dirty.tell) == ({part.letter: "dirty"}, ())
+    assert len(places) > 5
+
+
+@pytest.mark.parametrize(
+    ("said", "told"),
+    [
+        ("bare, left horn bent", "h"),
+        ("bare, the bent horn", "h"),
+        ("bare, loose rivets", "f"),
+        ("painted, engine mount oval and horn torn", "he"),
+        ("b, steering box", "g"),
+    ],
+)
+def test_what_a_mentor_says_aloud_is_the_letter_and_what_was_found_is_asked_next(
+    said: str, told: str
+) -> None:
+    place = next(p for p in _lists("straight-ladder") if p.step == "left-front")
+    letters = {p.letter: p.name for p in place.parts}
+    choices = {p.letter: p.look.choices for p in place.parts}
+    assert {*ALL_OF_IT.seen(letters, said, choices, "left").tell} == {*told}
+
+
+@pytest.mark.parametrize(
+    ("said", "why"),
+    [
+        ("bare, right horn bent", "'right' is no letter"),
+        ("bare, horn twisted", "'twisted' is no letter"),
+        ("bare, crossmember", "“crossmember” can mean more than one of the list: type h “horn"),
+        ("left horn bent", "Say first how well you saw it"),
+    ],
+)
+def test_words_that_mean_another_thing_or_several_are_asked_about(said: str, why: str) -> None:
+    place = next(p for p in _lists("straight-ladder") if p.step == "left-front")
+    letters = {p.letter: p.name for p in place.parts}
+    choices = {p.letter: p.look.choices for p in place.parts}
+    with pytest.raises(Refused, match=re.escape(why)):
+        ALL_OF_IT.seen(letters, said, choices, "left")

@@ -84,7 +84,9 @@ def test_the_answer_no_longer_asks_for_what_was_read_again(sitting: Sitting) -> 
     assert says(
         said, "Left rail dropped … in at the rear engine mount and beside it since 2026-04-11."
     )
-    assert says(said, "It was read again and stays so: look at the rail there bare now.")
+    assert says(
+        said, "A second reading says the same: clean the rail there to bare metal now and look."
+    )
     assert "once more" not in said
 
 
@@ -98,10 +100,12 @@ def test_a_slip_of_the_hand_moves_nothing(sitting: Sitting) -> None:
 def test_a_third_reading_of_one_s_own_is_a_reading_again_too(sitting: Sitting) -> None:
     upto_again(sitting)
     said = headline(sitting)
-    assert says(said, "Read that place once more now, then look at the rail there bare.")
+    assert says(
+        said, "Read that place once more now, then clean the rail there to bare metal and look."
+    )
     handle(sitting, "2 13/32!")  # one more than the page wants, and no more
     said = headline(sitting)
-    assert says(said, "It was read again and stays so")
+    assert says(said, "A second reading says the same")
     assert "once more" not in said
 
 

@@ -45,7 +45,7 @@ def test_the_end_of_a_recheck_says_first_whether_anything_moved(folder: Path) ->
     moved = " ".join(handle(_open(folder, "bramble-2027-05-08"), "/verdict").says.split())
     tells(moved.partition(".")[0], "rail moved", " in ", "since 2026-10-10")
     tells(moved, "left rail dropped", " in at the rear engine mount")
-    tells(moved, "It was read again and stays so", "bare", "Treat it as still moving")
+    tells(moved, "A second reading says the same", "bare", "Treat it as still moving")
     tells(moved, "Do not drive it")
 
 
@@ -180,7 +180,7 @@ def _opened(sitting: Sitting, letter: str) -> str:
 def test_every_part_behind_the_answer_begins_with_what_moved(folder: Path) -> None:
     moved = _open(folder, "bramble-2027-05-08")
     order = _opened(moved, "o").partition("In what order")
-    tells(order[0], "since 2026-10-10", "look at", "bare now", "Do not drive it")
+    tells(order[0], "since 2026-10-10", "clean", "to bare metal now", "Do not drive it")
     assert order[2].strip().startswith("- First: what moved since 2026-10-10. Look at")
     assert "Nothing has to be put right now" not in order[0]
     why = _opened(moved, "w")
@@ -206,7 +206,9 @@ def test_a_comparison_says_what_to_do_now_and_not_to_drive(folder: Path) -> None
     moved = _open(folder, "bramble-2027-05-08")
     for said in (handle(moved, "/change").says, _compared(moved)):
         flat = " ".join(said.split())
-        tells(flat, "since 2026-10-10", "It was read again and stays so: look at", "bare now")
+        tells(
+            flat, "since 2026-10-10", "A second reading says the same: clean", "to bare metal now"
+        )
         tells(flat, "Treat it as still moving. Do not drive it")
         tells(flat, "Something has moved: measure the same points again by 2027-06-08 and no later")
         assert "or the way it was measured did" not in flat, "it was read again"

@@ -112,7 +112,14 @@ def test_of_which_figures_it_is_not_known_is_said_by_name_and_no_command_is() ->
 
 def test_a_rail_that_dropped_is_told_first_with_how_far_and_since_when() -> None:
     case = next(c for c in told() if c.name == "moved: a rail dropped")
-    tells(head(case), "Left rail dropped ", " in ", " since ", "Read that place once more", "bare.")
+    tells(
+        head(case),
+        "Left rail dropped ",
+        " in ",
+        " since ",
+        "Read that place once more",
+        "bare metal",
+    )
     said = {label: item.text for label, item in lines(_told(case))}
     tells(said["Until then"], "still moving", NOT_DRIVEN)
 

@@ -254,3 +254,26 @@ SIDES = {
     "whole": ("front-left--rear-left", "front-right--rear-right"),
     "front-box": ("front-left--center-left", "front-right--center-right"),
 }
+
+
+def _how(id: str, survey: Survey) -> tuple[str, ...]:
+    walk = guide_of(survey, library()).walk(DAY)
+    asks = (ask for page in walk for ask in page.asks)
+    ask = next(a for a in asks if str(a.prompt.id) == id)
+    return view(survey, library(), walk, ask).how
+
+
+@pytest.mark.parametrize(
+    ("there", "here", "words"),
+    [
+        ("state/panels", "state/tires", "Look at the tires from the front"),
+        ("history/knocked", "history/fitted", "Altered means"),
+    ],
+)
+def test_a_page_shows_no_move_of_a_question_that_another_page_asks(
+    there: str, here: str, words: str
+) -> None:
+    survey = survey_of({}).with_row(State(id="s1", supports="wheels", engine="in", body="bolted"))
+    assert not any(words in move for move in _how(there, survey))
+    assert any(words in move for move in _how(here, survey))
+    assert len(_how(there, survey)) + 1 == len(_how(here, survey))

@@ -760,6 +760,9 @@ class Seen(NamedTuple):
     """Letters of those at which there is something to tell."""
 
 
+NO_CHOICES: Mapping[str, Sequence[Choice]] = {}
+
+
 class PlaceKind(Kind):
     """How well all of a place was seen, then the letters of what there is something to tell about.
 
@@ -780,9 +783,20 @@ class PlaceKind(Kind):
         """Nothing found, and something."""
         return "b alone: nothing found"
 
-    def seen(self, letters: Mapping[str, str], line: str) -> Seen:
-        """What a line says. letters: those of the list, each with its name. Raises Refused."""
-        (how, tell), *others = [self._said(letters, part) for part in line.lower().split(";")]
+    def seen(
+        self,
+        letters: Mapping[str, str],
+        line: str,
+        choices: Mapping[str, Sequence[Choice]] = NO_CHOICES,
+        side: str = "",
+    ) -> Seen:
+        """What a line says, in letters or in words whose meaning is one. Raises Refused.
+
+        letters: those of the list, each with its name; choices: what may be found at each, by the same
+        letters; side: of the place, empty for none.
+        """
+        parts = _List(letters, choices, side).parts(line)
+        (how, tell), *others = [self._said(letters, part) for part in parts]
         if not how:
             raise Refused(f"Say first how well you saw it: {HOW_SEEN}, like b")
         if how == "n" and tell:
@@ -826,6 +840,66 @@ class PlaceKind(Kind):
         return ""
 
 
+class _List(NamedTuple):
+    """The list of a place."""
+
+    letters: Mapping[str, str]
+    choices: Mapping[str, Sequence[Choice]]
+    side: str
+
+    def parts(self, line: str) -> list[str]:
+        """What a line says, part by part, in letters."""
+        return [self._lettered(part) for part in line.lower().split(";")]
+
+    def _lettered(self, line: str) -> str:
+        """The line with letters in the place of words that mean one thing of the list: `bare, left horn
+        bent` is `bare h`. What was found there is asked then, as behind the letter.
+        """
+        words = [w for w in _apart(line) if w not in (*_LEFT_OUT, self.side)]
+        said: list[str] = []
+        rest: list[str] = []
+        last = ""
+        while words:
+            count, here = self._longest(words)
+            if count:
+                rest = [] if self._may_be(rest, last) or self._may_be(rest, here) else rest
+                said, last = [*said, *rest, *([here] if here else words[:count])], here
+                rest = []
+            else:
+                rest.append(words[0])
+            words = words[max(count, 1) :]
+        return " ".join([*said, *([] if self._may_be(rest, last) else rest)])
+
+    def _longest(self, words: Sequence[str]) -> tuple[int, str]:
+        """How many of the first words mean one thing, and its letter; no letter where they say how well
+        it was seen, or are letters already.
+        """
+        single = {*SEEN, NOTHING_LETTER, *self.letters}
+        for count in range(len(words), 0, -1):
+            if _place_letter(words[:count]) or (count == 1 and words[0] in single):
+                return count, ""
+            if len(meant := _meant(words[:count], self.letters)) == 1:
+                return count, meant[0]
+        return 0, ""
+
+    def _may_be(self, words: Sequence[str], letter: str) -> bool:
+        """Whether all of the words are of what may be found there."""
+        offered = (c for c in self.choices.get(letter, ()) if not c.nothing)
+        known = {w for c in offered for said in (c.words, *c.also) for w in _apart(said.lower())}
+        return known.issuperset(w for w in words if w != AND)
+
+
+_LEFT_OUT = ("the", "an", "its", "is", "are")
+"""Words that say nothing of a place."""
+
+
+def _meant(words: Sequence[str], letters: Mapping[str, str]) -> list[str]:
+    """Letters whose names hold all of these words."""
+    if min(len(words[0]), len(words[-1])) < 3 or AND in (words[0], words[-1]):
+        return []
+    return [x for x, name in letters.items() if {*words} <= {*_apart(name.lower())}]
+
+
 NOTHING_LETTER = "o"
 """Says that nothing was found: at every look, and in the one entry for a place."""
 _AT_PLACE = {
@@ -853,9 +927,10 @@ def _once(named: Sequence[str]) -> None:
 def _strange(word: str, letters: Mapping[str, str]) -> str:
     if word == NOT_SURE.letter:
         return "Not sure about one of them? Type its letter; it is asked by itself, and u says so"
-    meant = [x for x, name in letters.items() if len(word) > 2 and word in _apart(name.lower())]
-    if len(meant) == 1:
-        return f"For the {word[:20]} type its letter, {meant[0]}; what you found is asked next"
+    meant = _meant([word], letters)
+    if len(meant) > 1:
+        either = _either(f"{x} “{letters[x]}”" for x in meant[:3])
+        return f"“{word[:20]}” can mean more than one of the list: type {either}"
     said = ", ".join(letters)
     return f"'{word[:12]}' is no letter of the list here; there are {said}, and {HOW_SEEN}"
 

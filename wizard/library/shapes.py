@@ -361,6 +361,10 @@ class PromptTemplate(Frozen):
     """Number of the move of `how` by which it is done: where not all have room, the page begins
     with that one.
     """
+    alone: bool = False
+    """Whether that move is about this question and no other: a page that does not ask it leaves the
+    move out.
+    """
     asks: str = ""
     """The question that a rule reads here, of wizard/library/marks.py; empty for none."""
     exposes: tuple[str, ...] = ()

@@ -201,6 +201,7 @@ def _prompt(t: Table) -> PromptTemplate:
         needs=tuple(read_need(n) for n in t.tables("needs")),
         optional=t.flag("optional"),
         move=t.whole("move", 1),
+        alone=t.flag("move_alone"),
         asks=t.word("asks", QUESTIONS, ""),
         exposes=t.texts("exposes"),
         today=t.flag("today"),

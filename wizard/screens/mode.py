@@ -228,22 +228,41 @@ class Panel(View):
 
 MOST_LINES = 5
 """Of a message: the page needs the others."""
-_ENDS = re.compile(r"(?<=[.!?]) ")
+_ENDS = re.compile(r"(?<=[.!?:;]) ")
+_SENTENCES = re.compile(r"(?<=[.!?]) ")
+MORE = "/verdict tells more."
+"""In the place of what a page came to, where there is no room for all of it."""
 
 
-def message(said: Reply, lost: str, width: int) -> list[Line]:
-    """Five lines at most; none for no message. What to do stands at its end, so a longer one is
+def message(said: Reply, lost: str, width: int, most: int = MOST_LINES) -> list[Line]:
+    """So many lines at most; none for no message. What to do stands at its end, so a longer one is
     shortened before that.
     """
     mark, role = MARKS.get(said.kind, ("", ""))
     text = f"{mark}{said.says} {lost}".strip() if said.says or lost else ""
     lines = wrap(text, width, role) if text else []
-    if len(lines) <= MOST_LINES:
+    if len(lines) <= most:
         return lines
+    if said.kind in ("taken", "ended") and (fewer := _fewer(text, mark, width, role, most)):
+        return fewer
     return _shortened(_ENDS.split(text), width, role) or [
         *lines[: MOST_LINES - 1],
         line(fit(as_text(lines[MOST_LINES - 1 : MOST_LINES]) + " …", width), role),
     ]
+
+
+def _fewer(text: str, mark: str, width: int, role: str, most: int) -> list[Line]:
+    """The sentences of a message that there is room for, the first and the last of them, each whole; what
+    lies between them the verdict tells. Nothing where not even the last one has room.
+    """
+    *before, end = _SENTENCES.split(text.removeprefix(mark))
+    while before and len(wrap(f"{before[-1]} {end}", width)) <= most // 2 + 1:
+        end = f"{before.pop()} {end}"
+    for count in range(len(before), -1, -1):
+        lines = wrap(f"{mark}{' '.join([*before[:count], MORE, end])}", width, role)
+        if len(lines) <= most:
+            return lines
+    return []
 
 
 def _shortened(sentences: Sequence[str], width: int, role: str) -> list[Line]:

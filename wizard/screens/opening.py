@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from datetime import datetime
-from itertools import zip_longest
+from itertools import chain, zip_longest
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -339,10 +339,10 @@ class Opening(View):
         are not listed stands behind the last of them.
         """
         listed = [(i, i.listed) for i in self.items if i.kind == "survey" and i.listed]
-        here = [i for i, one in listed if _stands_at(one, goes_on)]
-        rows = [row for item in here for row in self._survey(item, width)]
+        here = (self._survey(i, width) for i, one in listed if _stands_at(one, goes_on))
+        rows = list(chain.from_iterable(here))
         if goes_on:
-            rows += [((), part) for s in self.damaged for part in _damaged(s, width)]
+            rows += chain.from_iterable(_damaged(s, width) for s in self.damaged)
         are_finished = any(_stands_at(one, False) for _, one in listed)
         return rows if goes_on is are_finished else [*rows, *self._older(width)]
 
@@ -446,8 +446,9 @@ def _how_far(listed: Listed) -> str:
     return f"{listed.worked:%Y-%m-%d}  {open_}{listed.done} of {listed.steps} pages"
 
 
-def _damaged(listed: Listed, width: int) -> list[Line]:
-    return wrap(f"cannot be opened: {listed.fault}", width, "dim", "  -  ")
+def _damaged(listed: Listed, width: int) -> list[Row]:
+    said = wrap(f"cannot be opened: {listed.fault}", width, "dim", "  -  ")
+    return [((), part) for part in said]
 
 
 # Its tasks ----------------------------------------------------------------------------------------

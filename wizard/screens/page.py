@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from wizard.frozen import Frozen
 from wizard.library.places import Source
 from wizard.screens.key_line import key_lines
-from wizard.screens.mode import Panel, Space, View
+from wizard.screens.mode import Panel, Space, View, message
 from wizard.screens.paper import (
     APART,
     BLANK,
@@ -60,8 +60,12 @@ CRAMPED = 30
 """Lines of a screen under which the answer gets those of what is done next."""
 LARGE = 24
 """Rows of a drawing that has the whole width of a large screen."""
+BEFORE_CAUTION = 3
+"""Lines at most of what is said above a caution."""
 UNDRAWN = Drawing((), (), "")
 MODEL = "To see this on a model frame that you can bend, press F12 or type /model."
+LEFT = "not needed"
+"""The short form of a row that was left out: nothing was done there yet."""
 LEGEND = "x done / begun - skipped + enough"
 
 
@@ -141,7 +145,8 @@ class Page(PageMode, View):
             return VerdictPanel(self, reply, key)
         if reply.shows == "why" and step:
             more = f"\n\n{MODEL}" if step.part == "measure" else ""
-            text = why_and_how(step) + more
+            how = self.view.how if self.view else ()
+            text = why_and_how(step._replace(how=how or step.how)) + more
             return Panel(self, Reply("told", text, "Why this matters, and how to do it"), key)
         return super().panel(reply, key)
 
@@ -213,7 +218,8 @@ class Page(PageMode, View):
         said = super().foot(said, width)
         if said[-1:] != [BLANK] or self.footed:
             return said
-        return [*said[:-1], line(fit(self.evening(), width), "dim")]
+        told = wrap(self.evening(), width, "dim")
+        return [*said[:-1], *told] if len(told) == 1 else said
 
     def evening(self) -> str:
         """What is known next and how long that takes; nothing of it to a second reader."""
@@ -252,6 +258,10 @@ class CautionPage(Page):
     def label(self) -> str:
         """The caution's name."""
         return f"the caution “{super().label()}”"
+
+    def message(self, said: Reply, lost: str, width: int) -> list[Line]:
+        """In few lines: the caution must be read whole."""
+        return message(said, lost, width, BEFORE_CAUTION)
 
     def question(self) -> str:
         """A caution is no question."""
@@ -454,11 +464,10 @@ def _choice(text: str, width: int, filled: int = 0) -> Line:
 
 
 def with_foot(lines: list[Line], words: str, space: Space) -> list[Line]:
-    """The page with a line at its foot, where there is room for one."""
-    free = space.room - len(lines)
-    if free < 1 or not words:
-        return lines
-    return [*lines, *[BLANK] * (free - 1), line(fit(words, space.width), "dim")]
+    """The page with what stands at its foot, where there is room for all of it."""
+    told = wrap(words, space.width, "dim") if words else []
+    free = space.room - len(lines) - len(told)
+    return [*lines, *[BLANK] * free, *told] if told and free >= 0 else lines
 
 
 def pictures_of(sitting: Sitting, charset: Charset) -> Pictures:
@@ -605,7 +614,7 @@ def step_page(view: PageView, pictures: Pictures, width: int, height: int) -> li
     moves = [wrap(text, width, first=f"{n}. ") for n, text in enumerate(view.how, start=1)]
     rows = row_lines(view.rows, width)
     live = [wrap(text, width, "strong") for text in view.live]
-    begun = any(row.values for row in view.rows)
+    begun = any(row.values and row.brief != LEFT for row in view.rows)
     room = height - 1 - len(why)
     frame, lines = _frame(pictures, width, room, _lines(moves), first=not begun)
     left = Left(lines)

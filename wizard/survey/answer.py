@@ -162,7 +162,10 @@ def _taken(
             return _look(survey, prompt, look.read(prompt, line), context)
         case PlaceKind() as place:
             letters = {p.letter: p.name for p in prompt.parts}
-            return _place(survey, prompt, place.seen(letters, line), context)
+            choices = {p.letter: p.look.choices for p in prompt.parts}
+            sides = {str(p.look.item) for p in prompt.parts}
+            side = next(iter(sides)) if len(sides) == 1 else ""
+            return _place(survey, prompt, place.seen(letters, line, choices, side), context)
         case ChoiceKind() as choice:
             return _choice(survey, prompt, choice.read(prompt, line), line, context)
         case NoteKind() as note:

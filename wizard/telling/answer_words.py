@@ -546,7 +546,7 @@ def _would(told: Told) -> str:
     if answer.kind not in CALM or answer.collision or answer.since:
         return ""
     seen = least_words(answer.least, told.tale.survey.unit)
-    return f"19 times in 20, {seen}." if seen else ""
+    return f"19 times in 20 these readings would show {seen}." if seen else ""
 
 
 def _noted(told: Told) -> str:

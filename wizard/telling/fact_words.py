@@ -194,7 +194,7 @@ def _twist(fact: Fact, tale: Tale) -> str:
     name = Spot(fact.judged[0].finding, tale.layout).name
     high = f"{name} {tale.amount(fact)} higher on the {fact.way} than the front"
     if is_stands_twist(fact.judged[0].finding, tale.survey):
-        return f"{high}, but what it stood on may do that"
+        return f"{high}, but that may come from what it stood on"
     return f"frame twisted, {high}"
 
 

@@ -149,8 +149,10 @@ def what_now(moved: "Moved") -> str:
     if moved.is_wanted:
         return "Measure the same points again in half a year: a frame may spring back."
     if moved.is_read_again:
-        return f"It was read again and stays so: look at {look_bare(moved)} bare now."
-    return f"Read that place once more now, then look at {look_bare(moved)} bare."
+        return (
+            f"A second reading says the same: clean {look_bare(moved)} to bare metal now and look."
+        )
+    return f"Read that place once more now, then clean {look_bare(moved)} to bare metal and look."
 
 
 def until_then(since: "Since") -> str:

@@ -86,13 +86,14 @@ def view(survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask) ->
         return _caution_view(survey, library, pages, ask)
     page = stop_of(pages, prompt) or Page(step, (prompt,))
     said = guide_of(survey, library).questions.steps[step.id]
+    here = _moves_here(page)
     return PageView(
         car=survey.car or "A new survey",
         trail=trail_line(survey, pages, page),
         title=_title(page, prompt, said),
         why=said.why,
-        how=said.how,
-        move=prompt.move,
+        how=tuple(said.how[n - 1] for n in here),
+        move=here.index(prompt.move) + 1 if prompt.move in here else 1,
         good=said.good,
         alone=said.alone,
         label=prompt.ask,
@@ -103,6 +104,15 @@ def view(survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask) ->
         rows=tuple(row_of(survey, p, prompt) for p in _beside(page, prompt)),
         live=live(survey, library, step),
     )
+
+
+def _moves_here(page: Page) -> list[int]:
+    """Numbers of the moves that the page shows: all but those of questions that it does not ask, where
+    it asks a part of its step or where they are not for this car.
+    """
+    asked = {p.move for p in page.prompts}
+    others = {p.move for p in page.step.prompts if p.alone} - asked
+    return [n for n in range(1, len(page.step.how) + 1) if n not in others]
 
 
 ONCE_AGAIN = "(once more: it did not read as last time)"
@@ -209,8 +219,15 @@ def row_of(survey: Survey, prompt: Prompt, here: Prompt | None = None) -> Row:
     return Row(label, said(survey, prompt), is_here, _brief(survey, prompt), prompt.id)
 
 
+SKIPPED, LEFT = "skipped", "not needed"
+
+
 def _brief(survey: Survey, prompt: Prompt) -> str:
-    """A look that found several things, by how many they are."""
+    """A look that found several things, by how many they are; what was left out, without the reason."""
+    if not answered(survey, prompt):
+        left_out = survey.by_prompt()
+        words = {SKIPPED: left_out.skipped, LEFT: left_out.folded}
+        return next((word for word, by in words.items() if by.get(prompt.id)), "")
     looks = [k for k in survey.looks_at(prompt.id) if k.answer] if prompt.kind.looks else []
     return f"{len(looks)} things ({spoken(looks[0].seen)})" if len(looks) > 1 else ""
 
@@ -330,7 +347,6 @@ def _so_far(
     # Of two horns as the verdict tells it: by the one that was seen bent.
     bent = bent_horn(sight_of(survey, library).seen)
     said = sentence(judged, layout_of(survey, library), survey.unit, bent)
-    said += _of_several(judged, survey)
     if not words or (more and len(judged.bands) > 2):
         return said
     if judged.worst not in GRAVE or len(judged.bands) > 1:
@@ -380,7 +396,10 @@ def live(survey: Survey, library: Library, step: Step, most: int = 3) -> tuple[s
     )
     more = _asks_more(survey, library, step)
     word = layout_of(survey, library).worded
-    said = tuple(word(_so_far(j, library, survey, busy, more)) for j in _first(results, most))
+    first = _first(results, most)
+    said = [word(_so_far(j, library, survey, busy, more)) for j in first]
+    if most > 1:  # a message behind the page has no room for it
+        said = [f"{one}{_of_several(j, survey)}" for one, j in zip(said, first, strict=True)]
     half = map(word, _half_crossed(survey, library, step))
     return (*said, *half, word(step.caveat)) if said and step.caveat else (*said, *half)
 
