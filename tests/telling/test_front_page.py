@@ -235,6 +235,18 @@ def test_nothing_of_a_full_record_is_lost_and_it_stands_on_one_sheet(seed: int) 
     assert height(page) <= SHEET
 
 
+def test_what_changed_and_is_no_part_of_a_movement_is_named_too() -> None:
+    then, now = (loaded(path) for path in SAMPLES[1:3])
+    answer = answer_of(now, library(), NOW, then)
+    assert answer.since is not None
+    alone = replace(answer, since=answer.since._replace(moved=()))
+    there = part_of(list(front_page(alone, now, library(), "foot").blocks), "changed")
+    layout = layout_of(now, library())
+    changed = [name_of(c.new, layout) for c in answer.since.comparison.of("changed")]
+    assert len(changed) > 3
+    assert [name for name in changed if not is_named(name, there)] == []
+
+
 def pieces(page: list[Block], id: str) -> Iterator[list[Block]]:
     """The page without one thing of a part, each in turn."""
     here = ""

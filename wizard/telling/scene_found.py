@@ -159,7 +159,7 @@ class Noted(NamedTuple):
 
 
 class Hung(NamedTuple):
-    """A station of the string at which a rail hangs low, or stands high, by more than may be left."""
+    """A station of the string at which a rail hangs low, or stands high, more than may be left."""
 
     side: Side
     at: float

@@ -68,7 +68,7 @@ TAPED = (
     *(marks.RAIL_SHIFT, marks.OWN_SIDES, marks.MASH, marks.SWAY, marks.NOSE_OFF),
     *(marks.HORN_OUT, marks.HORN_APART, marks.HORN_BACK),
 )
-"""Quantities that distances between points tell of: where none of them is asked for, no distance is."""
+"""Quantities that distances between points tell of: with none of them asked for, no distance is."""
 MOST_PAIRS = 6
 """Pairs of taped distances at most: those that differ most."""
 EVERY = "All figures stand in the report of {survey}, which whoever gives you this can print."

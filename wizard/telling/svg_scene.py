@@ -150,7 +150,7 @@ def _label(paper: Paper, label: Label) -> str:
 
 
 def _clear(paper: Paper, label: Label, x: float, y: float, anchor: str) -> str:
-    """White under words that lie over the frame, so that no crossmember runs between two of them."""
+    """White under words over the frame, so that no crossmember runs between two of them."""
     wide, high = paper.letters * WIDE * len(label.words), paper.letters * 1.1
     left = x - wide * {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor]
     return element("rect", x=left, y=y + 4 - 0.85 * high, width=wide, height=high, fill="#fff")
