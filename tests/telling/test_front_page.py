@@ -239,7 +239,7 @@ def test_what_changed_and_is_no_part_of_a_movement_is_named_too() -> None:
     then, now = (loaded(path) for path in SAMPLES[1:3])
     answer = answer_of(now, library(), NOW, then)
     assert answer.since is not None
-    alone = replace(answer, since=answer.since._replace(moved=()))
+    alone = answer._replace(since=answer.since._replace(moved=()))
     there = part_of(list(front_page(alone, now, library(), "foot").blocks), "changed")
     layout = layout_of(now, library())
     changed = [name_of(c.new, layout) for c in answer.since.comparison.of("changed")]
