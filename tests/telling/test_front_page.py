@@ -240,7 +240,8 @@ def test_what_changed_and_is_no_part_of_a_movement_is_named_too() -> None:
     answer = answer_of(now, library(), NOW, then)
     assert answer.since is not None
     alone = answer._replace(since=answer.since._replace(moved=()))
-    there = part_of(list(front_page(alone, now, library(), "foot").blocks), "changed")
+    told = _Page(answer, now, library())._told
+    there = part_of(list(_Page(alone, now, library())._changed(told)), "changed")
     layout = layout_of(now, library())
     changed = [name_of(c.new, layout) for c in answer.since.comparison.of("changed")]
     assert len(changed) > 3
