@@ -61,12 +61,12 @@ li .codes { grid-column: 1 / -1; } .codes b { font-family: Helvetica, Arial, san
 .free { color: transparent; }
 .of1 { grid-column: span 6; } .of2 { grid-column: span 3; } .of3 { grid-column: span 2; }
 .points svg { width: 84%; margin: 0 auto; } .close .points svg { width: 100%; }
-.close { font-size: 9.5pt; line-height: 1.25; }
+.close { font-size: 9.5pt; line-height: 1.2; }
 .close h1 { font-size: 14pt; }
 .close h2 { font-size: 11pt; }
-.close .step { margin-bottom: 2.4mm; } .close .step p { font-size: 9.5pt; }
+.close .step { margin-bottom: 2mm; } .close .step p { font-size: 9.5pt; }
 .close .step:has(> ul:last-child) { break-inside: auto; }
-.close .boxes li.wide { grid-column: auto; } .close .fields li { min-height: 6.8mm; }
+.close .boxes li.wide { grid-column: auto; } .close .fields li { min-height: 6.5mm; }
 .close figure { margin: 1mm 0; display: grid; grid-template-columns: 60% 1fr; column-gap: 4mm;
   align-items: center; }
 .close .box.note { height: 6.4mm; min-height: 6.4mm; }
