@@ -154,7 +154,8 @@ def both(name: str, made: Survey, source: Source, earlier: Earlier) -> Iterator[
     """A survey's report and its brief."""
     library = load_library()
     yield name, report_as(made, library, DAY, source, ".html", earlier)
-    yield f"brief-{name}", form_html(shop_brief(made, library, DAY))
+    before = earlier.surveys[-1] if earlier.surveys else None
+    yield f"brief-{name}", form_html(shop_brief(made, library, DAY, before))
 
 
 def printed(folder: Path, name: str, html: str, paper: str) -> Path:

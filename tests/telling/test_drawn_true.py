@@ -15,11 +15,13 @@ import pytest
 
 from tests.checks.surveys import library
 from wizard.checks.plan_shape import Displaced
-from wizard.library.places import point_id
+from wizard.library.places import Side, point_id
 from wizard.library.shapes import Layout
 from wizard.survey.prompts import Prompt, expand
 from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.cells import Ground, painted
+from wizard.telling.numbering import station_numbers
+from wizard.telling.print_height import POINT, wide
 from wizard.telling.scene import (
     Label,
     Mark,
@@ -30,9 +32,10 @@ from wizard.telling.scene import (
     enlargement,
     straightest,
 )
-from wizard.telling.scene_found import off_scene, plan_figure
-from wizard.telling.scene_frame import flat, plan_scene, rail_of, rails, sides
+from wizard.telling.scene_found import Hung, found_figure, found_scene, off_scene, plan_figure
+from wizard.telling.scene_frame import flat, plan_scene, rail_of, rails, sides, spots
 from wizard.telling.scene_look import corner_of, look_of, look_scene, supports_scene
+from wizard.telling.svg import WIDTH
 
 LAYOUTS = library().layouts
 CHARSETS: tuple[Charset, ...] = ("braille", "blocks", "ascii")
@@ -285,3 +288,72 @@ def test_what_is_drawn_stays_inside_every_doubt_with_the_fewest_pieces() -> None
         assert abs(y0 + (y1 - y0) * (x - x0) / (x1 - x0) - value) <= half + 1e-9
     assert straightest([(x, value, 9.0) for x, value, _ in read]) == [(0, 0.0), (5, 0.0)]
     assert straightest([(0, 1.0, 0.0)]) == [(0, 1.0)]
+
+
+@pytest.mark.parametrize(("dx", "dy"), [(20.0, 0.0), (-20.0, 0.0), (9.0, -9.0), (0.0, -20.0)])
+@pytest.mark.parametrize("side", ["left", "right"])
+def test_an_arrow_and_its_ellipse_stay_on_the_paper(dx: float, dy: float, side: str) -> None:
+    """And clear of the words at its edge: at the first point of a frame and at its last."""
+    layout = LAYOUTS["straight-ladder"]
+    known = spots(layout)
+    for place in (layout.places[0], layout.places[-1]):
+        at = known[point_id(place.id, side)]
+        point = Displaced(point_id(place.id, side), at.x + dx, at.y + dy, dx, dy, 4.0, 4.0, 0.0)
+        figure = plan_figure([point], layout, "mm")
+        (ellipse,) = re.findall(r"<ellipse [^>]*", figure.svg)
+        cx, cy, rx, ry = (
+            float(re.findall(rf' {name}="([-\d.]+)"', ellipse)[0])
+            for name in ("cx", "cy", "rx", "ry")
+        )
+        assert cx - rx > 4 + wide("right", 13) / POINT
+        assert cx + rx < WIDTH
+        assert cy - ry > 0
+        assert cy + ry < figure.height
+
+
+@pytest.mark.parametrize("larger", [0.82, 1.0, 2.0])
+def test_a_number_stands_clear_of_the_arrow_that_runs_toward_it(larger: float) -> None:
+    layout = LAYOUTS["straight-ladder"]
+    for dy in (0.0, -20.0):
+        svg = found_figure([off_by(0.0, dy)], (), (), layout, "mm", larger).svg
+        rings = re.findall(r'<circle cx="([\d.]+)" cy="([\d.]+)" r="([\d.]+)" fill="#fff"', svg)
+        tips = re.findall(r'<polygon points="([\d.]+),([\d.]+)', svg)
+        assert len(tips) == (1 if dy else 0)
+        for (cx, cy, r), (x, y) in product(rings, tips):
+            assert math.hypot(float(cx) - float(x), float(cy) - float(y)) > float(r)
+
+
+def hung(side: Side, *ids: str) -> list[Hung]:
+    layout = LAYOUTS["straight-ladder"]
+    numbers = station_numbers(layout)
+    at = [s for s in layout.stations if s.id in ids]
+    return [Hung(side, s.x, numbers[s.id], f"{n} mm low", n) for n, s in enumerate(at, start=8)]
+
+
+@pytest.mark.parametrize("side", [Side.LEFT, Side.RIGHT])
+@pytest.mark.parametrize("ids", [("engine-mount",), ("engine-mount", "center")])
+def test_what_the_string_says_stands_at_the_rail_where_it_was_read(
+    side: Side, ids: tuple[str, ...]
+) -> None:
+    layout = LAYOUTS["straight-ladder"]
+    stations = hung(side, *ids)
+    scene = found_scene((), (), stations, layout, "mm")
+    (label,) = (p for p in scene.parts if isinstance(p, Label) and p.where == "over")
+    ticks = [p for p in scene.parts if isinstance(p, Stroke) and p.points[0][0] == p.points[1][0]]
+    across = [t for t in ticks if t.points[0][1] * t.points[1][1] > 0]
+    assert [t.points[0][0] for t in across] == [one.at for one in stations]
+    assert label.words == ", ".join(one.words for one in stations)
+    assert (
+        label.at[1] * side.sign > 0.5 * layout.places[1].half_width
+    )  # by its rail, not in the middle
+    assert min(one.at for one in stations) <= label.at[0] <= max(one.at for one in stations)
+    assert all(one.words in scene.words for one in stations)
+
+
+def test_of_many_stations_each_is_named_and_the_words_have_each_figure() -> None:
+    layout = LAYOUTS["straight-ladder"]
+    stations = hung(Side.LEFT, *(s.id for s in layout.stations[1:4]))
+    scene = found_scene((), (), stations, layout, "mm")
+    (label,) = (p for p in scene.parts if isinstance(p, Label) and p.where == "over")
+    assert label.words == "S2, S3 and S4 up to 10 mm low"
+    assert "left rail S2 8 mm low, S3 9 mm low, S4 10 mm low" in scene.words

@@ -195,7 +195,9 @@ def test_after_the_work_it_is_told_what_was_met_and_what_was_not(later: Survey) 
     assert says_of["rail-shift/whole"] == says_of["rail-shift/rear-box"] == "met"
     assert says_of["horn/difference"] in ("not met", "cannot tell")  # the horn was left as it was
     text = tell_text(later, library(), DAY, earlier=hers())
-    assert says(text, "Of 5 figures asked for: 3 met; … it cannot be told.")
+    assert says(
+        text, "Of 5 figures asked for: 3 met; … it cannot be told (horns, sideways; front box"
+    )
 
 
 def test_what_came_only_half_of_the_way_is_not_met(tmp_path: Path) -> None:

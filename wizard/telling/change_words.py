@@ -5,10 +5,10 @@ compared.
 from __future__ import annotations
 
 import calendar
-from collections import Counter
 from collections.abc import Iterator, Sequence
 from datetime import datetime
 
+from wizard.judgment.answer import answer_of
 from wizard.judgment.change import EDGE, ONE_OF_MANY, Apart, Change, Comparison
 from wizard.judgment.correction import (
     Outcome,
@@ -20,6 +20,8 @@ from wizard.judgment.correction import (
     wishes,
 )
 from wizard.judgment.driven import driven, incidents
+from wizard.judgment.seen import Seen
+from wizard.judgment.sight import sight_of
 from wizard.judgment.since import Since, since_from
 from wizard.judgment.states import OWN_WORDS, Unlike
 from wizard.library import marks
@@ -40,6 +42,7 @@ from wizard.telling.document import (
     set_out,
     told,
 )
+from wizard.telling.fact_words import Tale, phrase
 from wizard.telling.moved_words import change_sentence, until_then, what_now
 from wizard.telling.quantity_names import amount, distance, name_of, wording
 from wizard.telling.state_words import field_words, is_asked
@@ -198,17 +201,46 @@ def asked_section(comparison: Comparison, library: Library) -> Section:
     found = met(then, now, library) if was_corrected(now, library) else ()
     if found:
         layout = layout_of(now, library)
-        lines = [met_line(found), *(_wish_line(one, layout, now.unit) for one in found)]
+        lines = [met_line(found, layout), *(_wish_line(one, layout, now.unit) for one in found)]
         lines += _stayed(comparison, library, layout)
+        lines += _looked_at(then, now, library)
     return section("asked", "What was asked for, and what was met", lines)
 
 
-def met_line(found: Sequence[WishMet]) -> str:
-    """`Of 5 figures asked for, 3 are met; of 2 it cannot be told.`"""
-    count = Counter(one.says for one in found)
-    said = [words.format(count[says]) for says, words in COUNTED.items() if count[says]]
+def met_line(found: Sequence[WishMet], layout: Layout) -> str:
+    """`Of 5 figures asked for: 4 met; of 1 it cannot be told (horns, sideways).`: each that is not
+    shown to be met by its name.
+    """
+    said = []
+    for says, words in COUNTED.items():
+        some = [one.wish.found.finding for one in found if one.says == says]
+        names = "; ".join(name_of(f, layout) for f in some)
+        named = f" ({names})" if says != "met" else ""
+        said += [f"{words.format(len(some))}{named}"] if some else []
     figures = "figure" if len(found) == 1 else "figures"
     return f"Of {len(found)} {figures} asked for: {'; '.join(said)}."
+
+
+def _looked_at(then: Survey, now: Survey, library: Library) -> Iterator[str]:
+    """What was seen at the metal then and was to be looked at or made tight, and what the looks at
+    the same places say now.
+    """
+    answer = answer_of(then, library, now.started)
+    tale = Tale(answer.verdict, then, library)
+    again = {seen.look.prompt: seen for seen in sight_of(now, library).seen}
+    for fact in answer.facts:
+        if fact.seen and fact.deed not in ("leave", "watch"):
+            found = dict.fromkeys(_seen_now(again.get(s.look.prompt)) for s in fact.seen)
+            yield f"{_cap(phrase(fact, tale))}, seen then; now {'; '.join(found)}."
+
+
+def _seen_now(seen: Seen | None) -> str:
+    """`all tight, nothing found (the place was bare)`."""
+    if seen is None:
+        return "not looked at again"
+    if seen.choice is None:
+        return "not reached" if seen.look.seen == "not-reached" else "not sure"
+    return f"{seen.choice.words} (the place was {seen.look.seen})"
 
 
 def _wish_line(one: WishMet, layout: Layout, unit: Unit) -> str:

@@ -230,3 +230,5 @@ class Form:
     """The paper that it is made for; None leaves that to the printer."""
     close: bool = False
     """Whether it is set in small type, notes beside one another: it is read at a desk."""
+    of: str = ""
+    """The survey of which it is, as the foot of each sheet says; empty for none."""

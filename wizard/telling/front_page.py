@@ -18,6 +18,7 @@ from wizard.frozen import cached_property
 from wizard.judgment import least as damage
 from wizard.judgment.answer import Answer
 from wizard.judgment.bands import Judged
+from wizard.judgment.change import Change
 from wizard.judgment.fact import gravest
 from wizard.judgment.least import Least, least, weakest
 from wizard.judgment.seen import Seen
@@ -78,20 +79,36 @@ class Room(NamedTuple):
     rows: int
     """Of the table."""
     share: int
-    """Of the page's width, what the drawing takes."""
+    """Of the page's width, what the drawing takes; 0 leaves it out."""
     reasons: bool = True
     """Whether what was not seen stands there with its reasons, and not by name alone."""
     opinions: bool = True
     """Whether opinions stand there in their words, and not by name alone."""
+    seen: int = 2
+    """How what decides stands there: LISTED, CLOSELY or BY_PLACE."""
+
+
+LISTED, CLOSELY, BY_PLACE = 2, 1, 0
+"""A line for each, all in one paragraph, or by the names of the places alone."""
+TIGHT = Room(3, 48, reasons=False, seen=CLOSELY)
+LEAST = Room(1, 40, reasons=False, opinions=False, seen=BY_PLACE)
 
 
 ROOMS = (
-    *(Room(14, 82), Room(12, 82), Room(10, 82), Room(10, 74), Room(9, 74), Room(8, 74)),
+    *(
+        Room(14, 100),
+        Room(14, 82),
+        Room(12, 82),
+        Room(10, 82),
+        Room(10, 74),
+        Room(9, 74),
+        Room(8, 74),
+    ),
     *(Room(8, 66), Room(7, 66), Room(6, 66), Room(6, 60)),
     *(Room(6, 60, reasons=False), Room(5, 60, reasons=False), Room(4, 60, reasons=False)),
-    *(Room(4, 54, reasons=False), Room(3, 54, reasons=False), Room(3, 48, reasons=False)),
-    *(Room(3, 48, reasons=False, opinions=False), Room(2, 48, reasons=False, opinions=False)),
-    *(Room(1, 48, reasons=False, opinions=False), Room(1, 40, reasons=False, opinions=False)),
+    *(Room(4, 54, reasons=False), Room(3, 54, reasons=False), Room(3, 48, reasons=False), TIGHT),
+    *(TIGHT._replace(opinions=False, rows=rows) for rows in (3, 2, 1)),
+    *(LEAST._replace(seen=CLOSELY), LEAST, LEAST._replace(share=0)),
 )
 """From the roomiest to the least; what is cut first is worth least."""
 FEW = 250
@@ -151,8 +168,8 @@ class _Page:
             Heading("answer", "The answer"),
             Paragraph(headline(told), strong=True),
             *_terms(lines(told)),
-            *self._seen(said.get("decides", ())),
-            self._picture(room.share),
+            *self._seen(said.get("decides", ()), room.seen),
+            *([self._picture(room.share)] if room.share else []),
             *self._measured(room.rows),
             *self._since,
             Heading("unseen", "What was not seen or not measured"),
@@ -162,7 +179,8 @@ class _Page:
             *self._signing,
             Paragraph(f"{ONLY} {DOES_NOT_SAY} {foot}"),
         ]
-        return Front(tuple(blocks), () if reasons else ("not-seen",))
+        behind = [("not-seen", not reasons), ("decides", room.seen == BY_PLACE)]
+        return Front(tuple(blocks), tuple(id for id, is_behind in behind if is_behind))
 
     @cached_property
     def _told(self) -> Told:
@@ -203,11 +221,11 @@ class _Page:
 
     # What was seen and measured ------------------------------------------------------------
 
-    def _seen(self, decides: Sequence[Item]) -> Iterator[Block]:
-        """What decides, whole; what else is loose or must be looked at, by name and side."""
+    def _seen(self, decides: Sequence[Item], how: int) -> Iterator[Block]:
+        """What decides; what else is loose or must be looked at, by name and side."""
         if decides:
             yield Heading("decides", "What was seen that decides")
-            yield Items(tuple(decides))
+            yield self._decides(decides, how)
         verdict = self.answer.verdict
         told = {id for item in decides for id in item.sources}
         spoken = [s for voice in verdict.voices for s in voice.seen]
@@ -215,6 +233,16 @@ class _Page:
         left = [(label, [s for s in seen if s.look.id not in told]) for label, seen in rows]
         said = [(label, f"{cap('; '.join(map(_look, seen)))}.") for label, seen in left if seen]
         yield from _terms(tuple((label, Item(words)) for label, words in said))
+
+    def _decides(self, decides: Sequence[Item], how: int) -> Block:
+        if how == LISTED:
+            return Items(tuple(decides))
+        if how == CLOSELY:
+            return Paragraph(" ".join(item.text for item in decides))
+        told = {id for item in decides for id in item.sources}
+        seen = (s for s in self.answer.verdict.seen if s.look.id in told)
+        names = "; ".join(dict.fromkeys(map(_place, seen)))
+        return Paragraph(f"{len(decides)}, with what was seen there behind this page: {names}.")
 
     def _measured(self, most: int) -> Iterator[Block]:
         """The table: what is out and open, then what is in order, one row for each thing and side."""
@@ -254,18 +282,36 @@ class _Page:
             return
         yield Heading("changed", f"What changed {day_of(since)}")
         yield Paragraph(self._moved(told, since))
-        yield from map(Paragraph, asked_section(since.comparison, self.library).lines[:1])
-        moved = {c.new.id for m in since.moved for c in (*m.changes, *m.explains)}
+        asked = asked_section(since.comparison, self.library).lines[:1]
+        yield from map(Paragraph, asked)
+        part = [c for m in since.moved for c in (*m.changes[1:], *m.along, *m.explains)]
+        moved = {c.new.id for c in (*part, *(m.first for m in since.moved))}
         rest = [c for c in since.comparison.of("changed") if c.new.id not in moved]
-        for label, changes in (("Also changed", rest), ("Not known of", since.untold)):
-            if changes:
-                names = "; ".join(name_of(c.new, self.layout) for c in changes)
-                yield Paragraph(f"{label}, {len(changes)} in all: {names}.")
+        told_of = [*self._answered(told), *(line.lower() for line in asked)]
+        untold = self._unless_told(since.untold, " ".join(told_of))
+        yield from self._named("Part of that", part)
+        yield from self._named("Also changed", rest)
+        yield from self._named("Not known of", untold)
+
+    def _named(self, label: str, changes: Sequence[Change]) -> Iterator[Block]:
+        """How many there are, and each by its name; nothing of none."""
+        names = "; ".join(name_of(c.new, self.layout) for c in changes)
+        if names:
+            yield Paragraph(f"{label}, {len(changes)} in all: {names}.")
+
+    def _answered(self, told: Told) -> list[str]:
+        """What the answer says, in small letters."""
+        return [headline(told).lower(), *(item.text.lower() for _, item in lines(told))]
+
+    def _unless_told(self, changes: Sequence[Change], told: str) -> Sequence[Change]:
+        """The changes; none of them where all are named already."""
+        names = (name_of(c.new, self.layout).lower() for c in changes)
+        return () if all(name in told for name in names) else changes
 
     def _moved(self, told: Told, since: Since) -> str:
         """What moved, in a sentence for each part, so far as the answer has not told it already."""
         unit = self.survey.unit
-        answered = " ".join([headline(told), *(item.text for _, item in lines(told))]).lower()
+        answered = " ".join(self._answered(told))
         moved = [moved_words(m, self.layout, unit) for m in since.moved]
         count = f"{len(since.comparison.changes)} figures were read both times"
         if moved and all(words.lower() in answered for words in moved):
@@ -393,8 +439,13 @@ def _checked(judged: Sequence[Judged], unit: Unit) -> Iterator[str]:
 
 def _look(seen: Seen) -> str:
     """A look by name, side and how well it was seen."""
-    side = f", {seen.side}" if seen.side else ""
-    return f"{thing(seen)} ({seen.title[:1].lower()}{seen.title[1:]}{side}; seen {seen.look.seen})"
+    place = _place(seen)
+    return f"{thing(seen)} ({place[:1].lower()}{place[1:]}; seen {seen.look.seen})"
+
+
+def _place(seen: Seen) -> str:
+    """`The tops of the rails, right`."""
+    return f"{seen.title}, {seen.side}" if seen.side else seen.title
 
 
 # The table ----------------------------------------------------------------------------------------

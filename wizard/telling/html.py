@@ -67,6 +67,7 @@ table { font-size: 7.5pt; line-height: 1.2; table-layout: fixed; }
 .appendix :is(th, td) { padding: 0.15mm 0.8mm; border-width: 0.3pt; }
 .appendix h2 { font-size: 10.5pt; margin: 2.5mm 0 1mm; }
 .appendix h3 { font-size: 9pt; margin: 1.5mm 0 0.5mm; }
+p:has(+ table), p:has(+ .halves) { break-after: avoid; }
 .appendix caption { padding: 0.3mm 0; } .appendix li { margin-bottom: 0.3mm; }
 .halves { columns: 2; column-gap: 4mm; } .halves tbody tr:first-child { break-after: avoid; }
 thead, caption { break-after: avoid; }
@@ -93,7 +94,7 @@ figcaption { font-size: 8pt; line-height: 1.25; } figure { margin: 1.5mm 0 2.5mm
 @media screen { body { max-width: 60rem; padding: 1rem; } .wide { overflow-x: auto; } }
 """
 
-SHORT = 12
+SHORT = 6
 """Rows of a table that is not parted by the end of a page."""
 
 

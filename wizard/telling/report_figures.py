@@ -25,6 +25,7 @@ from wizard.telling.numbering import numbers_of, station_numbers
 from wizard.telling.print_height import BEHIND, picture_height
 from wizard.telling.quantity_names import amount, name_of
 from wizard.telling.scene_found import (
+    Hung,
     Noted,
     OneMoved,
     found_figure,
@@ -47,8 +48,6 @@ from wizard.telling.svg_charts import (
 from wizard.telling.text import wrap
 from wizard.telling.thin_picture import thin_pictures
 
-INSIDE = 0.12
-"""How far from the center line an amount stands, as a share of half the frame's width."""
 WHOLE = 82
 """Share of the page's width from which down the marks of the small drawing are drawn larger in it, so
 that they keep their size in print.
@@ -107,10 +106,11 @@ def found_picture(answer: Answer, survey: Survey, library: Library, share: int) 
     layout = case_of(survey, library).layout
     plan = plan_of(case_of(survey, library))
     points = _off(plan, moved_of(answer.facts), layout) if plan else ()
-    noted = (*_noted_looks(answer.facts, layout), *_noted_sags(answer.verdict, survey, layout))
-    figure = found_figure(points, noted, layout, survey.unit, WHOLE / share)
+    noted = tuple(_noted_looks(answer.facts, layout))
+    hung = _hung(answer.verdict, survey, layout)
+    figure = found_figure(points, noted, hung, layout, survey.unit, WHOLE / share)
     marked = [one._replace(words="") for one in noted]
-    typed = painted(found_scene(points, marked, layout, survey.unit), TYPED, 15, "ascii")
+    typed = painted(found_scene(points, marked, (), layout, survey.unit), TYPED, 15, "ascii")
     return Picture(figure, typed.lines, share=share, told=f"{TYPED_ROUGHLY} {figure.words}")
 
 
@@ -122,22 +122,26 @@ def _noted_looks(facts: Sequence[Fact], layout: Layout) -> Iterator[Noted]:
     for fact in facts:
         side = fact.where.side
         if side and fact.third and fact.seen and fact.deed in (*HELD, "see"):
-            yield Noted(zone_at(layout, (str(side), fact.third)), thing(fact.seen[0]), True)
+            yield Noted(zone_at(layout, (str(side), fact.third)), thing(fact.seen[0]))
 
 
-def _noted_sags(verdict: Verdict, survey: Survey, layout: Layout) -> Iterator[Noted]:
-    """What the string says that is out, at its station: of each rail the worst."""
-    worst: dict[Side, Judged] = {}
+def _hung(verdict: Verdict, survey: Survey, layout: Layout) -> list[Hung]:
+    """Every station at which the string says that a rail is out, with the state in which it is out
+    the most; the left rail first, front to rear.
+    """
+    worst: dict[tuple[Side, WhereId], Judged] = {}
     for one in verdict.judged:
-        side = where_of(one.finding.where).side
-        if side and one.finding.quantity in marks.SAGS and is_out(one):
-            worst[side] = max(one, worst.get(side, one), key=lambda j: abs(j.finding.value))
-    half = INSIDE * max((p.half_width for p in layout.places), default=0.0)
-    for side, one in worst.items():
-        station = layout.station_by_id.get(where_of(one.finding.where).place)
-        if station is not None:
-            said = f"{station_numbers(layout)[station.id]} {amount(one.finding, survey.unit)}"
-            yield Noted((station.x, side.sign * half), said)
+        where = where_of(one.finding.where)
+        if where.side and one.finding.quantity in marks.SAGS and is_out(one):
+            key = where.side, where.place
+            worst[key] = max(one, worst.get(key, one), key=lambda j: abs(j.finding.value))
+    numbers, unit = station_numbers(layout), survey.unit
+    found = [
+        Hung(side, station.x, numbers[id], amount(one.finding, unit), one.finding.value)
+        for (side, id), one in worst.items()
+        if (station := layout.station_by_id.get(id)) is not None
+    ]
+    return sorted(found, key=lambda one: (one.side.sign, one.at))
 
 
 def _plan(verdict: Verdict, survey: Survey, library: Library, moved: OneMoved) -> Block:

@@ -20,6 +20,7 @@ from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey, Unit
 from wizard.survey.rows import (
     NEVER,
+    SAME_AS,
     STRUCK,
     Answer,
     Doubt,
@@ -88,7 +89,7 @@ def findings_part(verdict: Verdict, survey: Survey, library: Library) -> list[Bl
         Heading("findings", "Every finding and its doubt"),
         Heading("rule", "How a figure is judged", 3),
         *map(Paragraph, (*RULE, DOUBTS)),
-        *_filled(Table("Findings", head, rows, (13, 43, 7, 7, 11, 12, 7)), "Nothing was computed."),
+        *_filled(Table("Findings", head, rows, (15, 41, 7, 7, 11, 12, 7)), "Nothing was computed."),
     ]
 
 
@@ -334,16 +335,19 @@ def _when(row: Row) -> str:
 def _tools(survey: Survey) -> list[Block]:
     tools = survey.table(Tool)
     struck = any(t.struck for t in tools)
-    rows = [
-        (t.id, t.kind, t.called, "; ".join(f"{k} {v}" for k, v in t.extra.items()), t.struck)
-        for t in tools
-    ]
+    rows = [(t.id, t.kind, t.called, _figures(t), t.struck) for t in tools]
     if not rows:
         return []
     # A column for what nobody did would stand empty.
     head, most = ("Id", "Kind", "Name", "Figures", "Struck"), 5 if struck else 4
     widths = (7, 10, 33, 40, 10) if struck else (7, 10, 38, 45)
     return [Table("Tools", head[:most], tuple(row[:most] for row in rows), widths)]
+
+
+def _figures(tool: Tool) -> str:
+    """What is known of it, as the record has it."""
+    said = [f"{k} {v}" for k, v in tool.extra.items() if k != SAME_AS]
+    return "; ".join([*said, *(["the same as last time"] if SAME_AS in tool.extra else [])])
 
 
 def _states(survey: Survey, library: Library) -> list[Block]:

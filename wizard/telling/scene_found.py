@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import groupby
+from itertools import groupby, pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from wizard.library.places import PointId, Side, WhereId
 from wizard.library.shapes import Layout
+from wizard.readings.plain import and_
 from wizard.survey.record import Unit
 from wizard.telling.amounts import about, doubt_size
 from wizard.telling.causes_words import box_words, zone_words
@@ -23,10 +24,11 @@ from wizard.telling.scene import (
     Moved,
     Part,
     Scene,
+    Stroke,
     drawn_words,
     times_as_far,
 )
-from wizard.telling.scene_frame import SIDES, flat, frame, plan_scene, sides, spots
+from wizard.telling.scene_frame import SIDES, flat, frame, plan_scene, rail_of, sides, spots
 from wizard.telling.svg import Figure
 from wizard.telling.svg_scene import drawn, paper_for
 
@@ -37,6 +39,8 @@ if TYPE_CHECKING:  # only types name them, and they load numpy
 
 REACH = 46.0
 """Units that the longest arrow with its ellipse may take."""
+CLEAR = 16.0
+"""Units kept free for it before and behind the frame, beside what every drawing keeps free."""
 OUTSIDE, ROW = 58.0, 3
 """Units that a number stands outward of its point, and the row of the stations' numbers under them."""
 
@@ -82,7 +86,7 @@ def laid(points: Sequence[Displaced], layout: Layout, room: float) -> Laid:
     shift = _shift(points, layout)
     layout = _as_large(layout, points, shift)
     reach, half = _extent(layout)
-    per_mm = paper_for(reach, half).units_per_mm
+    per_mm = paper_for(reach, half, clear=CLEAR).units_per_mm
     size = max((math.hypot(p.dx, p.dy) + p.major for p in points), default=1.0) * per_mm
     times = max((t for t in TIMES if t * size <= room), default=1)
     alike = {p.point: (p.x - p.dx + shift, p.y - p.dy) for p in points}
@@ -97,7 +101,8 @@ def plan_figure(
     at each point.
     """
     scene = off_scene(points, layout, unit, moved)
-    return drawn("plan", "The frame from above", scene, above=REACH + 26, below=REACH + 62)
+    above, below = REACH + 26, REACH + 62
+    return drawn("plan", "The frame from above", scene, above, below, clear=CLEAR)
 
 
 def off_scene(
@@ -139,37 +144,62 @@ ASIDE, INWARD = 24.0, 18.0
 
 LINES = 2
 """Lines of words at one place of it, at most; where its words are drawn larger there is room for one."""
+RING = 14.0
+"""Units from the middle of a number to the edge of the drawing."""
+TICK = 8.0
+"""Units that a stroke across a rail reaches to either side."""
 
 
 class Noted(NamedTuple):
-    """Something to be said at a place of the drawing."""
+    """Something that was seen at a place of the drawing."""
 
     at: Flat
     """mm."""
     words: str
-    marked: bool = False
-    """Whether it was seen there, and the place is marked."""
+
+
+class Hung(NamedTuple):
+    """A station of the string at which a rail hangs low, or stands high, more than may be left."""
+
+    side: Side
+    at: float
+    """mm rearward."""
+    number: str
+    """`S3`."""
+    amount: str
+    """`11/32 in low`."""
+    value: float
+    """The same in mm, low is plus."""
+
+    @property
+    def words(self) -> str:
+        """`S3 11/32 in low`."""
+        return f"{self.number} {self.amount}"
 
 
 def found_figure(
     points: Sequence[Displaced],
     noted: Sequence[Noted],
+    hung: Sequence[Hung],
     layout: Layout,
     unit: Unit,
     larger: float = 1.0,
 ) -> Figure:
     """The frame with its points by number, an arrow where one is off beyond its doubt, and what was
-    seen and measured beside it. larger: by how much its numbers and words are drawn larger, where
-    the drawing is set smaller.
+    seen and measured beside it. hung: of each rail, front to rear. larger: by how much its numbers
+    and words are drawn larger, where the drawing is set smaller.
     """
-    scene = found_scene(points, noted, layout, unit, larger)
-    room = (ASIDE + 14.0) * larger
-    return drawn("found", "Where it was found", scene, above=room, below=room, larger=larger)
+    scene = found_scene(points, noted, hung, layout, unit, larger)
+    per_mm = paper_for(scene.reach, scene.half, clear=CLEAR).units_per_mm
+    numbers = [abs(m.at[1]) for m in scene.parts if isinstance(m, Mark) and m.kind == "number"]
+    room = (max(numbers, default=0.0) - scene.half) * per_mm + RING * larger
+    return drawn("found", "Where it was found", scene, room, room, larger, CLEAR)
 
 
 def found_scene(
     points: Sequence[Displaced],
     noted: Sequence[Noted],
+    hung: Sequence[Hung],
     layout: Layout,
     unit: Unit,
     larger: float = 1.0,
@@ -177,19 +207,21 @@ def found_scene(
     """What is drawn of it."""
     on = laid(points, layout, SMALL)
     beyond = {p.point: on.taped[p.point] for p in points if p.is_off}
+    dark = on.frame | beyond
     numbers = point_numbers(on.layout)
     parts: list[Part] = [
         *frame(on.layout, on.frame, pale=True),
-        *frame(on.layout, on.frame | beyond),
+        *frame(on.layout, dark),
         *sides(on.layout, on.half),
         *(Moved(on.alike[id], at, 0.0, 0.0, 0.0) for id, at in beyond.items()),
         *(
-            Mark("number", _outward(on.frame[id], larger * ASIDE / on.per_mm), str(n))
+            Mark("number", _clear_of(on.frame[id], dark[id], larger * ASIDE / on.per_mm), str(n))
             for id, n in numbers.items()
         ),
-        *_said(noted, on, larger),
+        *_seen_there(noted, on, larger),
+        *_hung(hung, noted, on, dark, larger),
     ]
-    words = f"{_found_words(points, numbers, on, unit)}{_noted_words(noted)}"
+    words = f"{_found_words(points, numbers, on, unit)}{_noted_words(noted)}{_hung_words(hung)}"
     return Scene(tuple(parts), on.reach, on.half, words)
 
 
@@ -197,22 +229,78 @@ def _outward(at: Flat, by: float) -> Flat:
     return at[0], at[1] + (by if at[1] >= 0 else -by)
 
 
-def _said(noted: Sequence[Noted], on: Laid, larger: float) -> Iterator[Part]:
-    """The words at their places, one line inward of the other; where they are many, how many there
-    are: the words under the drawing name them.
+def _clear_of(at: Flat, dark: Flat, by: float) -> Flat:
+    """Outward of a point, and of where it is drawn to have moved."""
+    furthest = max(at[1], dark[1]) if at[1] >= 0 else min(at[1], dark[1])
+    return _outward((at[0], furthest), by)
+
+
+def _seen_there(noted: Sequence[Noted], on: Laid, larger: float) -> Iterator[Part]:
+    """A mark at each place, and the words, one line inward of the other; where they are many, how
+    many there are: the words under the drawing name them.
     """
-    for (at, marked), some in groupby(sorted(noted, key=_where), key=_where):
-        if marked:
-            yield Mark("asked", at)
+    for at, some in groupby(sorted(noted), key=lambda one: one.at):
+        yield Mark("asked", at)
         every = list(dict.fromkeys(one.words for one in some))
-        most = LINES if larger <= 1.0 else 1
+        most = _most(larger)
         lines = every if len(every) <= most else [f"{len(every)} things seen here"]
-        for n, words in enumerate(lines, start=int(marked)):
+        for n, words in enumerate(lines, start=1):
             yield Label(words, _outward(at, -n * larger * INWARD / on.per_mm), "over")
 
 
-def _where(one: Noted) -> tuple[Flat, bool]:
-    return one.at, one.marked
+def _most(larger: float) -> int:
+    """Lines of words that there is room for at one place."""
+    return LINES if larger <= 1.0 else 1
+
+
+def _hung(
+    hung: Sequence[Hung],
+    noted: Sequence[Noted],
+    on: Laid,
+    dark: Mapping[PointId, Flat],
+    larger: float,
+) -> Iterator[Part]:
+    """A stroke across the rail at each station, and one line of words for those of a rail that hang
+    low, and one for those that stand high, inward of what was seen there.
+    """
+    tick, step = TICK / on.per_mm, larger * INWARD / on.per_mm
+    rows = {_side_at(one.at): _most(larger) for one in noted}
+    for (side, _), some in groupby(hung, key=lambda one: (one.side, one.value > 0)):
+        stations = list(some)
+        rail = [dark[id] for id in rail_of(on.layout, side)]
+        for one in stations:
+            place = one.at, _across(rail, one.at)
+            yield Stroke("member", (_outward(place, tick), _outward(place, -tick)))
+        rows[side] = rows.get(side, 0) + 1
+        middle = sum(one.at for one in stations) / len(stations)
+        lies = [
+            _across(rail, middle),
+            *(y for _, y in (one.at for one in noted) if y * side.sign > 0),
+        ]
+        place = _outward((middle, min(lies, key=abs)), -rows[side] * step)
+        yield Label(_in_one_line(stations), place, "over")
+
+
+def _side_at(at: Flat) -> Side:
+    return Side.RIGHT if at[1] > 0 else Side.LEFT
+
+
+def _across(rail: Sequence[Flat], x: float) -> float:
+    """Where a rail lies at x, mm to the car's right."""
+    for (x0, y0), (x1, y1) in pairwise(rail):
+        if x0 <= x <= x1:
+            return y0 + (y1 - y0) * (x - x0) / ((x1 - x0) or 1.0)
+    return rail[0][1] if x < rail[0][0] else rail[-1][1]
+
+
+def _in_one_line(stations: Sequence[Hung]) -> str:
+    """Each with its amount where they are few; else the largest of them: the words of the drawing
+    have each.
+    """
+    if len(stations) <= LINES:
+        return ", ".join(one.words for one in stations)
+    most = max(stations, key=lambda one: abs(one.value))
+    return f"{and_([one.number for one in stations])} up to {most.amount}"
 
 
 def _found_words(
@@ -235,10 +323,18 @@ def _found_words(
 
 
 def _noted_words(noted: Sequence[Noted]) -> str:
-    """What stands at places of the drawing, said."""
-    seen, read = (dict.fromkeys(n.words for n in noted if n.marked is m) for m in (True, False))
-    said = (("Marked where it was seen", seen), ("At its place under the string", read))
-    return "".join(f" {lead}: {'; '.join(words)}." for lead, words in said if words)
+    """What was seen at places of the drawing, said."""
+    seen = dict.fromkeys(one.words for one in noted)
+    return f" Marked where it was seen: {'; '.join(seen)}." if seen else ""
+
+
+def _hung_words(hung: Sequence[Hung]) -> str:
+    """What the string says of each rail, said."""
+    said = [
+        f"{side} rail {', '.join(one.words for one in some)}"
+        for side, some in groupby(hung, key=lambda one: one.side)
+    ]
+    return f" A stroke across a rail is a station of the string: {'; '.join(said)}." if said else ""
 
 
 def _extent(layout: Layout) -> tuple[Flat, float]:

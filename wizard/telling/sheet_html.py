@@ -29,7 +29,8 @@ MORE = 2
 STYLE = """
 h2 { font-size: 11.5pt; margin: 0 0 0.8mm; border-bottom: 0.5pt solid #000; }
 .step { break-inside: avoid; margin: 0 0 3.2mm; }
-.step p { margin: 0 0 0.6mm; font-size: 10pt; break-after: avoid; } .codes { font-size: 9.5pt; }
+.step p { margin: 0 0 0.6mm; font-size: 10pt; break-after: avoid; }
+.step > p:last-child { break-after: auto; } .codes { font-size: 9.5pt; }
 .boxes { display: grid; grid-template-columns: 1fr 1fr; gap: 1.2mm 5mm; list-style: none;
   padding: 0;
   margin: 0.6mm 0 0; }
@@ -60,11 +61,12 @@ li .codes { grid-column: 1 / -1; } .codes b { font-family: Helvetica, Arial, san
 .free { color: transparent; }
 .of1 { grid-column: span 6; } .of2 { grid-column: span 3; } .of3 { grid-column: span 2; }
 .points svg { width: 84%; margin: 0 auto; } .close .points svg { width: 100%; }
-.close { font-size: 9.5pt; line-height: 1.25; }
+.close { font-size: 9.5pt; line-height: 1.2; }
 .close h1 { font-size: 14pt; }
 .close h2 { font-size: 11pt; }
-.close .step { margin-bottom: 2.4mm; } .close .step p { font-size: 9.5pt; }
-.close .boxes li.wide { grid-column: auto; } .close .fields li { min-height: 6.8mm; }
+.close .step { margin-bottom: 2mm; } .close .step p { font-size: 9.5pt; }
+.close .step:has(> ul:last-child) { break-inside: auto; }
+.close .boxes li.wide { grid-column: auto; } .close .fields li { min-height: 6.5mm; }
 .close figure { margin: 1mm 0; display: grid; grid-template-columns: 60% 1fr; column-gap: 4mm;
   align-items: center; }
 .close .box.note { height: 6.4mm; min-height: 6.4mm; }
@@ -95,7 +97,7 @@ def _paper(form: Form) -> str:
     foot of which form it is.
     """
     if form.paper is None:
-        return feet(f"{form.title}.")
+        return feet(" ".join(filter(None, (f"{form.title}.", form.of))))
     drawing = (
         f".points svg {{ width: 100%; max-height: {form.paper.tall}mm; }} figure {{ margin: 0; }}"
     )

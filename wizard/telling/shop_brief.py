@@ -64,9 +64,14 @@ HANDED_OVER = ("Owner", "Shop", "Handed over on")
 """What is written in by hand at the top, behind what nobody noted of the car."""
 BEFORE, AFTER = "You, before", "You, after"
 """Heads of the columns in which the shop writes."""
+TAPED = (
+    *(marks.RAIL_SHIFT, marks.OWN_SIDES, marks.MASH, marks.SWAY, marks.NOSE_OFF),
+    *(marks.HORN_OUT, marks.HORN_APART, marks.HORN_BACK),
+)
+"""Quantities that distances between points tell of: with none of them asked for, no distance is."""
 MOST_PAIRS = 6
 """Pairs of taped distances at most: those that differ most."""
-EVERY = "All figures stand in the report of this survey, which whoever gives you this can print."
+EVERY = "All figures stand in the report of {survey}, which whoever gives you this can print."
 NOTHING_ASKED = "Nothing that was measured is out so far that it is asked to be put right."
 SEEN_ABOVE = "What was seen at the metal stands above; what is advised there is for you to say."
 
@@ -107,6 +112,7 @@ def shop_brief(
     since comes before all that was so already.
     """
     asked = wishes(survey, library)
+    of = clean_line(survey.id, 60)
     told = Told(survey, library, answer_of(survey, library, today, earlier), asked)
     parts: Iterator[Together | Numbered | None] = iter(
         (
@@ -120,11 +126,12 @@ def shop_brief(
             numbered(told.layout, point_numbers(told.layout)) if asked else None,
             _taped(told),
             _questions(told),
-            _signed(),
+            _signed(of),
         )
     )
     car = clean_line(survey.car, 40) or "a frame"
-    return Form(f"Brief for the shop: {car}", tuple(part for part in parts if part), close=True)
+    title, there = f"Brief for the shop: {car}", tuple(part for part in parts if part)
+    return Form(title, there, close=True, of=f"Survey {of}." if of else "")
 
 
 def _head(told: Told) -> Together:
@@ -174,7 +181,7 @@ def _moved(told: Told) -> Together | None:
     rows = moved_rows(since, told.layout, told.survey.unit)
     numbered_rows = tuple((f"M{n}", *row) for n, row in enumerate(rows, start=1))
     names = ("", "What and where", "Then", "Now", "Moved by", "Give or take")
-    table = Ruled("", names, numbered_rows, (5, 28, 12, 13, 9, 9), (BEFORE, AFTER), plain=2)
+    table = Ruled("", names, numbered_rows, (4, 36, 11, 12, 9, 8), (BEFORE, AFTER), plain=2)
     asked = Paragraph(f"{moved_first(since)} Measure it first.")
     return Together((table, asked), Heading("moved", f"{moved_title(since)}: this comes first"))
 
@@ -197,7 +204,7 @@ def _wanted(told: Told) -> Together:
         return Together((Paragraph(said),), head)
     rows = [_row(n, wish, told) for n, wish in enumerate(told.wishes, start=1)]
     names = ("", "What and where", "Found", "Give or take", "Wanted", "To within")
-    table = Ruled("", names, tuple(rows), (4, 28, 15, 9, 8, 10), (BEFORE, AFTER), plain=2)
+    table = Ruled("", names, tuple(rows), (4, 36, 13, 8, 8, 9), (BEFORE, AFTER), plain=2)
     open_ones = [n for n, wish in enumerate(told.wishes, start=1) if not wish.sure]
     blocks: list[FormBlock] = [table]
     if open_ones:
@@ -263,7 +270,7 @@ def _as_shown(finding: Finding, unit: Unit) -> float:
 def _taped(told: Told) -> Together | None:
     """From where to where: the distances that tell of it, each beside its twin."""
     every = pairs(told.survey, told.library)
-    if not every or not told.wishes:
+    if not every or not any(w.found.finding.quantity in TAPED for w in told.wishes):
         return None
     unit, numbers = told.survey.unit, point_numbers(told.layout)
     rows = []
@@ -362,11 +369,13 @@ def _questions(told: Told) -> Together:
     return Together((Blanks(blanks),), Heading("questions", "Please answer"))
 
 
-def _signed() -> Together:
+def _signed(of: str) -> Together:
+    """of: the survey's id; empty for one that has none."""
     rows = (
         (Field("Begun on", 38), Field("Finished on", 38)),
         (Field("For the shop, name", 38), Field("Signed", 38)),
         (Field("For the car, name", 38), Field("Signed", 38)),
     )
-    lines = (Paragraph(EVERY), Paragraph(NO_SURVEY, strong=True))
+    every = EVERY.format(survey=f"survey {of}" if of else "this survey")
+    lines = (Paragraph(every), Paragraph(NO_SURVEY, strong=True))
     return Together((Fields(rows), *lines), Heading("signed", "Signed"))

@@ -31,6 +31,8 @@ NEAR = 0.2
 """Part of the frame near either end, from which words run inward."""
 ASIDE = 8.0
 """Units that such words stand clear of their place."""
+WIDE = 0.47
+"""How wide a letter of such words is on an average, by its size."""
 PALE = 0.3
 """How opaque a pale stroke is."""
 THIN = {"rail": 1.0, "looked": 1.6, "member": 0.6, "brace": 0.4}
@@ -70,24 +72,35 @@ class Paper:
         return self.x(place[0]), self.y(place[1])
 
 
-def paper_for(reach: Flat, half: float, above: float = 34.0, below: float = 34.0) -> Paper:
+def paper_for(
+    reach: Flat, half: float, above: float = 34.0, below: float = 34.0, clear: float = 0.0
+) -> Paper:
     """The paper for a frame from one x to another and so wide, with so much room above and below
-    it.
+    it. clear: units more that stay free before and behind it.
     """
     first, last = reach
-    depth = min((RIGHT - LEFT) * 2 * half / ((last - first) or 1.0), DEEPEST)
+    left, right = LEFT + clear, RIGHT - clear
+    depth = min((right - left) * 2 * half / ((last - first) or 1.0), DEEPEST)
     return Paper(
-        Scale(first, last, LEFT, RIGHT),
+        Scale(first, last, left, right),
         Scale(-half, half, above + depth, above),
         above + depth + below,
     )
 
 
 def drawn(
-    key: str, title: str, scene: Scene, above: float, below: float, larger: float = 0.0
+    key: str,
+    title: str,
+    scene: Scene,
+    above: float,
+    below: float,
+    larger: float = 0.0,
+    clear: float = 0.0,
 ) -> Figure:
-    """The figure of a scene, with so much room above and below it, and its words so much larger."""
-    paper = replace(paper_for(scene.reach, scene.half, above, below), larger=larger)
+    """The figure of a scene, with so much room above and below it, so much more before and behind
+    it, and its words so much larger.
+    """
+    paper = replace(paper_for(scene.reach, scene.half, above, below, clear), larger=larger)
     over = any(isinstance(part, Stroke) and part.pale for part in scene.parts)
     inside = []
     for pale, parts in groupby(
@@ -129,10 +142,18 @@ def _label(paper: Paper, label: Label) -> str:
     x, y = paper.at(label.at)
     if label.where == "margin":
         return text(4.0, y + 4, label.words, font_size=SIZE * paper.by)
-    along = (x - LEFT) / (RIGHT - LEFT)
+    along = (x - paper.x.start) / (paper.x.end - paper.x.start)
     anchor = "start" if along < NEAR else "end" if along > 1 - NEAR else "middle"
     x += {"start": ASIDE, "end": -ASIDE}.get(anchor, 0.0)  # clear of a crossmember there
-    return text(x, y + 4, label.words, anchor, font_size=paper.letters, **OVER)
+    said = text(x, y + 4, label.words, anchor, font_size=paper.letters, **OVER)
+    return _clear(paper, label, x, y, anchor) + said if label.where == "over" else said
+
+
+def _clear(paper: Paper, label: Label, x: float, y: float, anchor: str) -> str:
+    """White under words over the frame, so that no crossmember runs between two of them."""
+    wide, high = paper.letters * WIDE * len(label.words), paper.letters * 1.1
+    left = x - wide * {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor]
+    return element("rect", x=left, y=y + 4 - 0.85 * high, width=wide, height=high, fill="#fff")
 
 
 def _mark(paper: Paper, mark: Mark) -> str:
