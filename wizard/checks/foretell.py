@@ -98,7 +98,7 @@ def _doubt(case: Case, prompt: Prompt, row: Reading) -> str:
     except Refused:
         return ""
     if prompt.kind.tilts:
-        return _more_than_a_vial_has(case, row) or against_level(case, prompt, value)
+        return _of_a_level(case, prompt, row, value)
     if value <= 0 and prompt.tool == "tape":
         return (
             "That leaves no length. The tape starts at its mark here, so type all that the tape"
@@ -131,6 +131,10 @@ SO_MANY = (
     "Few levels have so many lines. Where the bubble lies at the end of its glass, bring it to the middle with"
     " cards under the level's low end and type how thick they are, such as 1.5 mm left."
 )
+
+
+def _of_a_level(case: Case, prompt: Prompt, row: Reading, value: float) -> str:
+    return _more_than_a_vial_has(case, row) or against_level(case, prompt, value)
 
 
 def _more_than_a_vial_has(case: Case, row: Reading) -> str:

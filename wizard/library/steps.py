@@ -380,14 +380,20 @@ TEXTS = ("title", "at", "joint", "why", "good", "paper", "alone", "mentor", "ins
 def _worded(t: Table) -> Worded:
     """What a page says otherwise where the frame has a trait; what is left out stays as it is."""
     trait = t.text("trait")
-    said: dict[str, object] = {key: t.texts(key) for key in LINES if key in t.data}
-    for key in (key for key in TEXTS if key in t.data):
-        said[key] = _paper(t) if key == "paper" else t.text(key)
+    said = _said_otherwise(t)
     asks, names = dict(_question(q) for q in t.tables("question")), _words_by(t, "names")
     if not (said or asks or names):
         t.fault("trait", "changes no words", f"say one of {', '.join((*LINES, *TEXTS))}")
     t.done()
     return Worded(trait, said, asks, names)
+
+
+def _said_otherwise(t: Table) -> dict[str, object]:
+    """The fields of the page that are given."""
+    said: dict[str, object] = {key: t.texts(key) for key in LINES if key in t.data}
+    for key in (key for key in TEXTS if key in t.data):
+        said[key] = _paper(t) if key == "paper" else t.text(key)
+    return said
 
 
 def _words_by(t: Table, key: str) -> Mapping[str, str]:
@@ -426,6 +432,18 @@ def _worded_faults(t: Table, step: Step) -> None:
 
 def _named_faults(t: Table, step: Step, one: Worded) -> None:
     _fits(t, "worded.title", str(one.texts.get("title", "")))
+    _asked_faults(t, step, one)
+    letters = {g.letter for g in step.gathers}
+    for letter in one.names.keys() - letters:
+        t.fault("worded.names", f"'{letter}' is no part of this place", nearest(letter, letters))
+    for name in ("at", "joint"):
+        wanted, said = getattr(step, name), str(one.texts.get(name, ""))
+        if said and fields_in(wanted) != fields_in(said):
+            t.fault(f"worded.{name}", "has other words in braces", f"write it like '{wanted}'")
+
+
+def _asked_faults(t: Table, step: Step, one: Worded) -> None:
+    """Questions that the page does not ask, and answers that they do not have."""
     asked = {p.last: {c.token for c in p.choices} for p in step.prompts}
     for last, own in one.asks.items():
         known = asked.get(last)
@@ -435,13 +453,6 @@ def _named_faults(t: Table, step: Step, one: Worded) -> None:
         for token in own.answers.keys() - known:
             wrong = f"'{token}' answers nothing here"
             t.fault("worded.question.answers", wrong, nearest(token, known))
-    letters = {g.letter for g in step.gathers}
-    for letter in one.names.keys() - letters:
-        t.fault("worded.names", f"'{letter}' is no part of this place", nearest(letter, letters))
-    for name in ("at", "joint"):
-        wanted, said = getattr(step, name), str(one.texts.get(name, ""))
-        if said and fields_in(wanted) != fields_in(said):
-            t.fault(f"worded.{name}", "has other words in braces", f"write it like '{wanted}'")
 
 
 def _fits(t: Table, key: str, title: str) -> None:

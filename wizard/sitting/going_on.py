@@ -147,6 +147,11 @@ def go(sitting: Sitting, typed: str) -> Reply:
     walk = sitting.walk()
     if name.isdecimal() and 1 <= int(name) <= len(walk):
         return _go_to(sitting, walk[int(name) - 1])
+    return _to_page(sitting, name)
+
+
+def _to_page(sitting: Sitting, name: str) -> Reply:
+    """To the page, or the question, of that name."""
     step = _step_named(sitting, name)
     if sitting.go(step):
         return Reply("taken")

@@ -161,11 +161,7 @@ def _taken(
         case LookKind() as look:
             return _look(survey, prompt, look.read(prompt, line), context)
         case PlaceKind() as place:
-            letters = {p.letter: p.name for p in prompt.parts}
-            choices = {p.letter: p.look.choices for p in prompt.parts}
-            sides = {str(p.look.item) for p in prompt.parts}
-            side = next(iter(sides)) if len(sides) == 1 else ""
-            return _place(survey, prompt, place.seen(letters, line, choices, side), context)
+            return _place(survey, prompt, _seen_at(prompt, place, line), context)
         case ChoiceKind() as choice:
             return _choice(survey, prompt, choice.read(prompt, line), line, context)
         case NoteKind() as note:
@@ -174,6 +170,15 @@ def _taken(
             ack.read(prompt, line)
             return _ack(survey, prompt, context)
     raise TypeError(f"no row is made of a {prompt.kind.id}")
+
+
+def _seen_at(prompt: Prompt, place: PlaceKind, line: str) -> SeenAt:
+    """What an entry for a place says."""
+    letters = {p.letter: p.name for p in prompt.parts}
+    choices = {p.letter: p.look.choices for p in prompt.parts}
+    sides = {str(p.look.item) for p in prompt.parts}
+    side = next(iter(sides)) if len(sides) == 1 else ""
+    return place.seen(letters, line, choices, side)
 
 
 def _unskipped(survey: Survey, prompt: Prompt) -> Survey:

@@ -57,6 +57,10 @@ class Boxes(NamedTuple):
     every: frozenset[WhereId]
     """Those of which something must be known before it is said of every box: all but the horns."""
 
+    def named(self, found: Iterable[Judged]) -> str:
+        """The boxes of these findings, in words."""
+        return and_([self.names[j.finding.where] for j in found])
+
 
 def _judged_by(verdict: Verdict, limit: Limit) -> list[Judged]:
     return [j for j in verdict.judged if j.finding.limit == limit.id]
@@ -71,12 +75,10 @@ def _sound_box(limit: Limit, judged: list[Judged], boxes: Boxes) -> Iterator[Nam
     true = [j for j in here if not {j.finding.where, TWINS.get(j.finding.where)} & out]
     if not true:
         return
-    known = {j.finding.where for j in true}
-    if len(true) > 1 and boxes.every <= known:
+    if len(true) > 1 and boxes.every <= {j.finding.where for j in true}:
         yield _well(limit, "every box", several=False), _ids(true)
-    else:
-        said = and_([boxes.names[j.finding.where] for j in true])
-        yield _well(limit, said, several=len(true) > 1), _ids(true)
+        return
+    yield _well(limit, boxes.named(true), several=len(true) > 1), _ids(true)
 
 
 def _well(limit: Limit, where: str, *, several: bool) -> str:
