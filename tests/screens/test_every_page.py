@@ -59,8 +59,8 @@ def _read(prompt: Prompt, layout: str) -> str:
         return f"{plain}!"
 
 
-LONG = 3
-"""Lines of a message from which on it takes the room of a small drawing."""
+LONG = 2
+"""Lines of a message beyond which it takes the room of a small drawing."""
 FILLED = ("plan", "side", "end", "horns")
 """Drawings of the tape, string or level of a prompt; the others only point to a part of the frame."""
 
