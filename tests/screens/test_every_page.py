@@ -59,6 +59,8 @@ def _read(prompt: Prompt, layout: str) -> str:
         return f"{plain}!"
 
 
+LONG = 2
+"""Lines of a message beyond which it takes the room of a small drawing."""
 FILLED = ("plan", "side", "end", "horns")
 """Drawings of the tape, string or level of a prompt; the others only point to a part of the frame."""
 
@@ -155,12 +157,13 @@ def _check(
     if prompt.kind.acknowledges:
         _read_whole(sitting, prompt, page)
         return
-    if step.drawing in FILLED:
-        assert _drawn(sitting, page.splitlines(), span), where
-    view = view_of(sitting)
+    view, stop = view_of(sitting), sitting.page()
     assert view is not None
-    stop = sitting.page()
     title = stop.title if stop else step.title
+    # Below a long message the drawing gives way to what there is to do, before the first answer.
+    gives_way = title not in met and len(shown.said) > LONG
+    if step.drawing in FILLED and not gives_way:
+        assert _drawn(sitting, page.splitlines(), span), where
     # The first time all there is to do is before the eyes.
     assert title in met or _moves_seen(view.how, page), where
     met.add(title)

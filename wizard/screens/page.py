@@ -619,9 +619,10 @@ def step_page(view: PageView, pictures: Pictures, width: int, height: int) -> li
     frame, lines = _frame(pictures, width, room, _lines(moves), first=not begun)
     left = Left(lines)
 
-    said = left.whole(live[:1], keep=1)
     # Before the first answer, what there is to do says more than the empty places of readings.
-    rows_n = left.take(min(len(rows), 3) if begun else 0)
+    least = min(len(rows), 3) if begun else 0
+    said = left.whole(live[:1], keep=max(least, 1))
+    rows_n = left.take(least)
     shown = _moves(moves, view.move - 1, left.lines)
     left.take(_lines(moves[shown]))
     all_told = shown == slice(0, len(moves))
