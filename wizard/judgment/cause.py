@@ -205,8 +205,9 @@ def _collision(evidence: tuple[Evidence, ...], cause: str) -> tuple[str, bool]:
 
 
 def _at_corner(evidence: tuple[Evidence, ...], zone: Zone, spoken: int) -> str:
-    """What is said there. Of a rail's bend it is one witness's word, and the one that adds most: what
-    the string measures and what the metal shows of it are one and the same bend, whoever made it.
+    """What is said there. Of a rail's bend it is one witness's word, and the one that adds most:
+    what the string measures and what the metal shows of it are one and the same bend, whoever made
+    it.
     """
     here = tuple(e for e in evidence if zone in e.zones)
     points = total(here, "collision") - (spoken - _spoken_against(here, "collision"))

@@ -333,8 +333,8 @@ Rail = tuple[QuantityId, str | None]
 
 
 def _without_lone_crowns(judged: tuple[Judged, ...], case: Case) -> list[Judged]:
-    """The findings, a station that may stand high no higher than its rail as a whole may: no station
-    alone makes a crown, nor a greater one than all of them together leave open.
+    """The findings, a station that may stand high no higher than its rail as a whole may: no
+    station alone makes a crown, nor a greater one than all of them together leave open.
     """
     yet = _highest(judged, case)
     return [
@@ -344,8 +344,8 @@ def _without_lone_crowns(judged: tuple[Judged, ...], case: Case) -> list[Judged]
 
 
 def _highest(judged: tuple[Judged, ...], case: Case) -> dict[Rail, float]:
-    """How high each rail may stand as a whole, mm, that has a station which may stand high, was read
-    at as many as tell that, and is not told to be crowned.
+    """How high each rail may stand as a whole, mm, that has a station which may stand high, was
+    read at as many as tell that, and is not told to be crowned.
     """
     high = {_rail_of(j) for j in judged if _may_stand_high(j)}
     crowned = _crowned(judged) if high else frozenset()

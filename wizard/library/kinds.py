@@ -792,8 +792,8 @@ class PlaceKind(Kind):
     ) -> Seen:
         """What a line says, in letters or in words whose meaning is one. Raises Refused.
 
-        letters: those of the list, each with its name; choices: what may be found at each, by the same
-        letters; side: of the place, empty for none.
+        letters: those of the list, each with its name; choices: what may be found at each, by the
+        same letters; side: of the place, empty for none.
         """
         parts = _List(letters, choices, side).parts(line)
         (how, tell), *others = [self._said(letters, part) for part in parts]
@@ -852,8 +852,8 @@ class _List(NamedTuple):
         return [self._lettered(part) for part in line.lower().split(";")]
 
     def _lettered(self, line: str) -> str:
-        """The line with letters in the place of words that mean one thing of the list: `bare, left horn
-        bent` is `bare h`. What was found there is asked then, as behind the letter.
+        """The line with letters in the place of words that mean one thing of the list: `bare, left
+        horn bent` is `bare h`. What was found there is asked then, as behind the letter.
         """
         words = [w for w in _apart(line) if w not in (*_LEFT_OUT, self.side)]
         said: list[str] = []
@@ -871,8 +871,8 @@ class _List(NamedTuple):
         return " ".join([*said, *([] if self._may_be(rest, last) else rest)])
 
     def _longest(self, words: Sequence[str]) -> tuple[int, str]:
-        """How many of the first words mean one thing, and its letter; no letter where they say how well
-        it was seen, or are letters already.
+        """How many of the first words mean one thing, and its letter; no letter where they say how
+        well it was seen, or are letters already.
         """
         single = {*SEEN, NOTHING_LETTER, *self.letters}
         for count in range(len(words), 0, -1):

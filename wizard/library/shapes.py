@@ -146,8 +146,8 @@ class Layout(Frozen):
     cannot: tuple[str, ...] = ()
     """What no reading tells of this kind of frame, a sentence or two each."""
     rail: str = RAILS
-    """What its two long members are called, where it has no rails: `side` of a frame that one box in
-    the middle carries.
+    """What its two long members are called, where it has no rails: `side` of a frame that one box
+    in the middle carries.
     """
 
     def worded(self, text: str) -> str:
@@ -603,8 +603,8 @@ class Step(NamedTuple):
     """What it says in other words where the frame is made otherwise."""
 
     def on(self, layout: Layout) -> "Step":
-        """The page in the words for this kind of frame: its own where it has some, and what the frame has
-        in the place of rails in all the rest.
+        """The page in the words for this kind of frame: its own where it has some, and what the
+        frame has in the place of rails in all the rest.
         """
         said = next((one for one in self.worded if one.trait in layout.traits), None)
         step = self._replace(**said.texts) if said else self

@@ -148,14 +148,14 @@ class Bent:
     frame.
     """
     perch_left: float = 0.0
-    """mm that the left front spring's perch is bent inward, toward the spring's middle, as a knock on the
-    wheel does it; no fault of the frame.
+    """mm that the left front spring's perch is bent inward, toward the spring's middle, as a knock
+    on the wheel does it; no fault of the frame.
     """
     perch_right: float = 0.0
     """The same of the right one."""
     rear_shackle: float = 0.0
-    """Degrees that the left rear shackle leans further away from its spring's middle than the right one:
-    a bent hanger, a spring that slipped or broke; no fault of the frame.
+    """Degrees that the left rear shackle leans further away from its spring's middle than the right
+    one: a bent hanger, a spring that slipped or broke; no fault of the frame.
     """
     body_left: float = 0.0
     """mm by which the body, drawn tight, lifts the left rail midway between the string's blocks."""

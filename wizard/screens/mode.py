@@ -252,8 +252,8 @@ def message(said: Reply, lost: str, width: int, most: int = MOST_LINES) -> list[
 
 
 def _fewer(text: str, mark: str, width: int, role: str, most: int) -> list[Line]:
-    """The sentences of a message that there is room for, the first and the last of them, each whole; what
-    lies between them the verdict tells. Nothing where not even the last one has room.
+    """The sentences of a message that there is room for, the first and the last of them, each
+    whole; what lies between them the verdict tells. Nothing where not even the last one has room.
     """
     *before, end = _SENTENCES.split(text.removeprefix(mark))
     while before and len(wrap(f"{before[-1]} {end}", width)) <= most // 2 + 1:

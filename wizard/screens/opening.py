@@ -119,8 +119,8 @@ class Opening(View):
         self.marked = next(same, 0)
 
     def _first(self) -> int:
-        """What an empty line chooses at first: what goes on, wherever it stands; else the first survey,
-        else a new one.
+        """What an empty line chooses at first: what goes on, wherever it stands; else the first
+        survey, else a new one.
         """
         surveys = [n for n, i in enumerate(self.items) if i.kind == "survey"]
         goes_on = (n for n in surveys if not _is_finished(self.items[n]))

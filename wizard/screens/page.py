@@ -413,8 +413,8 @@ def choice_columns(choices: tuple[str, ...], width: int, most: int = 99) -> list
 
 
 def whole_choices(choices: tuple[str, ...], width: int, most: int) -> list[Line]:
-    """The choices, none of them cut: in columns, else one below another in at most `most` lines; nothing
-    where there is no room for that.
+    """The choices, none of them cut: in columns, else one below another in at most `most` lines;
+    nothing where there is no room for that.
     """
     columns = choice_columns(choices, width, most)
     if not any(CUT in text for pieces in columns for text, _ in pieces):

@@ -180,8 +180,9 @@ class Terminal(LinuxDriver):
         super().resume_application_mode()
 
     def _hear_no_key(self) -> None:
-        """Before the terminal makes signals of keys again: what is typed from here on is typed at the
-        shell, and must end neither a wizard that is away nor one that has yet to say where it saved.
+        """Before the terminal makes signals of keys again: what is typed from here on is typed at
+        the shell, and must end neither a wizard that is away nor one that has yet to say where it
+        saved.
         """
         if self._over:  # or the loop would hand them to Python when it closes
             for number in KEYED:
@@ -197,8 +198,8 @@ class Terminal(LinuxDriver):
         self._heard = {}
 
     def _sigtstp_application(self, *_: object) -> None:
-        """Stop. The signal only asks for it, as below: giving the terminal back writes to it, and what
-        was being written when the signal came is waited for.
+        """Stop. The signal only asks for it, as below: giving the terminal back writes to it, and
+        what was being written when the signal came is waited for.
         """
         try:
             self._loop.call_soon_threadsafe(self._stop)
@@ -233,8 +234,8 @@ class Terminal(LinuxDriver):
         self._app.refresh(layout=True)  # the page that was drawn before is gone
 
     def _take_again(self) -> None:
-        """Take a terminal that was not given back, and do not make it the shell's on the way: its keys
-        would be signals there.
+        """Take a terminal that was not given back, and do not make it the shell's on the way: its
+        keys would be signals there.
         """
         before, self.attrs_before = self.attrs_before, None
         self.suspend_application_mode()

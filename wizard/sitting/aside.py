@@ -1,7 +1,8 @@
 """What a sitting knows beside the survey: whether the mentor looks on, and who reads just now.
 
-Nothing of it is ever saved in a survey. Whether the mentor looks on is a setting of whoever sits there,
-kept beside the surveys, in a hidden file: the next sitting at that survey begins as this one was left.
+Nothing of it is ever saved in a survey. Whether the mentor looks on is a setting of whoever sits
+there, kept beside the surveys, in a hidden file: the next sitting at that survey begins as this one
+was left.
 """
 
 from __future__ import annotations
@@ -64,8 +65,8 @@ def looks_on(path: Path | None) -> bool:
 
 
 def keep_view(path: Path | None, on: bool) -> None:
-    """Keep whether the mentor's view is on at this survey; where that cannot be written, it holds for
-    this sitting alone.
+    """Keep whether the mentor's view is on at this survey; where that cannot be written, it holds
+    for this sitting alone.
     """
     if path is None:
         return

@@ -167,8 +167,8 @@ NO_SUCH_PAGE = "There is no such page. Type /trail to see them all."
 
 
 def _beside_the_list(sitting: Sitting, name: str) -> Reply | None:
-    """A page of the whole survey that a re-check's list leaves out, taken up into it; None where it is
-    no re-check by a list, or there is no such page.
+    """A page of the whole survey that a re-check's list leaves out, taken up into it; None where it
+    is no re-check by a list, or there is no such page.
     """
     survey, library = sitting.survey, sitting.library
     chosen = short_list_of(survey)

@@ -27,8 +27,8 @@ SIGNED = 60
 
 
 def mentor(sitting: Sitting, rest: str) -> Reply:
-    """`/mentor` tells the page of the step in front and stays on, in later sittings too; `/mentor off`
-    ends it.
+    """`/mentor` tells the page of the step in front and stays on, in later sittings too; `/mentor
+    off` ends it.
     """
     sitting.aside.mentor = rest.strip().lower() != "off"
     keep_view(sitting.path, sitting.aside.mentor)

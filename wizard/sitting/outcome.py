@@ -90,8 +90,8 @@ OTHERWISE = (
 
 
 def _with_another(sitting: Sitting, asked: Prompt) -> str:
-    """What becomes of the readings that are in, where another tool, or another start of it, was just
-    named; empty where there are none, or nothing is otherwise.
+    """What becomes of the readings that are in, where another tool, or another start of it, was
+    just named; empty where there are none, or nothing is otherwise.
     """
     kind = tool_named(asked.keep)
     tool = sitting.survey.tool(kind) if kind else None

@@ -517,8 +517,8 @@ class Sitting:
         return True
 
     def once_more(self, prompt: PromptId, times: int = 1) -> bool:
-        """Before so many readings more of a prompt than the course asks; False where it is not asked
-        now.
+        """Before so many readings more of a prompt than the course asks; False where it is not
+        asked now.
         """
         asked = next((a.prompt for _, a in self._asks() if a.prompt.id == prompt), None)
         if asked is None:

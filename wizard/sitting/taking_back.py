@@ -511,8 +511,8 @@ def again(sitting: Sitting, _: str) -> Reply:
 
 
 def _kept(sitting: Sitting, doubted: Doubted, asked: list[PromptId]) -> Survey:
-    """The survey with what was doubted; where each of them is a pair that is set up anew, what is read
-    then counts in its place.
+    """The survey with what was doubted; where each of them is a pair that is set up anew, what is
+    read then counts in its place.
     """
     if not doubted.then_others:
         return doubted.kept
@@ -520,8 +520,8 @@ def _kept(sitting: Sitting, doubted: Doubted, asked: list[PromptId]) -> Survey:
 
 
 def _advised(sitting: Sitting) -> list[PromptId]:
-    """The prompts of what the answer asks to be read again; of a re-check, where it asks for none, those
-    of what may have changed.
+    """The prompts of what the answer asks to be read again; of a re-check, where it asks for none,
+    those of what may have changed.
     """
     from wizard.judgment.next import to_read_again  # numpy only once there is something to compute
     from wizard.judgment.since import to_tell

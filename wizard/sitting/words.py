@@ -98,8 +98,8 @@ def _seen(look: Prompt, after: Survey) -> str:
 
 
 def _chosen(prompt: Prompt, said: str) -> str:
-    """The words of the choice that was typed, or of the letter that answers more than this question;
-    empty where it is none.
+    """The words of the choice that was typed, or of the letter that answers more than this
+    question; empty where it is none.
     """
     if not prompt.kind.chooses:
         return ""

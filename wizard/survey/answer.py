@@ -172,7 +172,7 @@ def _taken(
     raise TypeError(f"no row is made of a {prompt.kind.id}")
 
 
-def _seen_at(prompt: Prompt, place: PlaceKind, line: str) -> SeenAt:
+def _seen_at(prompt: Prompt, place: PlaceKind, line: str) -> Seen:
     """What an entry for a place says."""
     letters = {p.letter: p.name for p in prompt.parts}
     choices = {p.letter: p.look.choices for p in prompt.parts}

@@ -83,8 +83,8 @@ def said_then(prompt: Prompt, earlier: Survey) -> str:
 
 
 def answer_then(prompt: Prompt, earlier: Survey) -> str:
-    """The answer; of the state what it was in the end, but for what a later page changes: the engine is
-    lifted, and the car is set on other supports than it was found on.
+    """The answer; of the state what it was in the end, but for what a later page changes: the
+    engine is lifted, and the car is set on other supports than it was found on.
     """
     answered, kept = earlier.answer_to(prompt.id), state_field(prompt.keep)
     if not kept or (kept in ("engine", "supports") and answered):

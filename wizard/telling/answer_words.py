@@ -512,8 +512,8 @@ def gaps_words(gaps: Sequence[Gap], tale: Tale) -> str:
 
 
 def _one_diagonal(gap: Gap, tale: Tale) -> str:
-    """The diagonals that a page lacks, where of each of their boxes it has the other: one alone tells
-    nothing.
+    """The diagonals that a page lacks, where of each of their boxes it has the other: one alone
+    tells nothing.
     """
     survey, library, step = tale.survey, tale.library, tale.library.steps[gap.step]
     if not marks.CROSSED & {*step.marks}:

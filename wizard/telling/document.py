@@ -295,8 +295,8 @@ Word = Callable[[str], str]
 
 
 def in_words(blocks: "Iterable[Block]", word: Word) -> "tuple[Block, ...]":
-    """The same in the words for a kind of frame; a drawing, a photo and a quote stay as they are, and
-    only what is said of a drawing is changed.
+    """The same in the words for a kind of frame; a drawing, a photo and a quote stay as they are,
+    and only what is said of a drawing is changed.
     """
     return tuple(_in_words(block, word) for block in blocks)
 

@@ -27,8 +27,8 @@ WEIGHT = (
     "the string read with the engine's weight on tells that without it both rails may stay as they"
     " are (limit {within})"
 )
-"""It is a limit that settles it, and said as one: beside how much would have been seen, a size that no
-rail exceeds reads as a reading finer than any was.
+"""It is a limit that settles it, and said as one: beside how much would have been seen, a size that
+no rail exceeds reads as a reading finer than any was.
 """
 PLAIN = "nothing was found that it would explain"
 KNOWN = "it is known without them: {known}"

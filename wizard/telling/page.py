@@ -107,8 +107,8 @@ def view(survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask) ->
 
 
 def _moves_here(page: Page) -> list[int]:
-    """Numbers of the moves that the page shows: all but those of questions that it does not ask, where
-    it asks a part of its step or where they are not for this car.
+    """Numbers of the moves that the page shows: all but those of questions that it does not ask,
+    where it asks a part of its step or where they are not for this car.
     """
     asked = {p.move for p in page.prompts}
     others = {p.move for p in page.step.prompts if p.alone} - asked

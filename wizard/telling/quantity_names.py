@@ -171,8 +171,8 @@ OURS = (Doubt, Verdict)
 
 
 def wording(survey: Survey, library: Library) -> Callable[[str], str]:
-    """What puts a text into the words for the survey's kind of frame: where a frame has no rails, none
-    are named. A text with what somebody wrote himself stays as it is.
+    """What puts a text into the words for the survey's kind of frame: where a frame has no rails,
+    none are named. A text with what somebody wrote himself stays as it is.
     """
     layout = layout_of(survey, library)
     his = (row for row in survey.all_rows() if not isinstance(row, OURS))

@@ -67,8 +67,8 @@ def _judged_by(verdict: Verdict, limit: Limit) -> list[Judged]:
 
 
 def _sound_box(limit: Limit, judged: list[Judged], boxes: Boxes) -> Iterator[Named]:
-    """Box by box: one that is out takes none of the others with it, and one of which nothing is known
-    is not among them.
+    """Box by box: one that is out takes none of the others with it, and one of which nothing is
+    known is not among them.
     """
     here = [j for j in judged if j.finding.where in boxes.names]
     out = {j.finding.where for j in here if not is_true(j)}
