@@ -72,6 +72,8 @@ def renamed(data: Any, keys: set[str], which: Which, step: str = "") -> Any:
     new = {k: renamed(v, keys, which, step) for k, v in data.items()}
     if "kind" in data and "choice" in data and which(step, data.get("id", "")):
         new["choice"] = [{**c, "token": c["token"] + NEW} for c in new["choice"]]
+    if "answers" in data and which(step, data.get("of", "")):
+        new["answers"] = {token + NEW: words for token, words in data["answers"].items()}
     if data.get("key") in keys:
         seen = ("bare", "painted", "dirty", "not-reached", "not-sure", "not-said")
         new["any"] = [t if t in seen else t + NEW for t in data["any"]]

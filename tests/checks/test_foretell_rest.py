@@ -161,9 +161,9 @@ def test_places_that_happen_to_agree_doubt_nobody_for_a_quarter_of_a_line_more()
 
 
 def test_at_the_first_place_nothing_is_known_of_the_level() -> None:
-    assert doubt(survey_of({"level/rear/as-set": ["1 left"]}), "level/rear/turned", "9 right") == ""
-    assert doubt(survey_of(BEFORE), "level/rear/turned", "9 right") == ""
-    assert doubt(survey_of(BEFORE), "level/rear/as-set", "9 right") == ""
+    assert doubt(survey_of({"level/rear/as-set": ["1 left"]}), "level/rear/turned", "7 right") == ""
+    assert doubt(survey_of(BEFORE), "level/rear/turned", "7 right") == ""
+    assert doubt(survey_of(BEFORE), "level/rear/as-set", "7 right") == ""
 
 
 # The other tapes ----------------------------------------------------------------------------------

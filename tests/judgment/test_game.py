@@ -131,8 +131,10 @@ def test_a_spring_and_a_twist_part_on_three_points_alone() -> None:
             board().table[ask.id][n] for n, c in enumerate(board().cases) if c.fault == "twist"
         }
         apart += [ask] if not spring & twist else []
-    assert apart
-    assert all(a.three for a in apart)
+    # A spring that is weak at the rear leans its shackles too, which no twist does.
+    frame = [a for a in apart if not a.id.startswith("spring-perches/")]
+    assert frame
+    assert all(a.three for a in frame)
 
 
 def test_readings_are_found_by_id_by_words_and_by_a_tail_that_is_no_others() -> None:

@@ -116,7 +116,7 @@ def test_it_is_told_with_what_the_frame_explains(file: Path) -> None:
         "The axle set, after the frame",
         "The left side has 2.0 degrees more caster than the right",
         "The frame does not explain it: one ball holds both ends of this beam",
-        "The front tires stand 1/4 in closer in front than behind",
+        "Toe-in: the front tires stand 1/4 in closer in front than behind",
         "At the left front wheel you felt play. Have the kingpin and the wheel bearing looked at.",
         "The right kingpin is left to a shop.",
     ):

@@ -183,7 +183,7 @@ def test_body_off_there_is_nothing_to_draw_tight(tmp_path: Path) -> None:
 
 def test_what_binds_and_brakes_not_set_forbid_to_drive(walked: Path) -> None:
     told = flat(said("tell", walked))
-    assert "Steering that binds on this car; brake rods not set yet on this car." in told
+    assert "Steering that binds and brake rods not set yet on this car." in told
     assert NOT_DRIVEN in told
     assert "Clutch" not in told
 

@@ -49,12 +49,12 @@ FIRST = "long-diagonals/whole/front-left--rear-right"
 @cache
 def _car() -> Bench:
     """A straight ladder, and a hand that makes no slips."""
-    return entries._car("straight-ladder", 0)[0]
+    return entries.car_of("straight-ladder", 0)[0]
 
 
 def answer(driver: Driver, course: str = "w") -> str:
     """What the owner of that car types to the question in front."""
-    tale = entries._car("straight-ladder", 0)[1]
+    tale = entries.car_of("straight-ladder", 0)[1]
     said = {**STANDING, **entries.TOGETHER, **tale.answers}
     # The body is off, so that the long diagonals are taped from above; the tape's mark is taken off.
     said |= {"state/engine": "i", "state/body": "o", "state/panels": "n"}
@@ -409,7 +409,7 @@ def test_nothing_is_offered_where_nothing_is_open() -> None:
 @cache
 def whole(layout: str) -> Survey:
     """A straight frame of that kind, surveyed to its end."""
-    car, tale = entries._car(layout, 0)
+    car, tale = entries.car_of(layout, 0)
     start = Survey(id="entries", started=entries.BEGUN, layout=layout)
     answers = entries._answers(layout, tale)
     return entries._typed(start, entries.BEGUN, load_library(), answers, car)[0]

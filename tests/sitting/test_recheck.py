@@ -195,7 +195,7 @@ def test_a_reading_in_another_unit_is_shown_with_the_unit_of_then(earlier: Path)
 
 def test_a_photo_of_last_time_is_recalled_where_it_was_taken(sitting: Sitting) -> None:
     upto(sitting, "sag-loaded/engine-mount/left")
-    assert recalled(sitting.prompt, sitting.earlier) == "photo 123 of last time"
+    assert recalled(sitting.prompt, sitting.earlier) == "Photo of last time: 123."
 
 
 def test_without_the_earlier_file_the_re_check_goes_on_without_recalling(

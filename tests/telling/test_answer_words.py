@@ -103,7 +103,7 @@ def test_of_which_figures_it_is_not_known_is_said_by_name_and_no_command_is() ->
     some = since.comparison.changes[:4]
     facts = case.answer._replace(since=since._replace(untold=some), untold=())
     said = {label: item.text for label, item in lines(told_of(facts, case.survey, library()))}
-    line = next(text for text in said.values() if "whether these changed" in text.lower())
+    line = next(text for text in said.values() if "whether they changed" in text.lower())
     names = [name_of(c.new, layout_of(case.survey, library())) for c in some]
     assert all(name in line for name in names[:3]), line
     assert "1 more" in line

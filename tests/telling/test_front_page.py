@@ -158,11 +158,12 @@ def is_named(name: str, there: str) -> bool:
 
 def is_told(seen: Seen, there: str) -> bool:
     """Whether a look stands there with its place and what was seen, or is counted by its place."""
-    place = f"{seen.title}, {seen.side}" if seen.side else seen.title
     assert seen.choice
+    within = (seen.side or "", seen.prompt.short)
+    places = [f"{seen.title}, {one}" if one else seen.title for one in within]
     if "with what was seen there behind this page" in there:
-        return is_named(place, there) or f"({place}; seen".lower() in there
-    words = f"{place}: {seen.choice.words}", f"{thing(seen)} ({place}; seen"
+        return any(is_named(p, there) or f"({p}; seen".lower() in there for p in places)
+    words = (w for p in places for w in (f"{p}: {seen.choice.words}", f"{thing(seen)} ({p}; seen"))
     return any(said.lower() in there for said in words)
 
 

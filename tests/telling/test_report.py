@@ -313,7 +313,9 @@ def test_the_wizards_pages_say_what_the_report_says(path: Path) -> None:
         line for s in steps for line in live(survey, library(), s, most=99) if line != s.caveat
     }
     assert len(spoken_live) > 10
-    assert [line for line in spoken_live if _at_the_end(line) not in text] == []
+    # Why more must be seen at the worst of several is said beside the readings alone.
+    lines = (re.sub(r" Of \d+ places one always [^.]*\.", "", line) for line in spoken_live)
+    assert [line for line in lines if _at_the_end(line) not in text] == []
 
 
 def _at_the_end(line: str) -> str:

@@ -83,6 +83,8 @@ def test_every_step_of_every_layout_has_a_drawing(id: str) -> None:
     for step in library().steps.values():
         for prompt in expand(step, layout, library().tools):
             drawing = drawing_for(of, library(), step, prompt, 76, 8, "ascii")
+            if step.id == "my-points" and not drawing.lines:
+                continue  # a frame of the owner's own is drawn once it has points
             assert drawing.lines, prompt.id
             assert drawing.words, prompt.id
             assert max(map(len, drawing.lines)) <= 76

@@ -130,7 +130,7 @@ def test_there_is_room_for_the_number_of_each_photo_that_every_record_needs(layo
     sheet = sheet_of(library(), layout)
     page, text = words(sheet_html(sheet)), sheet_text(sheet)
     for photo in library().paper.photos.values():
-        name = photo.name[:1].upper() + photo.name[1:]
+        name = library().layouts[layout].worded(photo.name[:1].upper() + photo.name[1:])
         assert re.search(rf"{name} +___", page), name
         assert re.search(rf"{name} _", text), name
 

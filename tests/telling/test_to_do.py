@@ -98,7 +98,7 @@ def test_places_not_seen_bare_are_named() -> None:
         "not-reached",
         looked("rail-sides/right", "", "not-reached"),
     )
-    tells(head(survey), "Not seen bare yet", "rivets (left)", "Clean them to bare metal")
+    tells(head(survey), "Not seen bare yet", "rivets (left)", "Clean the ones that must be bare")
     tells(flat(survey, DO), "Clean to bare metal", "the front crossmember's rivets, left")
     tells(flat(survey, DO), "Get to see", "the sides of the rails, right")
     reached = looked("rail-sides/right", "", "not-reached")
