@@ -809,7 +809,7 @@ def row_lines(rows: Sequence[Row], width: int) -> list[tuple[bool, Line]]:
     values = max(6, *(cells(r.values) for r in rows))
     columns = _columns(len(rows), 2 + label + 2 + values, width)
     if columns == 1:
-        return _one_column(rows, label, values, width)
+        return _one_column(rows, label, width)
     grid = [rows[first : first + columns] for first in range(0, len(rows), columns)]
     return [(any(r.here for r in across), _across(across, label, values)) for across in grid]
 
@@ -826,11 +826,10 @@ def _columns(count: int, cell: int, width: int) -> int:
     return columns - columns % 2 if columns > 2 else columns
 
 
-def _one_column(
-    rows: Sequence[Row], label: int, values: int, width: int
-) -> list[tuple[bool, Line]]:
+def _one_column(rows: Sequence[Row], label: int, width: int) -> list[tuple[bool, Line]]:
     """One under the other, what is too long in its short form."""
-    label = min(label, max(width - 4 - min(values, width // 3), width // 2))
+    least = max(6, *(cells(r.brief or r.values) for r in rows))
+    label = min(label, max(width - 4 - min(least, width // 3), width // 2))
     room = width - label - 4
     short = [replace(r, values=r.brief) if r.brief and cells(r.values) > room else r for r in rows]
     return [(r.here, _cell(r, label, room)) for r in short]
