@@ -108,7 +108,7 @@ def test_once_more_readings_would_not_change_what_to_do_the_page_goes_on(tmp_pat
     driver = at(LONG, tmp_path)
     first, second = typed(driver, "90", "90")
     assert "Enough here" not in first
-    assert second.startswith("Enough here: square (limit 1/8 in)")
+    assert second.startswith("Enough here: square (limit 1/4 in)")
     assert "Type + to take the rest." in second
     assert step_of(driver.at) != LONG
     assert FIRST in prompts_at(driver.survey)
