@@ -133,7 +133,7 @@ def test_horns_that_differ_ahead_of_a_box_that_nobody_taped_are_not_judged(surve
 def test_the_same_bubble_everywhere_is_no_twist(survey: Survey) -> None:
     found = findings(survey)
     assert [found[f"twist/{p}"].value for p in ("center", "rear")] == [0.0, 0.0]
-    assert said(survey, "twist/rear").endswith("Nothing to put right in that.")
+    assert said(survey, "twist/rear").endswith(": nothing to put right in that.")
 
 
 def test_no_reading_was_doubted_though_the_frame_is_smaller_than_the_layouts(

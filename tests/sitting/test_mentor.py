@@ -155,13 +155,24 @@ def test_who_comes_back_finds_the_mentors_view_as_it_was_left(taping: Driver) ->
     back = taping.again()
     assert back.sitting.aside.mentor
     said = first_words(back.sitting)
-    tells(
-        said, "You stopped", "The mentor's view: results wait for a guess", "/mentor off, ends it"
-    )
+    tells(said, "You stopped", "The mentor's view is on, as it was left", "/mentor off, ends it")
     assert back.say("/mentor off").says == "The mentor's view is off."
     left = back.again()
     assert not left.sitting.aside.mentor
     assert "mentor" not in first_words(left.sitting)
+
+
+def test_a_view_that_was_left_on_signs_for_no_mentor(taping: Driver) -> None:
+    """Whoever comes back alone would put a mentor's name under his own opinion."""
+    taping.run("/mentor")
+    assert taping.sitting.signs == "mentor"
+    back = taping.again()
+    assert back.sitting.aside.mentor
+    assert back.sitting.signs == back.sitting.by != "mentor"
+    back.run("/opinion leave it")
+    assert back.saved.standing(Opinion)[-1].by != "mentor"
+    back.run("/mentor")
+    assert back.sitting.signs == "mentor"
 
 
 def test_the_view_is_kept_for_the_survey_that_it_was_left_at(taping: Driver) -> None:

@@ -75,6 +75,14 @@ def test_the_letter_goes_where_one_of_them_was_answered_or_is_not_asked(at_state
     assert at_state.saved.answer_to("consequences/door-gaps") == ""
 
 
+def test_no_letter_speaks_of_a_fan_where_there_is_no_engine(at_state: Driver) -> None:
+    """It would write down a fan in the middle that nobody was asked about."""
+    at_state.run("o", "l", "w", "y")
+    assert at_state.at == "consequences/hood-gap"
+    assert not [line for line in choices(at_state) if line.startswith("a  ")]
+    assert at_state.say("a").kind == "refused"
+
+
 def test_the_tape_and_where_it_starts(driver: Driver) -> None:
     driver.run(*BEGUN, "/go your-hand", READ)
     driver.run("/go tools")

@@ -36,8 +36,9 @@ def _both(place: str, dangers: str) -> dict[str, frozenset[str]]:
 BY_HAND: dict[str, frozenset[str]] = {
     # "Stretch the string over both blocks", held to the beam between the wheels of a car on stands.
     "beam-string": _to("under beside-lifted string"),
-    # "from the rail's lower edge straight down to the spring's perch": an arm behind the wheel.
-    "spring-perches": _to("under beside-lifted"),
+    # "from the rail's lower edge straight down to the spring's perch": an arm behind the wheel; "each rear
+    # shackle": the tank hangs beside it.
+    "spring-perches": _to("under beside-lifted fuel"),
     # "gauge on the beam's machined face or spring pad": an arm behind the wheel; the rim from outside.
     "caster-camber": _to("under beside-lifted"),
     # "Lift at the front beam until one wheel is just clear", "Set a stand under the axle beam": an arm

@@ -69,7 +69,7 @@ def test_it_is_good_to_stop_where_nothing_is_half_read() -> None:
 def test_it_says_what_is_done_what_stays_and_what_must_be_read_first() -> None:
     said = {step: said for step, said, _ in walked()}
     assert said["right-rear"].endswith(
-        "Good to stop here. All that can be seen is written down. Leave the car standing as it does."
+        "Good to stop here. All that can be seen is written down. Leave the car standing as it is."
         " Before the engine leaves, read sag with the engine on and the pulley's place."
     )
     assert said["level"].endswith(

@@ -277,3 +277,12 @@ def test_a_page_shows_no_move_of_a_question_that_another_page_asks(
     assert not any(words in move for move in _how(there, survey))
     assert any(words in move for move in _how(here, survey))
     assert len(_how(there, survey)) + 1 == len(_how(here, survey))
+
+
+def test_what_a_difference_that_was_not_seen_asks_for_is_never_a_sentence_alone() -> None:
+    """A message that is cut between sentences would say it of anything."""
+    survey = bent()
+    said = [s for step in library().steps.values() for s in live(survey, library(), step, most=99)]
+    nothing = [s for s in said if "othing to put right in that" in s]
+    assert nothing
+    assert all(": nothing to put right in that." in s for s in nothing)

@@ -23,8 +23,12 @@ from wizard.survey.rows import HIDDEN, SECOND, Reading
 
 MENTOR_ON = "The mentor's view: results wait for a guess. F11, or /mentor off, ends it."
 
+LEFT_ON = (
+    "The mentor's view is on, as it was left. F11, or /mentor off, ends it; a mentor who signs types"
+    " /mentor."
+)
 MENTOR = "mentor"
-"""Who signs while the mentor's view is on."""
+"""Who signs while a mentor sits there."""
 LOOK_AGAIN = "That does not go with the rest. Look at the tape once more."
 """A doubt of the second reader's, without any figure: neither what the first has read, nor what a
 frame of this kind has there.
@@ -88,6 +92,10 @@ class Aside:
 
     mentor: bool = False
     """Whether the mentor's view is on."""
+    mentor_signs: bool = False
+    """Whether it was turned on in this sitting: a view that was left on is no mentor, and nobody else
+    signs for him.
+    """
     shown: set[StepId] = field(default_factory=set)
     """Steps whose result was asked for without a guess."""
     held: StepId = NO_STEP

@@ -30,7 +30,7 @@ def mentor(sitting: Sitting, rest: str) -> Reply:
     """`/mentor` tells the page of the step in front and stays on, in later sittings too; `/mentor
     off` ends it.
     """
-    sitting.aside.mentor = rest.strip().lower() != "off"
+    sitting.aside.mentor = sitting.aside.mentor_signs = rest.strip().lower() != "off"
     keep_view(sitting.path, sitting.aside.mentor)
     if not sitting.aside.mentor:
         return Reply("told", OFF)

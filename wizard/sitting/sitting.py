@@ -316,8 +316,8 @@ class Sitting:
 
     @property
     def signs(self) -> str:
-        """Who signs what is added by hand: the mentor while his view is on."""
-        return MENTOR if self.aside.mentor else self.by
+        """Who signs what is added by hand: the mentor once he has turned on his view himself."""
+        return MENTOR if self.aside.mentor_signs else self.by
 
     def pages(self) -> tuple[Page, ...]:
         """The course as it stands."""

@@ -8,7 +8,7 @@ from wizard.library import marks
 from wizard.library.kinds import named
 from wizard.library.places import PromptId, spoken, step_of
 from wizard.readings.plain import clean_line
-from wizard.sitting.aside import MENTOR_ON
+from wizard.sitting.aside import LEFT_ON
 from wizard.sitting.reply import Reply
 from wizard.sitting.shelf import last_worked
 from wizard.sitting.sitting import Sitting
@@ -31,7 +31,7 @@ def resumed_words(sitting: Sitting) -> str:
     if not count:
         readings = f"{len(rows)} answers, no reading yet" if rows else "nothing yet"
     said = f"You stopped{where} on {last_worked(survey):%Y-%m-%d}: {readings}."
-    return f"{said} {MENTOR_ON}" if sitting.aside.mentor else said
+    return f"{said} {LEFT_ON}" if sitting.aside.mentor else said
 
 
 def first_words(sitting: Sitting) -> str:

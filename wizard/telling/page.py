@@ -30,7 +30,7 @@ from wizard.survey.walk import twin_of
 from wizard.telling.amounts import FINE, is_inside
 from wizard.telling.asking import not_needed, trail_line
 from wizard.telling.quantity_names import cap
-from wizard.telling.sentences import AGAIN, HALF, asks_for, sentence
+from wizard.telling.sentences import AGAIN, HALF, asks_for, sentence, with_band
 
 
 @dataclass(frozen=True, slots=True)
@@ -352,7 +352,7 @@ def _so_far(
     if judged.worst not in GRAVE or len(judged.bands) > 1:
         is_open = len(judged.bands) > 1 and not set(judged.bands) <= FINE
         of = f"{judged.name}: {words}" if is_open else words
-        return f"{said} {of[:1].upper()}{of[1:]}.{_again(judged)}"
+        return f"{with_band(said, of)}{_again(judged)}"
     said = f"{said} So far: {words}."
     return said if busy or _repeated(judged, survey) else f"{said} {ONCE_MORE}"
 

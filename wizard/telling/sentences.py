@@ -293,6 +293,15 @@ def asks_for(judged: Judged, unit: Unit) -> str:
     return NOTHING_IN_THAT if unseen else words
 
 
+def with_band(said: str, asked: str) -> str:
+    """A finding's sentence with what it asks for: of a difference that was not seen within the
+    sentence, for alone it would speak of anything.
+    """
+    if asked == NOTHING_IN_THAT:
+        return f"{said.removesuffix('.')}: {asked}."
+    return f"{said} {cap(asked)}." if asked else said
+
+
 def _disagreeing(saying: Saying) -> str:
     """That nothing can be said, and of what; of the horns without their name before it, for the page
     or the list where it stands may be called so.
@@ -310,8 +319,7 @@ def _disagreeing(saying: Saying) -> str:
 
 def sentence_and_band(judged: Judged, layout: Layout, unit: Unit, bent: str = "") -> str:
     """The finding and what it asks for; bent: as for `sentence`."""
-    words = asks_for(judged, unit)
-    return sentence(judged, layout, unit, bent) + (f" {cap(words)}." if words else "")
+    return with_band(sentence(judged, layout, unit, bent), asks_for(judged, unit))
 
 
 def telling_faults(library: Library) -> Iterator[Fault]:

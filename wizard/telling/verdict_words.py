@@ -34,8 +34,7 @@ from wizard.telling.document import Item, Section, section, told
 from wizard.telling.enough_words import needless
 from wizard.telling.fact_words import BY_A_SISTER, COUNT, told_apart_by
 from wizard.telling.not_driven import NO_SURVEY
-from wizard.telling.quantity_names import cap
-from wizard.telling.sentences import asks_for, sentence
+from wizard.telling.sentences import asks_for, sentence, with_band
 from wizard.telling.sound_words import horns_alike, sound_lines
 from wizard.telling.supports_words import twist_advice, twist_doubt
 from wizard.telling.to_do import SUSPECTS, what_to_do
@@ -198,11 +197,8 @@ def _propped(judged: Judged, survey: Survey) -> str:
 
 def _reason(judged: Judged, verdict: Verdict, layout: Layout, survey: Survey) -> Item:
     edge = next((e for e in judged.edges if not e.is_over), judged.edges[-1])
-    words = f" {cap(asked)}." if (asked := asks_for(judged, survey.unit)) else ""
-    text = (
-        f"{_said(judged, verdict, layout, survey.unit)}{words}{_propped(judged, survey)} (Limit:"
-        f" {edge.source}.)"
-    )
+    said = with_band(_said(judged, verdict, layout, survey.unit), asks_for(judged, survey.unit))
+    text = f"{said}{_propped(judged, survey)} (Limit: {edge.source}.)"
     return _about(judged, verdict, text)
 
 
