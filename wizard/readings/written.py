@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from fractions import Fraction
+from functools import lru_cache
 from typing import Literal
 
 _INCH = Fraction(127, 5)
@@ -116,6 +117,7 @@ def write_fraction_about(mm: Fraction | float, unit: Literal["in", "mm"]) -> str
 NOT_KNOWN = "not known"
 
 
+@lru_cache(maxsize=512)  # the bounds of the limits are written on every page
 def number_about(mm: Fraction | float, unit: Literal["in", "mm"]) -> str:
     """The same without its unit, for a column that names it once.
 
@@ -125,5 +127,14 @@ def number_about(mm: Fraction | float, unit: Literal["in", "mm"]) -> str:
     if not math.isfinite(mm):
         return NOT_KNOWN
     if unit == "in":
-        return _mixed(_nearest(Fraction(mm) / _INCH, Fraction(1, 32)))
-    return f"{float(_nearest(Fraction(mm), Fraction(1, 2))):.10g}"
+        return _mixed(Fraction(_nearest_of(mm, 160, 127), 32))  # 32 parts of 25.4 mm
+    return f"{_nearest_of(mm, 2, 1) / 2:.10g}"
+
+
+def _nearest_of(mm: Fraction | float, many: int, of: int) -> int:
+    """How many parts a length is, where `many` of them are `of` mm: as `_nearest` rounds, in whole
+    numbers, for a page writes dozens.
+    """
+    above, below = mm.as_integer_ratio()
+    parts = (2 * abs(above) * many + below * of) // (2 * below * of)
+    return -parts if above < 0 else parts

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import groupby, pairwise
 from math import isfinite
 from typing import NamedTuple
@@ -73,15 +74,11 @@ class Value:
     meant: Collection[str] = ()
     """The bands that the answer names, empty for the one the value lies in."""
 
-    def zones(self) -> list[Zone]:
+    def zones(self) -> tuple[Zone, ...]:
         """The bands from the most negative to the most positive; the two that meet at zero are one
         if alike.
         """
-        up = [Zone(a, b, word) for a, b, word in _stretches(self.bounds)]
-        down = [Zone(-b, -a, word) for a, b, word in reversed(_stretches(self.below))]
-        if up and down and up[0].word == down[-1].word:
-            up[0] = Zone(down.pop().low, up[0].high, up[0].word)
-        return down + up
+        return _zones(tuple(self.bounds), tuple(self.below))
 
     def lights(self, zone: Zone) -> bool:
         """Whether the answer means this stretch: of those with its words the ones that the doubt
@@ -158,6 +155,18 @@ class Value:
         between = f"the true one lies between {self.say(self.low)} and {self.say(self.high)}"
         told = f"The value is {self.say(self.value)}{_in_band(here)}; 19 times in 20 {between}"
         return told + (f", which takes in {_listed(open_to)}." if len(open_to) > 1 else ".")
+
+
+@lru_cache(maxsize=64)  # a picture asks ten times, and each page draws the same limits
+def _zones(
+    bounds: tuple[tuple[float, str], ...], below: tuple[tuple[float, str], ...]
+) -> tuple[Zone, ...]:
+    """The bands of both sides, as `Value.zones` has them."""
+    up = [Zone(a, b, word) for a, b, word in _stretches(bounds)]
+    down = [Zone(-b, -a, word) for a, b, word in reversed(_stretches(below))]
+    if up and down and up[0].word == down[-1].word:
+        up[0] = Zone(down.pop().low, up[0].high, up[0].word)
+    return (*down, *up)
 
 
 def finite(bands: Bands) -> list[float]:
