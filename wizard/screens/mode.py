@@ -259,7 +259,8 @@ def _fewer(text: str, mark: str, width: int, role: str, most: int) -> list[Line]
     while before and len(wrap(f"{before[-1]} {end}", width)) <= most // 2 + 1:
         end = f"{before.pop()} {end}"
     for count in range(len(before), -1, -1):
-        lines = wrap(f"{mark}{' '.join([*before[:count], MORE, end])}", width, role)
+        said = [*before[:count], MORE, end] if count else [end, MORE]
+        lines = wrap(f"{mark}{' '.join(said)}", width, role)
         if len(lines) <= most:
             return lines
     return []
