@@ -247,7 +247,10 @@ def test_keys_typed_at_the_shell_end_no_wizard_that_is_away(
     _until(terminal, lambda: _stopped(terminal))
     assert _makes_signals(terminal)
     os.write(terminal.master, b"\x03\x1c")
-    terminal.wait_for("^\\")
+    # As written: a signal key throws away what the terminal has not shown yet, and a sequence so cut
+    # takes the first of the echo for its end.
+    _until(terminal, lambda: terminal.raw.endswith(b"^\\"))
+    terminal.raw = b""
     os.kill(terminal.process.pid, signal.SIGCONT)
     terminal.wait_for(DRAWN)
     terminal.write("n\rBramble\r")

@@ -230,6 +230,7 @@ MOST_LINES = 5
 """Of a message: the page needs the others."""
 _ENDS = re.compile(r"(?<=[.!?:;]) ")
 _SENTENCES = re.compile(r"(?<=[.!?]) ")
+_BRACKETS = re.compile(r" \([^()]*\)")
 MORE = "/verdict tells more."
 """In the place of what a page came to, where there is no room for all of it."""
 
@@ -253,8 +254,11 @@ def message(said: Reply, lost: str, width: int, most: int = MOST_LINES) -> list[
 
 def _fewer(text: str, mark: str, width: int, role: str, most: int) -> list[Line]:
     """The sentences of a message that there is room for, the first and the last of them, each
-    whole; what lies between them the verdict tells. Nothing where not even the last one has room.
+    whole; what lies between them the verdict tells. Where it is enough to leave out what stands in
+    brackets, that alone. Nothing where not even the last one has room.
     """
+    if len(lines := wrap(_BRACKETS.sub("", text), width, role)) <= most:
+        return lines
     *before, end = _SENTENCES.split(text.removeprefix(mark))
     while before and len(wrap(f"{before[-1]} {end}", width)) <= most // 2 + 1:
         end = f"{before.pop()} {end}"
