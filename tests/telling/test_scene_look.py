@@ -96,3 +96,29 @@ def test_a_frame_without_that_crossmember_is_told_of_the_rail_that_is_drawn() ->
     )
     assert "━" in drawing.lines[1]
     assert drawing.words.endswith("the middle third of the left rail.")
+
+
+@pytest.mark.parametrize("id", ["cruciform", "backbone", "a-frame", "torque-boxes", "boxed-perimeter"])
+@pytest.mark.parametrize(("charset", "marks"), [("blocks", "▔▀ ▁▄"), ("ascii", "'\" .:")])
+def test_in_two_rows_a_frame_is_wide_and_narrow_where_it_is(
+    id: str, charset: Charset, marks: str
+) -> None:
+    layout = library().layouts[id]
+    top, foot = marks.split()
+    upper, lower = look_view(layout, "rail-sides", "left", "", 78, charset).lines
+    wide = [p.half_width for p in layout.places]
+    middle = (min(wide) + max(wide)) / 2
+    along = [p.x for p in layout.places]
+    for place in layout.places:
+        room = 78 - 8 - len(" rear")
+        col = 8 + int(room * (place.x - min(along)) / (max(along) - min(along)))
+        beside = col + 1 if place.x < max(along) else col - 2
+        outward = place.half_width > middle
+        assert upper[beside] in (top if outward else foot), (place.id, upper)
+        assert lower[beside] in (foot if outward else top), (place.id, lower)
+
+
+@pytest.mark.parametrize("id", ["straight-ladder", "tube-ladder", "wooden-sills", "x-braced"])
+def test_rails_side_by_side_are_two_straight_rows(id: str) -> None:
+    lines = look_view(library().layouts[id], "rail-sides", "left", "", 78, "blocks").lines
+    assert not set("▔▀▁▄╲╱") & set("".join(lines))

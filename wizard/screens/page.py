@@ -543,7 +543,7 @@ Draw = Callable[[int, int], Drawing]
 """A drawing for a width and height in cells."""
 LEAST = 7
 """Lines that must be left for a small drawing to be shown at all."""
-WHOLE_FRAME, TALL_FRAME = 8, 12
+WHOLE_FRAME, TALL_FRAME = 6, 12
 """Lines that it takes at least and at most where there is room for the frame as on the other pages."""
 GAP = 3
 """Cells between two columns of readings."""

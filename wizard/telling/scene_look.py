@@ -1,9 +1,10 @@
 """Where to look, and what the car stands on: the place of the frame that a question is about, drawn
 heavily.
 
-Two rows where there are no more, since a page that asks what was seen has many answers to show; with
-room for it the same plan as on the pages that are taped. On pages that ask of no rail it is the
-frame alone, so that front, rear, left and right are never in doubt.
+Two rows where there are no more, since a page that asks what was seen has many answers to show: far
+apart where the frame is wide, close together where it is narrow. With room for it the same plan as
+on the pages that are taped. On pages that ask of no rail it is the frame alone, so that front, rear,
+left and right are never in doubt.
 """
 
 from __future__ import annotations
@@ -25,19 +26,31 @@ from wizard.telling.scene_frame import crossmembers, cut, flat, frame, rail_of, 
 SIDES = ("right", "left")
 """From above, with the front to the left, the car's right side is the upper one."""
 PENS: Mapping[Charset, tuple[str, str]] = {
-    "ascii": ("-", "="),
-    "blocks": ("─", "━"),
-    "braille": ("─", "━"),
+    "ascii": ("'-.\\/", '"=:\\/'),
+    "blocks": ("▔─▁╲╱", "▀━▄╲╱"),
+    "braille": ("▔─▁╲╱", "▀━▄╲╱"),
 }
-"""A plain stretch and one that is looked at."""
-RUNGS: Mapping[Charset, tuple[str, str]] = {
-    "ascii": ("oo", "##"),
-    "blocks": ("┬┴", "██"),
-    "braille": ("┬┴", "██"),
+"""A plain stretch and one that is looked at: at the top of its row, in its middle, at its foot, on
+its way down and up between them.
+"""
+RUNGS: Mapping[Charset, tuple[str, str, str]] = {
+    "ascii": ("oo", "oo", "##"),
+    "blocks": ("┬┴", "┯┷", "██"),
+    "braille": ("┬┴", "┯┷", "██"),
 }
-"""Where a crossmember meets the right and the left rail: a plain one, and one that is looked at."""
-HEAVY: Mapping[Charset, str] = {"ascii": "oo", "blocks": "┯┷", "braille": "┯┷"}
-"""The same on a stretch of rail that is looked at."""
+"""Where a crossmember meets the right and the left rail: a plain one, one on a stretch of rail that
+is looked at, and one that is looked at.
+"""
+BARS: Mapping[Charset, tuple[str, str, str]] = {
+    "ascii": ("oo", "oo", "##"),
+    "blocks": ("││", "┃┃", "██"),
+    "braille": ("││", "┃┃", "██"),
+}
+"""The same where the rail does not lie in the middle of its row."""
+TOP, MIDDLE, FOOT, DOWN, UP = range(5)
+"""Where in its row a rail lies, by its place in a pen; a straight one in the middle."""
+STRAIGHT = 2 / 3
+"""Of its greatest width: a frame that is nowhere narrower is drawn straight in two rows."""
 MARGIN, SMALLEST = 8, 40
 TALL = 5
 """Rows from which the whole frame is drawn from above, as on the other pages."""
@@ -63,14 +76,16 @@ class Look:
         """Whether a place of a rail lies in the stretch that is looked at."""
         return rail == self.side and not self.rung and self.part[0] <= x <= self.part[1]
 
-    def end(self, rail: str, place: Place, charset: Charset) -> str:
-        """How a place is drawn, on the right and on the left rail."""
+    def end(self, rail: str, place: Place, step: int, charset: Charset) -> str:
+        """How a place is drawn, on the right and on the left rail.
+
+        step: where in its row the rail lies there.
+        """
         if place not in crossmembers(self.layout):
             return "oo"
-        plain, looked = RUNGS[charset]
-        if place is self.rung and rail == self.side:
-            return looked
-        return HEAVY[charset] if self.on(rail, place.x) else plain
+        drawn = RUNGS if step == MIDDLE else BARS
+        looked = 2 if place is self.rung and rail == self.side else self.on(rail, place.x)
+        return drawn[charset][looked]
 
 
 def look_of(layout: Layout, step: Step, side: str, third: str, over: PlaceId = NO_PLACE) -> Look:
@@ -114,7 +129,7 @@ def _looked(look: Look, at: Mapping[PointId, Flat]) -> Iterator[Stroke]:
         end = at[point_id(look.rung.id, look.side)]
         yield Stroke("looked", ((end[0], 0.0), end), lit=True)
         return
-    rail = [at[id] for id in rail_of(look.layout, look.side)]
+    rail = _points(look.layout, look.side)
     yield Stroke("looked", tuple(cut(rail, look.part)), lit=True)
 
 
@@ -141,11 +156,34 @@ def _row(look: Look, row: int, room: int, charset: Charset) -> str:
     """One rail with its places."""
     rail, (first, last) = SIDES[row], _reach(look.layout)
     along = [first + (last - first) * (n + 0.5) / room for n in range(room)]
-    cells = [PENS[charset][look.on(rail, x)] for x in along]
+    steps = _steps(look.layout, rail, along)
+    cells = [PENS[charset][look.on(rail, x)][step] for x, step in zip(along, steps, strict=True)]
     for place in look.layout.places:
         if rail in place.sides:
-            cells[_col(place.x, first, last, room)] = look.end(rail, place, charset)[row]
+            col = _col(place.x, first, last, room)
+            cells[col] = look.end(rail, place, steps[col], charset)[row]
     return "".join(cells)
+
+
+def _steps(layout: Layout, rail: str, along: Sequence[float]) -> list[int]:
+    """Where in its row a rail lies at each place: in the middle all along where the frame is about
+    as wide everywhere, else further out where it is wide.
+    """
+    points = [(x, abs(y)) for x, y in _points(layout, rail)]
+    wide = [_across_at(points, x) for x in along]
+    least, most = min(wide), max(wide)
+    if least >= STRAIGHT * most:
+        return [MIDDLE] * len(wide)
+    out, within = (TOP, FOOT) if rail == SIDES[0] else (FOOT, TOP)
+    steps = [out if 2 * y > least + most else within for y in wide]
+    return [_between(a, b) for a, b in pairwise((steps[0], *steps))]
+
+
+def _between(before: int, step: int) -> int:
+    """Where a rail lies that lay elsewhere a cell before: on its way."""
+    if before == step:
+        return step
+    return DOWN if step == FOOT else UP
 
 
 def _reach(layout: Layout) -> tuple[float, float]:
@@ -359,9 +397,18 @@ def _within(layout: Layout, x: float) -> float:
 
 def _rail_at(layout: Layout, x: float) -> float:
     """mm from the center line to the right rail at a place."""
+    return _across_at(_points(layout, "right"), x)
+
+
+def _points(layout: Layout, side: str) -> list[Flat]:
+    """Where a rail runs, from front to rear."""
     at = flat(layout)
-    points = [at[id] for id in rail_of(layout, "right")] or [(x, 1.0)]
+    return [at[id] for id in rail_of(layout, side)]
+
+
+def _across_at(points: Sequence[Flat], x: float) -> float:
+    """How far across a line through points lies at a place along it."""
     for (x0, y0), (x1, y1) in pairwise(points):
         if x0 <= x <= x1:
             return y0 + (y1 - y0) * (x - x0) / ((x1 - x0) or 1.0)
-    return points[-1][1]
+    return points[-1][1] if points else 1.0
