@@ -6,7 +6,7 @@ import pytest
 
 from tests.telling.saying import tells
 from wizard.telling.canvas import Charset, Drawing
-from wizard.telling.drawing_end import end_view
+from wizard.telling.drawing_end import ONE_BOX, end_view
 
 pytestmark = pytest.mark.quick
 
@@ -131,3 +131,17 @@ def test_each_section_is_drawn_as_it_is_cut() -> None:
     # The blocks on top, the crest, four walls a row, the bottom.
     assert walls[2:7] == [4, 0, 4, 4, 4]
     assert sum("=" * 8 in line for line in lines["tube"]) == 2
+
+
+@pytest.mark.parametrize(
+    ("charset", "edge"), [("blocks", "█▀"), ("ascii", "#="), ("braille", "⣿⠛")]
+)
+def test_where_one_box_is_all_there_is_no_two_rails_are_drawn(charset: Charset, edge: str) -> None:
+    wall, flange = edge
+    for height in (6, 7, 9):
+        drawing = end_view("center box", None, False, 76, height, charset, ONE_BOX)
+        top = next(line.strip() for line in drawing.lines if line.strip().startswith(wall + flange))
+        assert top.strip(wall) == flange * (len(top) - 2)
+        inside = [line.strip() for line in drawing.lines if line.strip().startswith(f"{wall} ")]
+        assert all(line.count(wall) == 2 for line in inside)
+        assert any("center box, seen from the rear" in line for line in drawing.lines)

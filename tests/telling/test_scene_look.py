@@ -98,7 +98,9 @@ def test_a_frame_without_that_crossmember_is_told_of_the_rail_that_is_drawn() ->
     assert drawing.words.endswith("the middle third of the left rail.")
 
 
-@pytest.mark.parametrize("id", ["cruciform", "backbone", "a-frame", "torque-boxes", "boxed-perimeter"])
+@pytest.mark.parametrize(
+    "id", ["cruciform", "backbone", "a-frame", "torque-boxes", "boxed-perimeter"]
+)
 @pytest.mark.parametrize(("charset", "marks"), [("blocks", "▔▀ ▁▄"), ("ascii", "'\" .:")])
 def test_in_two_rows_a_frame_is_wide_and_narrow_where_it_is(
     id: str, charset: Charset, marks: str

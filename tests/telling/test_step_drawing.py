@@ -9,7 +9,7 @@ import pytest
 
 from tests.checks.surveys import bent, library, survey_of
 from wizard.checks.case import Case
-from wizard.survey.prompts import Prompt, caution_prompt
+from wizard.survey.prompts import Prompt, caution_prompt, expand
 from wizard.survey.record import Survey
 from wizard.telling.canvas import Drawing
 from wizard.telling.step_drawing import NOTHING, drawing_for
@@ -150,3 +150,17 @@ def test_a_frame_whose_axles_nobody_knows_is_drawn_without_them() -> None:
     drawing = drawing_for(survey_of({}), bare, library().steps["wheelbase"], there, 76, 9, "ascii")
     assert drawing.lines
     assert "axle" not in drawing.words
+
+
+@pytest.mark.parametrize(
+    ("kind", "boxes"), [("cruciform", {"center"}), ("backbone", {"box-front", "box-rear"})]
+)
+def test_the_level_lies_on_one_box_where_one_box_is_all_there_is(
+    kind: str, boxes: set[str]
+) -> None:
+    survey = replace(survey_of({}), layout=kind)
+    step = library().steps["level"]
+    for there in expand(step, library().layouts[kind], library().tools):
+        if there.name == "as-set":
+            lines = drawing_for(survey, library(), step, there, 76, 9, "blocks").lines
+            assert any("█" + "▀" * 40 in line for line in lines) == (str(there.item) in boxes)

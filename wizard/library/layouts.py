@@ -91,7 +91,7 @@ def _station(t: Table) -> Station:
 
 def _level(t: Table, places: set[str]) -> LevelPlace:
     id, name, place = PlaceId(t.text("id")), t.text("name"), PlaceId(t.word("place", places))
-    level = LevelPlace(id, name, place, t.text("role", ""), _repeats(t))
+    level = LevelPlace(id, name, place, t.text("role", ""), _repeats(t), t.flag("one_box"))
     t.done()
     return level
 

@@ -108,6 +108,8 @@ class LevelPlace(NamedTuple):
     """How often each reading there is taken: twice where the rails lie far apart, for a lean lifts a
     rail by so much the more.
     """
+    one_box: bool = False
+    """Whether a single box is all there is of the frame there: no two rails lie side by side."""
 
 
 CLOSED_RAILS, TUBE_RAILS = "closed-rails", "tube-rails"

@@ -17,6 +17,9 @@ STEP = 0.002
 LEAST = 0.0005
 """Slope from which the bubble is drawn off the middle at all."""
 
+ONE_BOX = "one-box"
+"""The section of a place where one box is all there is of the frame."""
+
 _SECTION = {"blocks": "█▀▄█", "braille": "⣿⠛⣤⣿", "ascii": "#==#"}
 """Web of the left rail, upper flange, lower flange, web of the right rail."""
 
@@ -34,7 +37,7 @@ def end_view(
 
     Args: slope height over width, positive when the left side is higher, None before it is read;
     turned True for the second reading, with the level end for end; section of the rails, as a layout
-    calls it.
+    calls it, or ONE_BOX where a single box lies under the level.
     """
     words = _words(place, slope, turned)
     if width < SMALLEST[0] or height < SMALLEST[1]:
@@ -51,19 +54,24 @@ def end_view(
     canvas.text(height - 1, left, "left, higher" if _shift(slope) > 0 else "left")
     high = "right, higher" if _shift(slope) < 0 else "right"
     canvas.text(height - 1, right + 1 - len(high), high)
-    canvas.label([top], width // 2, place, lit=True)
-    canvas.label([top + 1], width // 2, "seen from the rear")
+    if section == ONE_BOX:
+        rows = [top + 1] if top + 2 < height - 1 else [height - 1]
+        canvas.label(rows, width // 2, f"{place}, seen from the rear", lit=True)
+    else:
+        canvas.label([top], width // 2, place, lit=True)
+        canvas.label([top + 1], width // 2, "seen from the rear")
     return canvas.drawing(words)
 
 
 def _section(canvas: Canvas, left: int, right: int, top: int, section: str) -> None:
     """Both rails cut across: of channels the webs outward and the flanges toward the middle, of boxes
-    a web on either side, of tubes the same without corners.
+    a web on either side, of tubes the same without corners; of one box its two walls.
     """
     web_left, upper, lower, web_right = tuple(_SECTION[canvas.charset])
-    flange = max(canvas.width // 9, 5)
+    one = section == ONE_BOX
+    flange = right - left - 1 if one else max(canvas.width // 9, 5)
     bottom, round_off = canvas.height - 2, section == "tube"
-    inner = () if section == "channel" else (left + flange + 1, right - flange - 1)
+    inner = () if one or section == "channel" else (left + flange + 1, right - flange - 1)
     for row in range(top + round_off, bottom + 1 - round_off):
         canvas.text(row, left, web_left)
         canvas.text(row, right, web_right)

@@ -19,7 +19,7 @@ from wizard.survey.record import Survey
 from wizard.survey.standing import SUPPORTS
 from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.cells import painted
-from wizard.telling.drawing_end import end_view
+from wizard.telling.drawing_end import ONE_BOX, end_view
 from wizard.telling.scene_axle import axle_scene
 from wizard.telling.scene_frame import (
     NONE,
@@ -114,10 +114,12 @@ def _side(survey: Survey, library: Library, step: Step, prompt: Prompt, box: Box
 def _end(survey: Survey, library: Library, _: Step, prompt: Prompt, box: Box) -> Drawing:
     """The level across the rails at the place asked for."""
     layout = layout_of(survey, library)
-    levels = layout.levels
-    names = [v.name for v in levels if v.id == prompt.item] or [v.name for v in levels] or [""]
+    at = layout.level_by_id.get(prompt.item) or next(iter(layout.levels), None)
+    section = ONE_BOX if at and at.one_box else layout.section
     slope, turned = _slope(survey, library, prompt), prompt.name in TURNED
-    return end_view(names[0], slope, turned, box.width, box.height, box.charset, layout.section)
+    return end_view(
+        at.name if at else "", slope, turned, box.width, box.height, box.charset, section
+    )
 
 
 def _look(survey: Survey, library: Library, step: Step, prompt: Prompt, box: Box) -> Drawing:
