@@ -301,7 +301,7 @@ def test_a_point_s_photo_is_looked_for_too() -> None:
     ],
 )
 def test_which_of_those_is_meant(said: str, means: tuple[str, str]) -> None:
-    assert asked_by(said, library()) == means
+    assert asked_by(said, survey(), library()) == means
 
 
 # Hostile ------------------------------------------------------------------------------------------

@@ -173,7 +173,7 @@ def read_words(t: Table) -> dict[str, Word]:
     t.format()
     words: dict[str, Word] = {}
     for row in t.tables("word"):
-        word = Word(row.text("word"), row.text("meaning"), row.flag("everyday"))
+        word = Word(row.text("word"), row.text("meaning"), row.flag("everyday"), row.flag("kinds"))
         row.done()
         row.once(word.word, words)
         words[word.word] = word

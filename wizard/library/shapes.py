@@ -159,6 +159,11 @@ class Layout(Frozen):
         own = self.rail
         return RAIL.sub(lambda m: f"{own.capitalize() if m[1] == 'R' else own}{m[2]}", text)
 
+    def unworded(self, text: str) -> str:
+        """A text that somebody typed in those words, as content has it: `left rail back`."""
+        own = self.rail
+        return text if own == RAILS else re.sub(rf"\b(?<!-){own}(s?)\b", rf"{RAILS}\1", text)
+
     @cached_property
     def words(self) -> frozenset[str]:
         """Everything that a need on the layout may name: its traits and what its boxes and places
@@ -746,6 +751,8 @@ class Word(NamedTuple):
     meaning: str
     everyday: bool = False
     """So common in these pages that only a step that names it explains it."""
+    kinds: bool = False
+    """Whether it tells kinds of frames apart: its rails are rails, whatever a frame has in their place."""
 
 
 class Clause(NamedTuple):

@@ -190,7 +190,9 @@ def _words(sitting: Sitting, rest: str) -> Reply:
         "" if sitting.step or rest else verdict_page(sitting.survey, sitting.library, sitting.now())
     )
     step = _said(sitting, sitting.step) if sitting.step else None
-    return Reply("told", words_text(sitting.library, step, rest, page), "What the words mean")
+    layout = layout_of(sitting.survey, sitting.library)
+    text = words_text(sitting.library, layout, step, rest, page)
+    return Reply("told", text, "What the words mean")
 
 
 def _change(sitting: Sitting, _: str) -> Reply:

@@ -172,7 +172,7 @@ def _beside_the_list(sitting: Sitting, name: str) -> Reply | None:
     """
     survey, library = sitting.survey, sitting.library
     chosen = short_list_of(survey)
-    steps = (library.steps[id] for id in library.courses[marks.WHOLE])
+    steps = (sitting.steps[id] for id in library.courses[marks.WHOLE])
     step = _titled({s.title.lower(): s.id for s in steps}, name) if chosen else NO_STEP
     if step not in library.courses[marks.WHOLE] or any(step_of(part) == step for part in chosen):
         return None
@@ -186,7 +186,7 @@ def _beside_the_list(sitting: Sitting, name: str) -> Reply | None:
     if failed := sitting.change(survey.with_row(row)):
         return failed
     sitting.go(step)
-    return Reply("taken", f"“{library.steps[step].title}” is asked today too. /undo leaves it.")
+    return Reply("taken", f"“{sitting.steps[step].title}” is asked today too. /undo leaves it.")
 
 
 def _go_to(sitting: Sitting, stop: Page) -> Reply:

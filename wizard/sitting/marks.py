@@ -103,7 +103,7 @@ def photo(sitting: Sitting, said: str) -> Reply:
     if not said:
         text = needed_text(sitting.survey, sitting.library)
         return Reply("told", text, "The photos that every record needs")
-    shows, number = asked_by(said, sitting.library)
+    shows, number = asked_by(said, sitting.survey, sitting.library)
     return remark(sitting, "", number or (plain(said) if shows else said), shows)
 
 
@@ -123,7 +123,8 @@ def remark(sitting: Sitting, text: str, number: str = "", shows: str = "") -> Re
     )
     at = f" (at “{sitting.step.title}”)" if sitting.step else ""
     if shows:
-        at = f" ({sitting.library.paper.photos[shows].name})"
+        word = layout_of(survey, sitting.library).worded
+        at = f" ({word(sitting.library.paper.photos[shows].name)})"
     return sitting.change(survey.with_row(row)) or Reply(
         "told", f"Noted: {text[:200] or 'photo ' + number[:60]}{at}"
     )

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from functools import cached_property
 
 from wizard.judgment.blind import Bench, model_layout
@@ -240,7 +241,16 @@ def _signs(bent: Bent) -> tuple[int, ...]:
 
 
 def handle(desk: ModelDesk, text: str) -> Reply:
-    """One typed line: a word of the page, else what to bend."""
+    """One typed line, taken and answered in the words for the kind of frame: where it has no rails,
+    `left side back` bends what is called so there.
+    """
+    layout = desk.bench.layout
+    reply = _handle(desk, layout.unworded(text))
+    return replace(reply, says=layout.worded(reply.says), title=layout.worded(reply.title))
+
+
+def _handle(desk: ModelDesk, text: str) -> Reply:
+    """A word of the page, else what to bend."""
     line = clean_line(text, 300).lower().removeprefix("/").strip().rstrip(".")
     word, _, rest = line.partition(" ")
     if not word:

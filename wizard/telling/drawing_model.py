@@ -81,11 +81,17 @@ def views(frame: Frame, width: int, heights: tuple[int, int, int], charset: Char
         f"End-on, {_end_scale(frame).words()}",
     )
     return Views(
-        plan_bent(frame, width, heights[0], charset),
-        side_bent(frame, width, heights[1], charset),
-        end_bent(frame, width, heights[2], charset),
+        _worded(plan_bent(frame, width, heights[0], charset), frame),
+        _worded(side_bent(frame, width, heights[1], charset), frame),
+        _worded(end_bent(frame, width, heights[2], charset), frame),
         captions,
     )
+
+
+def _worded(drawn: Drawing, frame: Frame) -> Drawing:
+    """A picture in the words for the kind of frame."""
+    word = frame.layout.worded
+    return drawn._replace(lines=tuple(map(word, drawn.lines)), words=word(drawn.words))
 
 
 # From above

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import re
 
-from wizard.library.shapes import Library, Step, Word
+from wizard.library.shapes import Layout, Library, Step, Word
 
 
-def words_text(library: Library, step: Step | None, asked: str = "", page: str = "") -> str:
+def words_text(
+    library: Library, layout: Layout, step: Step | None, asked: str = "", page: str = ""
+) -> str:
     """The meaning of one word, or of the words of the step in front, else of a page; of all words
-    where neither is.
+    where neither is. In the words for the kind of frame, but for what tells kinds apart.
 
     page: the text in front where it is no step's, as the verdict is.
     """
@@ -19,9 +21,10 @@ def words_text(library: Library, step: Step | None, asked: str = "", page: str =
         if not found:
             return "That word is not in the list. Type /words alone to see the words of this page."
     else:
-        found = words_of(library, step) if step else _on(library, page.lower())
+        found = words_of(library, layout, step) if step else _on(library, page.lower())
         found = found or list(library.words.values())
-    return "\n\n".join(f"{w.word}: {w.meaning}" for w in found)
+    told = (w.meaning if w.kinds else layout.worded(w.meaning) for w in found)
+    return "\n\n".join(f"{w.word}: {meaning}" for w, meaning in zip(found, told, strict=True))
 
 
 def _asked_for(library: Library, asked: str) -> list[Word]:
@@ -33,13 +36,11 @@ def _asked_for(library: Library, asked: str) -> list[Word]:
     return same or like[:6] or told[:6]
 
 
-def words_of(library: Library, step: Step | None) -> list[Word]:
+def words_of(library: Library, layout: Layout, step: Step) -> list[Word]:
     """The step's own words first, then every other on its page; everyday ones only where the author
-    names them.
+    names them. Where a frame has no rails, what it has in their place is explained for them.
     """
-    if step is None:
-        return []
-    named = [library.words[w] for w in step.words if w in library.words]
+    named = [library.words[w] for w in map(layout.worded, step.words) if w in library.words]
     return named + [w for w in _on(library, _text(step)) if w not in named]
 
 

@@ -4,7 +4,7 @@ feel.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from wizard.checks.finding import Finding
 from wizard.judgment.bands import Judged
@@ -73,12 +73,15 @@ def model_page(bench: Bench, bent: Bent, unit: Unit, fault: str = "") -> ModelPa
     title = (
         known.words[:1].upper() + known.words[1:] if known else "Bent" if sliders else "Straight"
     )
+    word = bench.layout.worded
+    rows = (_row(h, unit) for h in heard if h.kind != "silent")
+    notes = _notes(bench, bent, unit, heard, fault)
     return ModelPage(
-        title=title,
-        stands=_stands(bent),
-        bent=sliders,
-        rows=tuple(_row(h, unit) for h in heard if h.kind != "silent"),
-        notes=tuple(_notes(bench, bent, unit, heard, fault)),
+        title=word(title),
+        stands=word(_stands(bent)),
+        bent=tuple(map(word, sliders)),
+        rows=tuple(replace(row, name=word(row.name), says=word(row.says)) for row in rows),
+        notes=tuple((word(heading), word(text)) for heading, text in notes),
     )
 
 

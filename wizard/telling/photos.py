@@ -19,6 +19,7 @@ from wizard.judgment.sight import sight_of
 from wizard.library.places import NO_STEP, PromptId, StepId, asked_of, step_of
 from wizard.library.shapes import Library, PhotoAsked
 from wizard.readings.plain import clean_line
+from wizard.survey.guide import layout_of, steps_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import PointNote, Remark
 from wizard.telling.document import Block, Heading, Paragraph, Photo, items
@@ -111,7 +112,7 @@ def named_in(survey: Survey, library: Library) -> tuple[Named, ...]:
     there = {one.asked for one in noted}
     needed = [
         Named(photo.name, photo.at, cap(photo.name), photo.id, noted=False)
-        for photo in library.paper.photos.values()
+        for photo in asked_of_each(survey, library).values()
         if photo.id not in there
     ]
     order = list(library.courses["whole"])
@@ -123,7 +124,7 @@ def named_in(survey: Survey, library: Library) -> tuple[Named, ...]:
 
 
 def _of_remark(row: Remark, survey: Survey, library: Library) -> Named:
-    asked = library.paper.photos.get(row.shows)
+    asked = asked_of_each(survey, library).get(row.shows)
     said = clean_line(row.text, 300).rstrip(". ")
     if asked is not None:
         return Named(row.photo, asked.at, _joined(cap(asked.name), said), asked.id)
@@ -162,10 +163,19 @@ def _of_point(row: PointNote, survey: Survey, library: Library) -> Named:
     return Named(row.photo, NO_STEP, _joined(f"Point {name}", clean_line(row.mark, 120)))
 
 
+def asked_of_each(survey: Survey, library: Library) -> dict[str, PhotoAsked]:
+    """The photos that every record needs, by id, in the words for this kind of frame."""
+    word = layout_of(survey, library).worded
+    photos = library.paper.photos.values()
+    return {p.id: p._replace(name=word(p.name), how=word(p.how)) for p in photos}
+
+
 def needed(survey: Survey, library: Library) -> tuple[tuple[PhotoAsked, str], ...]:
     """The photos that every record needs, each with its number as it was noted; empty for none yet."""
     noted = {row.shows: row.photo for row in survey.standing(Remark) if row.photo}
-    return tuple((photo, noted.get(photo.id, "")) for photo in library.paper.photos.values())
+    return tuple(
+        (photo, noted.get(photo.id, "")) for photo in asked_of_each(survey, library).values()
+    )
 
 
 def needed_text(survey: Survey, library: Library) -> str:
@@ -177,14 +187,15 @@ def needed_text(survey: Survey, library: Library) -> str:
     return "\n".join([NEEDED, "", *lines, "", HOW_NOTED])
 
 
-def asked_by(words: str, library: Library) -> tuple[str, str]:
+def asked_by(words: str, survey: Survey, library: Library) -> tuple[str, str]:
     """Which of the photos that every record needs is meant, and the number that stands beside it;
     empty for none.
 
     `left front corner 112`, `112 left-front`: either order, by its name or its id.
     """
     said = plain(words)
-    calls = [(plain(name), p.id) for p in library.paper.photos.values() for name in (p.name, p.id)]
+    photos = [*asked_of_each(survey, library).values(), *library.paper.photos.values()]
+    calls = {(plain(name), p.id) for p in photos for name in (p.name, p.id)}
     for name, id in sorted(calls, reverse=True, key=lambda call: len(call[0])):
         if said == name:
             return id, ""
@@ -309,7 +320,7 @@ def _chosen(folder: Folder, key: str) -> str:
 
 def found_in(path: Path, survey: Survey, library: Library) -> Photos:
     """The photos of a record that lie in a folder. Raises NoFolder."""
-    folder = folder_of(path)
+    folder, steps = folder_of(path), steps_of(survey, library)
     shots: list[Shot] = []
     left_out, missing = list[str](), list[str]()
     room = ALL
@@ -326,7 +337,7 @@ def found_in(path: Path, survey: Survey, library: Library) -> Photos:
             left_out.append(f"{called} {error}.")
             continue
         room -= len(photo.data)
-        title = library.steps[one.step].title if one.step in library.steps else POINTS
+        title = steps[one.step].title if one.step in steps else POINTS
         caption = _caption(one, name, photo)
         shots.append(Shot(one, Photo(title, caption, one.says, *photo[:4])))
     if folder.left:
