@@ -5,6 +5,7 @@ typed from a sheet, told, reported, compared and measured again.
 from __future__ import annotations
 
 import json
+import shutil
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime
@@ -19,7 +20,7 @@ from wizard.library import load_library
 from wizard.library.places import PromptId
 from wizard.sitting.recheck import start
 from wizard.survey.file import load
-from wizard.survey.rows import State
+from wizard.survey.rows import Look, State
 from wizard.telling.change_words import compare_text
 from wizard.telling.not_driven import NOT_DRIVEN
 
@@ -31,7 +32,7 @@ SLACK = (READ, "y", "s", READ, "0", "0", *["50.0 mm"] * 2 * STATIONS)
 TIGHT = (READ, "y", "s", READ, *["54.0 mm"] * STATIONS, *["50.2 mm"] * STATIONS)
 BODY = ("/also body-mounts", "/go body-shims", READ, *SHIMS)
 STRING = ("/go string-slack", *SLACK, "/go string-tight", *TIGHT)
-FREE = ["b o"] * 8
+FREE = ("/also drive-line", "/go what-is-free", READ, "b")
 
 
 @pytest.fixture(scope="module")
@@ -39,8 +40,7 @@ def walked(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The first sample with both called for and walked through, line by line."""
     file = sample(CAR, tmp_path_factory.mktemp("walked"))
     answered(file, *BODY, *STRING)
-    looks = [*FREE[:2], "b x", *FREE[3:7], "b x"]
-    answered(file, "/also drive-line", "/go drive-line", READ, *looks)
+    answered(file, *FREE[:3], "b s r", "b x", "b x")
     return file
 
 
@@ -191,7 +191,7 @@ def test_what_binds_and_brakes_not_set_forbid_to_drive(walked: Path) -> None:
 def test_all_free_says_nothing(tmp_path: Path) -> None:
     file = sample(CAR, tmp_path)
     before = said("tell", file)
-    answered(file, "/also drive-line", "/go drive-line", READ, *FREE)
+    answered(file, *FREE)
     assert NOT_DRIVEN not in said("tell", file)
     assert said("tell", file) == before
 
@@ -262,3 +262,55 @@ def test_measured_again_it_is_compared(walked: Path, tmp_path: Path) -> None:
     assert changed["mount-shims/pair-1"] == "changed"
     assert changed["mount-shims/pair-2"] == "not changed"
     assert "first body mounts" in text
+
+
+def again_on(file: Path, folder: Path, *lines: str) -> Path:
+    """A re-check of the file in which what must be free was answered so."""
+    clock = Clock()
+    clock.at = datetime(2026, 10, 10, 9, 30)
+    path = start(file, load_library(), clock.at, folder)
+    driver = Driver(folder, path=path, clock=clock)
+    driver.run("/go what-is-free", READ)
+    for line in lines:
+        driver.say(line)
+    assert driver.at != "what-is-free/seen"
+    assert driver.sitting.kept
+    driver.sitting.kept.release()
+    return path
+
+
+LOOKS = ("clutch", "brake", "steering", "lever", "shaft", "fan", "exhaust", "rods")
+
+
+def seen_in(file: Path) -> dict[str, str]:
+    looks = {k.prompt: k.answer for k in load(file).standing(Look)}
+    return {name: looks.get(PromptId(f"drive-line/{name}"), "") for name in LOOKS}
+
+
+@pytest.mark.parametrize("then", [("b",), ("b s r", "b x", "b x")])
+def test_measured_again_all_of_it_is_asked_and_one_entry_says_as_last_time(
+    tmp_path: Path, then: tuple[str, ...]
+) -> None:
+    """Whatever was free last time may bind now, also where nothing bound."""
+    file = sample(CAR, tmp_path)
+    answered(file, *FREE[:3], *then)
+    again = again_on(file, tmp_path, "b =")
+    assert seen_in(again) == seen_in(file)
+    assert "" not in seen_in(again).values()
+    assert "What was seen otherwise than last time" not in said("compare", file, again)
+
+
+def test_what_binds_now_and_what_is_free_again_is_told(walked: Path, tmp_path: Path) -> None:
+    file = tmp_path / walked.name
+    shutil.copy(walked, file)
+    again = again_on(file, tmp_path, "b k", "", "b x")
+    asked = seen_in(again)
+    assert [name for name, answer in asked.items() if answer == "not-free"] == ["brake"]
+    for text in (all_of(again), flat(said("compare", file, again))):
+        told = text.partition("What was seen otherwise than last time")[2]
+        assert "brake linkage: then free, and comes all the way back; now binds, sticks" in told
+        assert "steering column: then tight at one place, or rubs; now turns alike" in told
+        assert "brake rods: then not set yet; now set by the book" in told
+        assert "clutch" not in told.partition("What to do")[0].partition("compared, and why")[0]
+    for kind, text in reports(again).items():
+        assert kind == "csv" or "then not set yet" in flat(text), kind

@@ -108,6 +108,7 @@ BY_HAND: dict[str, frozenset[str]] = {
     "string-tight": _to("under beside-lifted string pinched"),
     # "Lamp along the shaft", "along the exhaust", "battery off", "Look from above at the fan".
     "drive-line": _to("under beside-lifted battery hot-parts"),
+    "what-is-free": _to("under beside-lifted battery hot-parts"),
     # "Clean each bend of the rail, front and rear, top and underneath": rear one by the tank.
     "kick-bends": _to("under beside-lifted wire-wheel old-paint fuel"),
     # "Brush along each seam", "press a scriber" below; the rear boxes lie beside the tank.

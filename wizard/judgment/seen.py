@@ -1,6 +1,6 @@
 """What the looks say at once, and what was not seen, not measured or skipped."""
 
-from collections.abc import Collection, Container, Iterable, Sequence
+from collections.abc import Collection, Container, Iterable, Iterator, Sequence
 from datetime import datetime
 from typing import NamedTuple
 
@@ -70,6 +70,12 @@ class Seen(NamedTuple):
         return self.choice is not None and mark in self.choice.marks
 
     @property
+    def name(self) -> str:
+        """What was looked at: `Brackets and what holds them, left`."""
+        part = self.side or self.prompt.short
+        return f"{self.title}, {part}" if part else self.title
+
+    @property
     def side(self) -> str:
         """left or right; empty where the look has no side."""
         item = str(self.prompt.item)
@@ -116,6 +122,27 @@ def _drawn_nothing(seen: Sequence[Seen], dye: StepId) -> dict[tuple[StepId, str]
 
 
 BARE_SEEN = SEEN["b"]
+
+
+def seen_otherwise(
+    then: Survey, now: Survey, library: Library
+) -> Iterator[tuple[tuple[Seen, ...], tuple[Seen, ...]]]:
+    """The looks that say something else than last time: what was seen at each then, and now. What
+    was not reached, or lay under dirt, is no other look.
+    """
+    before = _by_prompt(then, library)
+    for prompt, found in _by_prompt(now, library).items():
+        old = before.get(prompt, ())
+        if old and {s.look.answer for s in old} != {s.look.answer for s in found}:
+            yield old, found
+
+
+def _by_prompt(survey: Survey, library: Library) -> dict[PromptId, tuple[Seen, ...]]:
+    found: dict[PromptId, tuple[Seen, ...]] = {}
+    for seen in looks_of(survey, library):
+        if seen.counts:
+            found[seen.look.prompt] = (*found.get(seen.look.prompt, ()), seen)
+    return found
 
 
 def stops(seen: tuple[Seen, ...]) -> tuple[Seen, ...]:

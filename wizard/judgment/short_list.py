@@ -189,12 +189,18 @@ def steps_worth(old: Survey, library: Library, today: datetime) -> tuple[PartId,
         wanted |= retold(judged.finding, case)
     wanted |= {s.prompt.id for s in (*stops(verdict.seen), *loose_joints(verdict.seen))}
     wanted |= {s.prompt.id for voice in verdict.voices for s in voice.seen}
-    wanted |= _thin_places(verdict, case)
+    wanted |= _thin_places(verdict, case) | _all_of(case)
     for more in _worth_having(verdict, case):
         longer = _in_order(wanted | more, old, library)
         if _minutes(longer, old, library, today) <= ABOUT_HALF_AN_HOUR:
             wanted |= more
     return _in_order(wanted, old, library)
+
+
+def _all_of(case: Case) -> set[StepId]:
+    """The pages that are taken again as a whole, where anything of them was looked at."""
+    looked = {p.step for p in case.prompts.values() if answered(case.survey, p)}
+    return {s.id for s in case.library.marked(marks.ALL_AGAIN) if s.id in looked}
 
 
 def _thin_places(verdict: Verdict, case: Case) -> set[PromptId]:

@@ -17,7 +17,7 @@ from wizard.library.shapes import Asked, Choice, PromptTemplate, Step
 BARE = "bare"
 CRACK_PLACE = "crack-place"
 CROSSMEMBER = "crossmember"
-AGAIN = "again"
+AGAIN, ALL_AGAIN = "again", "all-again"
 RAIL_SIDE, HORN = "rail-side", "horn"
 FOR_EVER, PAST, EXPLAINS = "for-ever", "past", "explains"
 DIAGONALS, FROM_THE_MIDDLE, WIDTHS = "diagonals", "from-the-middle", "widths"
@@ -30,6 +30,7 @@ OF_STEP: Mapping[str, str] = {
     CRACK_PLACE: "frames crack there: somebody who was sure must at least have looked",
     CROSSMEMBER: "what is loose there ties the rails",
     AGAIN: "every re-check takes it again",
+    ALL_AGAIN: "a re-check takes all of it again where it was looked at: what was free may bind now",
     RAIL_SIDE: "a rail that is short shows there where its length went",
     HORN: "it is looked at ahead of the front box",
     FOR_EVER: "what is answered there holds for every later survey of the car",

@@ -43,7 +43,13 @@ from wizard.telling.document import (
     told,
 )
 from wizard.telling.fact_words import Tale, phrase
-from wizard.telling.moved_words import change_sentence, until_then, what_now
+from wizard.telling.moved_words import (
+    OTHERWISE,
+    change_sentence,
+    otherwise_lines,
+    until_then,
+    what_now,
+)
 from wizard.telling.quantity_names import amount, distance, name_of, wording
 from wizard.telling.state_words import field_words, is_asked
 from wizard.telling.text import text_of
@@ -138,6 +144,7 @@ def sections(comparison: Comparison, library: Library) -> tuple[Section, ...]:
     again = next_line(now, library, alarmed=bool(since.alarming))
     parts = [
         section("changed", "What has changed", _all_changed(since, layout, unit)),
+        section("otherwise", OTHERWISE, otherwise_lines(since, library)),
         asked_section(comparison, library),
         section("worked", "What the work between did", worked),
         section("untold", "What cannot be told", untold),

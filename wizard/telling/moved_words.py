@@ -2,13 +2,14 @@
 seen.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from wizard.judgment import least
+from wizard.judgment.seen import Seen, seen_otherwise
 from wizard.library import marks
-from wizard.library.places import WHOLE_BOX, QuantityId
-from wizard.library.shapes import Layout
+from wizard.library.places import WHOLE_BOX, QuantityId, spoken
+from wizard.library.shapes import Layout, Library
 from wizard.readings.plain import and_
 from wizard.survey.record import Unit
 from wizard.telling.amounts import at_most, listed, size
@@ -256,3 +257,23 @@ def apart_words(since: "Since") -> str:
     if not names or not since.compared:
         return ""
     return f" Not compared with last time: {and_(names)}."
+
+
+# What was seen otherwise
+# --------------------------------------------------------------------------------------
+
+OTHERWISE = "What was seen otherwise than last time"
+
+
+def otherwise_lines(since: "Since | None", library: Library) -> Iterator[str]:
+    """A line for each look that says something else than it said then, with what it said."""
+    if since is None:
+        return
+    then, now = since.comparison.then.survey, since.comparison.now.survey
+    for old, new in seen_otherwise(then, now, library):
+        how = spoken(new[0].look.seen)
+        yield f"{new[0].name}: then {_words(old)}; now {_words(new)} (the place was {how})."
+
+
+def _words(seen: Sequence[Seen]) -> str:
+    return and_(list(dict.fromkeys(s.choice.words for s in seen if s.choice)))

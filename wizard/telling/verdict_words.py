@@ -33,6 +33,7 @@ from wizard.telling.consequences_words import axle_sections, consequence_lines
 from wizard.telling.document import Item, Section, section, told
 from wizard.telling.enough_words import needless
 from wizard.telling.fact_words import BY_A_SISTER, COUNT, told_apart_by
+from wizard.telling.moved_words import OTHERWISE, otherwise_lines
 from wizard.telling.not_driven import NO_SURVEY
 from wizard.telling.sentences import asks_for, sentence, with_band
 from wizard.telling.sound_words import horns_alike, sound_lines
@@ -78,6 +79,7 @@ def sections(
     now = moved_to_do(since, layout, unit)
     parts = [
         section("moved", "What has moved", moved_lines(since, layout, unit)),
+        section("otherwise", OTHERWISE, otherwise_lines(since, library)),
         section("to-do", "What to do", what_to_do(verdict, survey, library, now)),
         section(
             "decides",
@@ -141,9 +143,7 @@ def _deep(verdict: Verdict, layout: Layout, survey: Survey) -> list[Item]:
 
 def _look(seen: Seen, *rules: str) -> Item:
     words = seen.choice.words if seen.choice else ""
-    side = f", {seen.side}" if seen.side else ""
-    part = f", {seen.prompt.short}" if not side and seen.prompt.short else ""
-    text = f"{seen.title}{side}{part}: {words} (the place was {spoken(seen.look.seen)})."
+    text = f"{seen.name}: {words} (the place was {spoken(seen.look.seen)})."
     return Item(text, (seen.look.id, *rules))
 
 
