@@ -17,7 +17,7 @@ import pytest
 
 from tests.survey.exposures_by_hand import BY_HAND, CAUTION, COVERS, NEAR, NONE
 from wizard.library import load_library
-from wizard.library.shapes import Layout, Library, Step
+from wizard.library.shapes import CALLED, Layout, Library, Step
 from wizard.survey.guide import Ask, Person, asks_of, front, guide_of, pages
 from wizard.survey.prompts import expand
 from wizard.survey.record import Survey
@@ -254,6 +254,9 @@ def test_at_a_place_each_look_waits_for_no_more_than_was_read_before_the_place()
     met_places = set()
     for layout in LIBRARY.layouts.values():
         survey = stood(("in", "loosened", "stands-under-frame"), "fresh", layout.id)
+        for also in LIBRARY.also.values():
+            row = Answer(survey.new_id(Answer), at=AT, prompt=also.call.prompt, answer=CALLED)
+            survey = survey.with_row(row)
         for stop in guide_of(survey, LIBRARY).walk(AT):
             if stop.place is None:
                 continue

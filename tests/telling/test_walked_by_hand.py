@@ -65,8 +65,8 @@ def test_what_binds_is_said_once_for_one_place_and_what_was_not_reached_is_misse
     assert head.count("on this car") == 1
     tells(head, "lutch linkage that binds, ", "brake linkage that binds and brake rods not set yet")
     told = " ".join(tell_text(survey, library(), NOON, whole=True).split())
-    assert "What must be free, clutch linkage: binds" in told
-    assert "What must be free: not done; not reached (5 of 8 places)" in told
+    assert "Parts that must be free, clutch linkage: binds" in told
+    assert "Parts that must be free: not done; not reached (5 of 8 places)" in told
 
 
 def test_a_wobble_that_somebody_remembers_stands_in_the_answer() -> None:
