@@ -1,5 +1,6 @@
 """Sun on one side of the car: said with how warm it is, warned of at once, told with what it does."""
 
+import csv
 import json
 import re
 from pathlib import Path
@@ -105,3 +106,40 @@ def test_a_file_that_says_anything_of_the_sun_is_read_as_said(read_in_the_sun: P
         read_in_the_sun.write_text(text.replace("52 F, sun on the left", words), encoding="utf-8")
         assert main(["tell", str(read_in_the_sun)]) == 0
         assert load(read_in_the_sun).state().temperature
+
+
+def test_every_form_of_the_report_says_which_readings_it_was(
+    read_in_the_sun: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for kind in ("html", "md", "txt", "csv"):
+        path = read_in_the_sun.with_name(f"report.{kind}")
+        assert main(["report", str(read_in_the_sun), "-o", str(path)]) == 0
+        text = path.read_text(encoding="utf-8-sig")
+        assert "52 F, sun on the left" in text, kind
+        assert kind == "csv" or "What stood in the sun" in text, kind
+    (head, *rows) = csv.DictReader(text.splitlines()), *csv.DictReader(text.splitlines())
+    assert head.fieldnames
+    string = [r["warmth"] for r in rows if r["prompt"].startswith("sag-loaded/")]
+    assert len(string) == 8
+    assert set(string) == {"52 F, sun on the left"}
+
+
+@pytest.mark.parametrize(
+    ("now", "said"),
+    [
+        ("60 F", True),
+        ("60 F, sun on the right", True),
+        ("60 F, sun on the left", False),
+        ("52 F, left side in the sun", False),
+    ],
+)
+def test_the_sun_on_another_side_is_said_beside_what_changed(
+    read_in_the_sun: Path, now: str, said: bool, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """How warm it is alone moves nothing: steel tape on steel."""
+    later = read_in_the_sun.with_name("later.toml")
+    text = read_in_the_sun.read_text(encoding="utf-8").replace("52 F, sun on the left", now)
+    later.write_text(text.replace("2026-04-11", "2026-10-10"), encoding="utf-8")
+    assert main(["compare", str(read_in_the_sun), str(later)]) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert (f"what stood in the sun: then “52 F, sun on the left”, now “{now}”" in told) is said

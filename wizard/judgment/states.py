@@ -10,13 +10,15 @@ from typing import NamedTuple
 
 from wizard.checks.finding import Finding
 from wizard.library.places import NO_STEP, FindingId, StepId, step_of
+from wizard.readings.warmth import sun_in
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, State
 from wizard.survey.same import says_same
 
 BENDS = ("engine", "body", "supports")
 """Fields that bend or prop a frame: where they differ, its shape in height cannot be compared."""
-SAID = ("panels", "stood", "tires", "fuel")
+WARMTH = "temperature"
+SAID = ("panels", "stood", "tires", "fuel", WARMTH)
 """Fields that move a frame little: a difference is said, no more."""
 
 
@@ -104,7 +106,9 @@ def _differing(
 # In a person's own words -------------------------------------------------------------------------
 
 OWN_WORDS = ("stood",)
-"""Fields that hold a person's own words: another wording of the same is no difference."""
+"""Fields that hold a person's own words: another wording of the same is no difference. How warm it
+was is none either, for tape and frame are of one metal: but which side stood in the sun is.
+"""
 _MEANS = {
     **dict.fromkeys(("beneath", "underneath", "below"), "under"),
     **dict.fromkeys(("inch", "inches"), "in"),
@@ -127,6 +131,8 @@ _WORD = re.compile(r"\d+(?:[./]\d+)?|[a-z']+")
 
 
 def _alike(field: str, then: str, now: str) -> bool:
+    if field == WARMTH:
+        return sun_in(then) == sun_in(now)
     if field not in OWN_WORDS:
         return then == now
     return then == now or says_same(now) or _gist(then) == _gist(now)

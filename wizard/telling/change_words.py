@@ -23,7 +23,7 @@ from wizard.judgment.driven import driven, incidents
 from wizard.judgment.seen import Seen
 from wizard.judgment.sight import sight_of
 from wizard.judgment.since import Since, since_from
-from wizard.judgment.states import OWN_WORDS, Unlike
+from wizard.judgment.states import OWN_WORDS, WARMTH, Unlike
 from wizard.library import marks
 from wizard.library.places import QuantityId
 from wizard.library.shapes import Layout, Library
@@ -63,6 +63,7 @@ FIELDS = {
     "stood": "where the supports stood",
     "tires": "the tires",
     "fuel": "the fuel",
+    WARMTH: "what stood in the sun",
 }
 KINDS = {
     "came-back": "it came back; nothing of it stands out any more",
@@ -344,6 +345,8 @@ def unlike_line(unlike: Unlike, library: Library) -> str:
     then, now = (_values(unlike.field, token, library) for token in (unlike.then, unlike.now))
     if unlike.field in OWN_WORDS:
         return f"{what}: you wrote “{then}” then and “{now}” now. See whether that is the same."
+    if unlike.field == WARMTH:
+        return f"{what}: then “{then}”, now “{now}”. What the sun may do is in the doubt."
     return f"{what}: then {then}, now {now}"
 
 

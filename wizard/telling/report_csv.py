@@ -28,6 +28,7 @@ HEAD = (
     "engine",
     "body",
     "supports",
+    "warmth",
     "by",
     "at",
     "struck",
@@ -74,6 +75,7 @@ def report_csv(survey: Survey, library: Library) -> str:
             state.engine,
             state.body,
             state.supports,
+            state.temperature,
             row.by,
         ]
         rest += [row.at.isoformat() if row.at.year > 1 else "", row.struck, doubts.get(row.id, "")]
