@@ -314,7 +314,7 @@ def test_metal_that_a_caliper_found_thin_is_named_in_every_room(room: Room) -> N
     there = part_of(list(front.blocks), "decides")
     name = name_of(deep.finding, layout_of(pitted, library())).lower()
     assert (name if room.seen == BY_PLACE else "the left rail's worst pit") in there
-    less = answer._replace(verdict=replace(answer.verdict, deep=()))
+    less = answer._replace(verdict=answer.verdict._replace(deep=()))
     page = _Page(less, pitted, library()).front(room, "foot")
     assert part_of(list(page.blocks), "decides") == "", "the twin"
 
