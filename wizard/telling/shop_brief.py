@@ -102,7 +102,7 @@ class Told(NamedTuple):
     @property
     def moves(self) -> bool:
         """Whether it must be treated as still moving."""
-        return self.answer.since is not None and self.answer.since.alarming
+        return self.answer.since is not None and bool(self.answer.since.alarming)
 
     @property
     def looked(self) -> tuple[Fact, ...]:
