@@ -23,7 +23,7 @@ HEAD_FIELDS = (
     ("Measured by", "Written by"),
     ("Supports: what, and where they stood",),
     ("Tape", "Ruler", "Level"),
-    ("String and its weight", "Bar and its pointers", "Garage, how warm, sun where"),
+    ("String and its weight", "Bar and its pointers", "Warmth, sun where"),
 )
 """Room at the top, a line of fields each."""
 LOOK_LINES = (
