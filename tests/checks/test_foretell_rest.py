@@ -202,3 +202,20 @@ def test_tapes_that_disagree_among_themselves_foretell_nothing() -> None:
     assert "By all the other measurements" not in doubt(
         survey_of(readings, unit="mm"), D1, f"{true + 5:.1f}"
     )
+
+
+@pytest.mark.parametrize(
+    ("page", "left", "right", "doubted"),
+    [
+        ("beam-string", "1 3/4", "9 1/2", True),
+        ("beam-string", "1 3/4", "2 5/8", False),
+        ("spring-perches", "7 1/4", "17 1/4", True),
+        ("spring-perches", "7 1/4", "8 1/4", False),
+    ],
+)
+def test_a_gap_beside_the_axle_that_is_inches_off_its_twin_is_doubted(
+    page: str, left: str, right: str, doubted: bool
+) -> None:
+    """A bent end or a sagged spring is not: only what no axle that still carries a car does."""
+    survey = survey_of({f"{page}/left": [left]})
+    assert ("off its twin on the other side" in doubt(survey, f"{page}/right", right)) is doubted

@@ -119,7 +119,7 @@ def _doubt(case: Case, prompt: Prompt, row: Reading) -> str:
 def _by_its_tool(case: Case, prompt: Prompt, row: Reading, value: float) -> str:
     """A first length against what its tool can read, against the metal beside it, or the rest."""
     if prompt.tool == "ruler":
-        return _far_too_long(case, value)
+        return _far_too_long(case, value) or _far_off_twin(case, prompt, value)
     if prompt.tool == "caliper":
         return _thicker_than_sound(case, prompt, value)
     return _against_rest(case, prompt, row, value)
@@ -278,10 +278,21 @@ def _against_twin(case: Case, prompt: Prompt, value: float) -> str:
         return ""
     if abs(off) < WRECK_MM:
         return _slip(off, case.survey)
+    return _slip(off, case.survey) or _off_twin(off, case)
+
+
+def _far_off_twin(case: Case, prompt: Prompt, value: float) -> str:
+    """A gap beside the front axle against the same one on the other side, where they are inches apart."""
+    twin = case.taken(mirrored(prompt.id)) if prompt.reads in marks.AXLE_SET else None
+    if twin is None or mirrored(prompt.id) == prompt.id:
+        return ""
+    off = value - twin.number.value
+    return _off_twin(off, case) if abs(off) >= WRECK_MM else ""
+
+
+def _off_twin(off: float, case: Case) -> str:
     size = write_fraction_about(abs(off), case.survey.unit)
-    return _slip(off, case.survey) or (
-        f"That is {size} off {TWIN}. Measure it once more; if the other one was wrong, go back to it."
-    )
+    return f"That is {size} off {TWIN}. Measure it once more; if the other one was wrong, go back to it."
 
 
 def _against_plan(case: Case, prompt: Prompt, row: Reading) -> str | None:
