@@ -321,17 +321,7 @@ def bodies(n: int, rng: random.Random, table: Table) -> None:
     lift = TIMES[size] * leaves()["body-pull"] * rng.choice((1.0, -1.0))
     car = _car(rng, n)
     made = car.bench.frame.made
-    first, last = made.blocks
-    true, read = {}, {}
-    for side in SIDES:
-        read[f"string-slack/{side}/gap"] = [car.gap(12.7 if gave else max(abs(lift), 0.3))]
-        for station, x in made.stations.items():
-            share = (x - first) / (last - first)
-            true[f"{station}/{side}"] = up = 4.0 * lift * share * (1.0 - share)
-            low = car.bench.frame.sag(side, x, weight=True) + car.bench.uneven[station, side]
-            for page, more in (("string-slack", 0.0), ("string-tight", up)):
-                gap = car.bench.block - low + more
-                read[f"{page}/{station}/{side}"] = [car.gap(gap) for _ in range(2)]
+    true, read = bolted(car, lift, 12.7 if gave else max(abs(lift), 0.3))
     survey = survey_of(read, car.bench.hand.ruler, {}, made.layout)
     hand, claims = car.bench.hand.name, []
     for finding in sag.check(Case(survey, library())):
@@ -348,6 +338,55 @@ def bodies(n: int, rng: random.Random, table: Table) -> None:
         table.add(
             "seen: body-gave" if gave else "false: body-gave", hand, made.layout, Count(gone, 1)
         )
+
+
+def bolted(
+    car: StringCar, lift: float, gap: float
+) -> tuple[dict[str, float], dict[str, list[str]]]:
+    """How far the bolts lift each rail at each station, and what the string reads with them slack and
+    tight. gap: the widest at the mounts, mm.
+    """
+    made = car.bench.frame.made
+    first, last = made.blocks
+    true: dict[str, float] = {}
+    read: dict[str, list[str]] = {}
+    for side in SIDES:
+        read[f"string-slack/{side}/gap"] = [car.gap(gap)]
+        for station, x in made.stations.items():
+            share = (x - first) / (last - first)
+            true[f"{station}/{side}"] = up = 4.0 * lift * share * (1.0 - share)
+            low = car.bench.frame.sag(side, x, weight=True) + car.bench.uneven[station, side]
+            for page, more in (("string-slack", 0.0), ("string-tight", up)):
+                read[f"{page}/{station}/{side}"] = [
+                    car.gap(car.bench.block - low + more) for _ in range(2)
+                ]
+    return true, read
+
+
+def helps(n: int, rng: random.Random, table: Table) -> None:
+    """Whether the bolts bring a rail nearer to straight, where a string above it read how it lies with
+    them slack.
+    """
+    car = _car(rng, n)
+    frame = car.bench.frame
+    lift = rng.choice((1.0, 2.0, 3.0)) * leaves()["body-pull"] * rng.choice((1.0, -1.0))
+    true, body = bolted(car, lift, abs(lift))
+    read = {**strung(car, below=False, more=lambda side, x: 0.0), **body}
+    where = {"string-set-up/where": "above"}
+    survey = survey_of(read, car.bench.hand.ruler, where, frame.made.layout)
+    for finding in sag.check(Case(survey, library())):
+        if finding.quantity != marks.BODY_PULL:
+            continue
+        station, _, side = str(finding.where).partition("/")
+        low = frame.sag(side, frame.made.stations[station], weight=True)
+        nearer = abs(low - true[f"{station}/{side}"]) < abs(low)
+        claims = of_finding(judge(finding, survey, library()))
+        said = [claim.way for claim in claims if claim.kind == "body-helps"]
+        hand = car.bench.hand.name
+        for way in said:
+            wrong = (way == "straighter") is not nearer
+            table.add("false: body-helps, of what is said", hand, "any", Count(wrong, 1))
+        table.add("seen: body-helps, said at all", hand, "any", Count(bool(said), 1))
 
 
 def _car(rng: random.Random, n: int, states: str = "both") -> StringCar:
@@ -515,6 +554,7 @@ CHECKS: Mapping[str, Callable[[int, random.Random, Table], None]] = {
     "frame": frame_has,
     "thin": thin_rails,
     "body": bodies,
+    "helps": helps,
     "edge": edges,
     "sun": suns,
     "ball": balls,
