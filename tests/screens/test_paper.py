@@ -7,10 +7,10 @@ import re
 import pytest
 
 from wizard.screens.key_line import key_at, key_lines
-from wizard.screens.page import choice_columns, row_lines, whole_choices
+from wizard.screens.page import Pictures, choice_columns, row_lines, step_page, whole_choices
 from wizard.screens.paper import as_text, cells, drawn, fit, page_text, spread, wrap
 from wizard.telling.canvas import Drawing
-from wizard.telling.page import Row
+from wizard.telling.page import PageView, Row
 
 pytestmark = pytest.mark.quick
 
@@ -99,3 +99,23 @@ def test_a_choice_is_never_cut_it_is_folded_or_begins_the_page() -> None:
     assert whole_choices(choices, 58, 8) == []  # no room beside the entry line
     short = tuple(f"{letter}  words" for letter in "abcdefghij")
     assert len(whole_choices(short, 58, 8)) == 5  # two columns, whole
+
+
+@pytest.mark.parametrize(("height", "rows"), [(20, 2), (21, 6), (25, 10), (40, 12)])
+def test_where_to_look_is_the_whole_frame_as_soon_as_six_lines_are_to_spare(
+    height: int, rows: int
+) -> None:
+    asked: list[int] = []
+
+    def frame(width: int, height: int) -> Drawing:
+        asked.append(height)
+        return Drawing(("o---o",) * height, ((0, 0, 1),), "")
+
+    view = PageView(
+        *("a car", "", "Left front", "Why.", ("One.", "Two.", "Three."), 1, "Seen bare.", ""),
+        *("", "", "", (), None, (), ()),
+    )
+    page = step_page(view, Pictures(frame, frame, small=True), 78, height)
+    assert asked == [rows]
+    assert sum(as_text([line]) == "o---o" for line in page) == rows
+    assert len(page) <= height
