@@ -27,7 +27,12 @@ from wizard.survey.toml import Unreadable
 
 SAMPLE = "bramble-2026-04-11.toml"
 NOW = datetime(2026, 10, 10, 9, 30)
-SAID = {"since-last-time/distance": "900 miles", "state/body": "l"}
+SAID = {
+    "since-last-time/distance": "900 miles",
+    "state/body": "l",
+    "set-supports/supports": "a",
+}
+"""It stands as it did then."""
 
 
 @pytest.fixture

@@ -315,7 +315,7 @@ def test_every_word_of_a_hint_says_that_it_is_one(mm: float) -> None:
 
 @pytest.mark.parametrize(
     ("notes", "more"),
-    [((OffPlan(False),), "distances between other points"), ((), "readings, or a finer tool,")],
+    [((OffPlan(False),), "measure between other points"), ((), "or with a finer tool")],
 )
 def test_a_size_so_large_that_it_is_no_news_is_not_told(notes: tuple[Note, ...], more: str) -> None:
     """Inches would have to be out to be seen: nobody is told that the frame is straight to that."""
@@ -324,7 +324,7 @@ def test_a_size_so_large_that_it_is_no_news_is_not_told(notes: tuple[Note, ...],
         found("sway", "center", number, *notes, limit="rail-bow"), survey_of({}), library()
     )
     said = sentence_and_band(judged, LAYOUT, "in")
-    tells(said, "These readings cannot tell yet: center crossmember, off the middle line", more)
+    tells(said, "Not known yet: center crossmember, off the middle line", more)
     assert "would have been seen" not in said
     assert "straight" not in said
     assert " in " not in said

@@ -193,7 +193,7 @@ LEAST: Mapping[str, str] = {
 """Each kind of damage, in words: of a size that would be told as more than may be left."""
 LEAST_MOVED: Mapping[str, str] = {
     least.RAIL: "a rail gone {size} forward or back",
-    least.CORNER: "a corner gone {size} in",
+    least.CORNER: "a corner gone in by {size}",
     least.BOWED: "rails gone {size} sideways",
     least.NOSE_ASIDE: "a nose gone {size} sideways",
     least.HORN_ASIDE: "a horn gone {size} sideways",

@@ -274,9 +274,9 @@ def sentence(judged: Judged, layout: Layout, unit: Unit, bent: str = "") -> str:
     return teller.say(saying) if teller else _plain(saying)
 
 
-BLIND = "These readings cannot tell yet: {name}. {more} would."
-MORE_TAPES = "More distances between other points"
-MORE_READINGS = "More readings, or a finer tool,"
+BLIND = "Not known yet: {name}. To find out, {more}."
+MORE_TAPES = "measure between other points too"
+MORE_READINGS = "read it more often, or with a finer tool"
 
 
 def _blind(saying: Saying) -> str:
