@@ -6,15 +6,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from tests.checks.surveys import library
-from tests.judgment.remeasured import sample
+from tests.judgment.remeasured import again, sample, sound
 from tests.sitting.measured_again import begun, line_of, walked
 from tests.told import says
+from wizard.judgment.change import compare
+from wizard.library.places import PromptId, step_of
 from wizard.sitting.commands import handle
+from wizard.sitting.recheck import unlike_then
 from wizard.sitting.reply import Reply
 from wizard.sitting.sitting import Sitting
 from wizard.survey.again import AGAIN_PROMPT, READ_AGAIN, asked_again
@@ -172,3 +176,26 @@ def test_it_is_asked_for_before_the_string_goes_to_the_other_rail(sitting: Sitti
     assert sitting.prompt is not None
     assert str(sitting.prompt.id).startswith("sag-loaded/")
     assert str(sitting.prompt.id).endswith("/right"), "and then the string is moved"
+
+
+DIAGONAL = PromptId("box-diagonals/rear-box/center-left--rear-right")
+
+
+@pytest.mark.parametrize("off_mm", [2.0, 3.0, 10.0], ids=["by little", "surely", "by a slip"])
+def test_a_distance_beyond_its_own_doubt_is_read_again_at_once(off_mm: float) -> None:
+    """Also one of so many that alone would be a change, and one whose box leans on other pages too."""
+    old = sound("straight-ladder")
+    rows = again(old).table(Reading)
+    longer = tuple(
+        replace(r, typed=_longer(r.typed, off_mm)) if r.prompt == DIAGONAL else r for r in rows
+    )
+    new = replace(again(old), rows={**old.rows, "reading": longer})
+    step = library().steps[step_of(DIAGONAL)]
+    found = unlike_then(step, compare(old, new, library()), library())
+    assert DIAGONAL in [id for _, ids in found for id in ids]
+    still = compare(old, again(old), library())
+    assert not unlike_then(step, still, library())
+
+
+def _longer(typed: str, off_mm: float) -> str:
+    return f"{float(typed.split()[0]) + off_mm:.4f} mm"

@@ -17,6 +17,7 @@ from tests.told import says
 from wizard.library.paths import samples_dir
 from wizard.sitting.commands import handle
 from wizard.sitting.foretold import foretell_with
+from wizard.sitting.paging import page_of
 from wizard.sitting.plain import run
 from wizard.sitting.recheck import BACKUP, backup, measure_again, recalled, start
 from wizard.sitting.sitting import Sitting
@@ -27,7 +28,12 @@ from wizard.survey.toml import Unreadable
 
 SAMPLE = "bramble-2026-04-11.toml"
 NOW = datetime(2026, 10, 10, 9, 30)
-SAID = {"since-last-time/distance": "900 miles", "state/body": "l"}
+SAID = {
+    "since-last-time/distance": "900 miles",
+    "state/body": "l",
+    "set-supports/supports": "a",
+}
+"""It stands as it did then."""
 
 
 @pytest.fixture
@@ -284,3 +290,33 @@ def test_a_survey_without_readings_is_not_measured_again(driver: Driver, tmp_pat
     assert driver.sitting.path is not None
     with pytest.raises(Unreadable, match="no readings"):
         measure_again(driver.sitting.path, tmp_path, library(), driver.clock())
+
+
+# The words of a second time ------------------------------------------------------------------------
+
+FIRST_TIME = (
+    *("Give the car a name", "pick the frame most like yours", "Next year you will ask"),
+    *("Read this before the engine leaves", "Cut two blocks of equal height"),
+    *("Two surveys show a change", "do the same way next year"),
+)
+"""What is said on the pages of a first survey, and is done already or untrue a second time."""
+
+
+def test_a_page_of_a_re_check_speaks_to_who_was_here_before(sitting: Sitting) -> None:
+    shown = dict[str, str]()
+    while (prompt := sitting.prompt) is not None:
+        page = page_of(sitting)
+        assert page is not None
+        shown[str(prompt.step)] = " ".join((page.why, *page.how, page.good))
+        upto_next = SAID.get(prompt.id, "25 7/8 in!" if prompt.kind.spans else likely(prompt))
+        assert not handle(sitting, upto_next).stops_burst, prompt
+    assert {"about-the-car", "string-set-up", "sag-loaded", "next-time"} <= set(shown)
+    assert [(s, said) for s, text in shown.items() for said in FIRST_TIME if said in text] == []
+    assert "last time" in shown["string-set-up"]
+
+
+def test_a_first_survey_keeps_its_own_words(tmp_path: Path) -> None:
+    first = Sitting(library(), folder=tmp_path, now=lambda: NOW)
+    page = page_of(first)
+    assert page is not None
+    assert "Give the car a name" in page.how[0]

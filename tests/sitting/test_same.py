@@ -13,6 +13,7 @@ import pytest
 
 from tests.sitting.driving import READ, Clock, Driver
 from tests.told import says
+from wizard.judgment.since import since_of
 from wizard.library import load_library
 from wizard.library.paths import samples_dir
 from wizard.library.places import PromptId
@@ -20,9 +21,10 @@ from wizard.sitting.modes import PageMode
 from wizard.sitting.paging import page_of, recalled
 from wizard.sitting.recheck import start
 from wizard.survey.file import load, save
-from wizard.survey.guide import guide_of
+from wizard.survey.guide import guide_of, wanting
 from wizard.survey.rows import Look
 from wizard.survey.same import says_same
+from wizard.telling.enough_words import needless
 
 NOW = datetime(2026, 10, 10, 9, 30)
 OPENED = ("", "", "900 miles", "n", "n", "a", "s")
@@ -322,11 +324,53 @@ def test_as_soon_as_it_stands_another_way_it_is_said_what_cannot_be_compared(
     assert says(
         driver.say("t").says,
         "Bolted tight; last time it was: on, every bolt slack. As it is now, sag with the engine on and"
-        " twist cannot be compared with last time. To compare them, have it as it was",
+        " twist cannot be compared with last time, so you are not asked for them. To compare them, have"
+        " it as it was",
     )
     assert "cannot be held" not in driver.run("/back").say("l").says
     assert driver.at == "state/found"
     assert "cannot be held" not in driver.say("w").says, "it is set up later"
+
+
+APART = ("string-set-up", "sag-loaded", "level")
+"""Pages of which nothing can be compared with a body that was slack then and is tight now."""
+
+
+def asked_now(driver: Driver) -> set[str]:
+    """The pages on which anything is still asked."""
+    pages = (page for page in driver.sitting.pages() if not page.gone)
+    return {page.step.id for page in pages if any(wanting(driver.survey, p) for p in page.prompts)}
+
+
+def test_what_cannot_be_compared_as_it_stands_is_not_asked_and_is_named_as_not_read(
+    driver: Driver,
+) -> None:
+    driver.run(*OPENED, "")
+    before = asked_now(driver)
+    assert set(APART) <= before
+    driver.run("t")
+    left = asked_now(driver)
+    assert left.isdisjoint(APART)
+    assert "diagonals-below" in left, "a tape between points of the frame is compared all the same"
+    (fold,) = driver.survey.folds()
+    told = next(words for f, words in needless(driver.survey, load_library()) if f.id == fold.id)
+    assert says(told, "Twist: not needed, because it cannot be compared with last time (bolted")
+    since = since_of(driver.sitting.earlier, driver.survey, load_library())
+    assert since is not None
+    assert {"sag-loaded", "twist"} <= {a.finding.quantity for a in since.apart}
+
+
+def test_it_is_read_all_the_same_by_whoever_wants_it_as_a_new_base(driver: Driver) -> None:
+    driver.run(*OPENED, "", "t", "+")
+    assert set(APART) <= asked_now(driver)
+    assert not driver.survey.folds()
+
+
+def test_it_is_asked_again_once_it_stands_as_it_did(driver: Driver) -> None:
+    driver.run(*OPENED, "", "t", "/back", "l")
+    assert set(APART) <= asked_now(driver)
+    driver.run("/back", "t")
+    assert asked_now(driver).isdisjoint(APART)
 
 
 def test_what_stands_as_it_did_is_not_spoken_of(driver: Driver) -> None:

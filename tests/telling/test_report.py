@@ -128,7 +128,9 @@ def rows_of(report: Document, caption: str) -> dict[str, tuple[str, ...]]:
     return {row[0]: row for row in table.rows}
 
 
-SEEN = re.compile(r"\(([\d/ .]+) (?:in|mm|%|degrees)(?: per \w+)? would have been seen\)")
+SEEN = re.compile(
+    r"\(a difference of ([\d/ .]+) (?:in|mm|%|degrees)(?: per \w+)? would have been seen\)"
+)
 
 
 def _number(text: str) -> float:

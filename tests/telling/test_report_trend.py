@@ -136,8 +136,13 @@ def test_every_row_of_the_table_is_what_compare_says(count: int) -> None:
                 in text
             )
         elif says.startswith("not changed"):
-            seen = says.removeprefix("not changed; ").removesuffix(" would have shown")
-            assert f"{name}: then {then}, now {now}; a change of {seen} would have shown." in text
+            seen = says.removeprefix("not changed; ").removesuffix(
+                " in this figure alone would have shown"
+            )
+            assert (
+                f"{name}: then {then}, now {now}; a change of {seen} in this figure alone would have shown."
+                in text
+            )
         else:
             assert says.startswith("cannot tell")
 

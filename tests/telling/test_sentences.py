@@ -49,7 +49,7 @@ def say(
 AGAINST = (Against("front-crossmember"),)
 DOUBT = ", give or take 1/32 in"
 """Written `~` below."""
-NONE = ", as far as these readings can show (1/16 in would have been seen)"
+NONE = ", as far as these readings can show (a difference of 1/16 in would have been seen)"
 """Written `=` below: what stands in its place where a difference lies inside its doubt."""
 
 
@@ -127,7 +127,7 @@ NONE = ", as far as these readings can show (1/16 in would have been seen)"
         ("caster", "ball", -1.5, "deg", (),
          "rails alone .. front axle .. 1.5 degrees less caster, give or take 0.8 degrees"),
         ("caster", "ball", 0.0, "deg", (),
-         "rails alone .. caster of the front axle as it was, as far as .. 1.5 degrees would have been seen"),
+         "rails alone .. caster of the front axle as it was, as far as .. a difference of 1.5 degrees would have been seen"),
         ("closure", "whole", 0.3, "mm", (),
          "Whole frame .. six measurements agree .. ~"),
         ("closure", "whole", -25.4, "mm", (),
@@ -311,3 +311,23 @@ def test_what_the_tapes_contradict_is_named_once() -> None:
 def test_every_word_of_a_hint_says_that_it_is_one(mm: float) -> None:
     for side in ("left", "right"):
         assert say("hood-taper", side, mm).endswith("A hint only.")
+
+
+@pytest.mark.parametrize(
+    ("notes", "more"),
+    [((OffPlan(False),), "measure between other points"), ((), "or with a finer tool")],
+)
+def test_a_size_so_large_that_it_is_no_news_is_not_told(notes: tuple[Note, ...], more: str) -> None:
+    """Inches would have to be out to be seen: nobody is told that the frame is straight to that."""
+    number = Uncertain(3.0, (Part("p", 20.0),))
+    judged = judge(
+        found("sway", "center", number, *notes, limit="rail-bow"), survey_of({}), library()
+    )
+    said = sentence_and_band(judged, LAYOUT, "in")
+    tells(said, "Not known yet: center crossmember, off the middle line", more)
+    assert "would have been seen" not in said
+    assert "straight" not in said
+    assert " in " not in said
+    fine = found("sway", "center", number.scaled(0.05), limit="rail-bow")
+    finer = judge(fine, survey_of({}), library())
+    assert "would have been seen" in sentence_and_band(finer, LAYOUT, "in")

@@ -115,6 +115,14 @@ class Judged(NamedTuple):
         return self.told_half + t_quantile(0.95, number.dof) * number.u
 
     @property
+    def is_blind(self) -> bool:
+        """Whether even what lies in its gravest band might not stand out of its doubt, and no band was
+        excluded so far.
+        """
+        ends = [e.high for e in self.edges if e.high is not None]
+        return len(self.bands) > len(ends) > 1 and self.would_show > max(ends)
+
+    @property
     def sure_to_tell(self) -> float:
         """The size that would be established beyond the end of the first band 19 times in 20, in the
         finding's unit: one-sided, once for the rule and once for the reading; what would show

@@ -17,7 +17,7 @@ from wizard.checks.edge import string_edge, without_make
 from wizard.checks.finding import Finding
 from wizard.checks.run import comparable
 from wizard.judgment.alike import Names, names_of
-from wizard.judgment.states import Record, Unlike, unlike, worth_saying
+from wizard.judgment.states import Record, Unlike, unlike, unlike_today, worth_saying
 from wizard.library import marks
 from wizard.library.places import FindingId
 from wizard.library.shapes import Library
@@ -25,6 +25,7 @@ from wizard.math.change import FALSE_ALARM, changed, holm, p_value, smallest_vis
 from wizard.math.student import coverage_factor
 from wizard.math.uncertain import Uncertain
 from wizard.survey.record import Survey
+from wizard.survey.rows import Reading
 
 STATE = "state"
 """Why a figure was not compared: the car stood another way when it was read."""
@@ -137,15 +138,34 @@ def compared(then: Once, now: Once, library: Library) -> Comparison:
     for id in (*then.findings, *(i for i in now.findings if i not in then.findings)):
         old, new = then.findings.get(id), now.findings.get(id)
         if old is None or new is None:
-            found = old or new
-            assert found is not None
-            apart.append(Apart(found, "not-then" if old is None else "not-now"))
+            apart.append(_once_only(then, old, now, new))
         elif no := _not_like(then, old, now, new):
             apart.append(no)
         else:
             pairs.append((old, new))
             said.update(dict.fromkeys(worth_saying(then.record, old, now.record, new)))
     return Comparison(then, now, _changes(pairs, library), tuple(apart), tuple(said))
+
+
+def _once_only(then: Once, old: Finding | None, now: Once, new: Finding | None) -> Apart:
+    """A figure that one of the two has."""
+    if old is not None:
+        return _not_asked(then, old, now) or Apart(old, "not-now")
+    assert new is not None
+    return Apart(new, "not-then")
+
+
+def _not_asked(then: Once, old: Finding, now: Once) -> Apart | None:
+    """What was not read today since it could not be compared as the car stands; None for what was left
+    out otherwise.
+    """
+    folded = now.survey.by_prompt().folded
+    rows = set(old.readings)
+    read = {r.prompt for r in then.survey.standing(Reading) if r.id in rows}
+    if not old.of.hangs_on or read.isdisjoint(folded):
+        return None
+    why = unlike_today(then.record, old, now.survey)
+    return Apart(old, STATE, why) if why else None
 
 
 def _not_like(then: Once, old: Finding, now: Once, new: Finding) -> Apart | None:

@@ -25,10 +25,11 @@ from collections.abc import Iterable, Mapping
 from datetime import datetime
 from typing import NamedTuple
 
-from wizard.checks.case import HAND, Case
+from wizard.checks.case import HAND, Case, case_of
 from wizard.checks.gaps import POINT
 from wizard.checks.notes import OffPlan, OneOf
 from wizard.checks.plan import Plan, own_part
+from wizard.checks.run import comparable
 from wizard.judgment.bands import Edge, Judged
 from wizard.judgment.next import Advice
 from wizard.judgment.sight import Sight
@@ -42,6 +43,7 @@ from wizard.library.places import (
     step_of,
     tool_named,
 )
+from wizard.library.shapes import Library
 from wizard.math.network import Adjustment, Distance, TooThin, adjust
 from wizard.math.network_outliers import SEPARABLE, smallest_seen
 from wizard.math.predictive import CURTAILED, Ahead, stays_over, stays_within
@@ -102,6 +104,35 @@ def enough(sight: Sight, now: datetime, asked: Prompt) -> Enough | None:
 def _elsewhere(sight: Sight, walk: tuple[Page, ...]) -> Enough | None:
     """What another page asks, and what is known without it."""
     return _taped(sight, walk) or _bar(sight, walk) or _weight(sight, walk)
+
+
+def apart(sight: Sight, earlier: Survey, field: str, now: datetime) -> tuple[PromptId, ...]:
+    """What a re-check reads for nothing but figures that cannot be compared with last time's, for that
+    field of the state is another one today; with whatever serves these readings alone.
+    """
+    walk, (alone, others) = sight.walk(now), _read_for(earlier, field, sight.library)
+    parts = (_of_page(page, alone, others) for page in walk if not page.gone)
+    left = [p for part in parts for p in part if not answered(sight.survey, p)]
+    tools = _tools(walk, [p for p in left if p.kind.measures])
+    gaps = _along(sight, marks.STRING_UNLOADED)
+    lifting = _lifting(walk) if alone.issuperset(_ids(gaps)) else []
+    return (*_ids(left), *tools, *_ids(lifting))
+
+
+def _read_for(earlier: Survey, field: str, library: Library) -> tuple[set[PromptId], set[PromptId]]:
+    """What was read last time for nothing but figures that hang on that field, and what for others."""
+    then = {r.id: r.prompt for r in earlier.standing(Reading)}
+    alone, others = set[PromptId](), set[PromptId]()
+    for found in comparable(case_of(earlier, library)):
+        read = alone if field in found.of.hangs_on else others
+        read.update(then[id] for id in found.readings if id in then)
+    return alone - others, others
+
+
+def _of_page(page: Page, alone: set[PromptId], others: set[PromptId]) -> tuple[Prompt, ...]:
+    """What of a page is read for these figures alone: all of it, where nothing else is read there."""
+    here = tuple(p for p in page.prompts if p.id in alone)
+    return page.prompts if here and others.isdisjoint(_ids(page.prompts)) else here
 
 
 def no_longer(sight: Sight, asked: Prompt, now: datetime) -> tuple[Fold, ...]:

@@ -177,7 +177,7 @@ def to_tell(earlier: Survey, survey: Survey, library: Library) -> list[PromptId]
     """The readings to take once more of what it cannot be told of whether it changed."""
     prompts = guide_of(survey, library).questions.by_id
     untold = since_from(compare(earlier, survey, library), library).untold
-    read = (id for change in untold for id in _read_at(change.new, survey))
+    read = (id for change in untold for id in read_at(change.new, survey))
     return list(dict.fromkeys(id for id in read if id in prompts))
 
 
@@ -196,7 +196,7 @@ def moved_of(comparison: Comparison, library: Library) -> list[Moved]:
     prompts = guide_of(survey, library).questions.by_id
     found = []
     for moved in _without_what_a_rail_did(_moved(comparison), comparison, library):
-        again = tuple(id for id in _read_at(moved.finding, survey) if id in prompts)
+        again = tuple(id for id in read_at(moved.finding, survey) if id in prompts)
         done = bool(again) and all(was_read_again(survey, prompts[id]) for id in again)
         found.append(
             moved._replace(
@@ -287,7 +287,7 @@ def _is_next(spot: Spot, sure: set[Spot]) -> bool:
     return bool({(quantity, side, at - 1), (quantity, side, at + 1)} & sure)
 
 
-def _read_at(finding: Finding, survey: Survey) -> tuple[PromptId, ...]:
+def read_at(finding: Finding, survey: Survey) -> tuple[PromptId, ...]:
     """The prompts of a figure's readings that were read where it is; all, where it is of no place."""
     rows = set(finding.readings)
     read = dict.fromkeys(r.prompt for r in survey.standing(Reading) if r.id in rows)

@@ -82,6 +82,16 @@ def unlike(then: Record, old: Finding, now: Record, new: Finding) -> tuple[Unlik
     )
 
 
+def unlike_today(then: Record, old: Finding, now: Survey) -> tuple[Unlike, ...]:
+    """What would forbid to hold it against a reading taken as the car stands now."""
+    found, state = [], now.state()
+    for field in old.of.hangs_on:
+        a, b = then.of(old, field, old.of.read_at or NO_STEP), str(getattr(state, field))
+        if a and b and not _alike(field, a, b):
+            found.append(Unlike(field, a, b))
+    return tuple(found)
+
+
 def worth_saying(then: Record, old: Finding, now: Record, new: Finding) -> tuple[Unlike, ...]:
     """What was unlike and does not forbid it."""
     forbids = {u.field for u in unlike(then, old, now, new)}

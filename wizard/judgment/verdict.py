@@ -6,7 +6,7 @@ number, and a survey in which too little was seen says so and never says `fine`.
 """
 
 import math
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from datetime import datetime
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -23,7 +23,7 @@ from wizard.judgment.seen import Gap, Seen, bent_horn, cleared, gaps, loose_join
 from wizard.judgment.shown import is_fitted, shut_evenly
 from wizard.judgment.unseen import Unseen, unseen
 from wizard.library import marks
-from wizard.library.places import PlaceId, PromptId, QuantityId, WhereId, where_of
+from wizard.library.places import PlaceId, PromptId, QuantityId, WhereId, step_of, where_of
 from wizard.library.shapes import Library
 from wizard.math.uncertain import Uncertain
 from wizard.survey.guide import guide_of, is_short_again
@@ -162,7 +162,10 @@ def verdict_from(
     told = _without_lone_crowns(judged, case_of(survey, library))
     limited = [j for j in told if j.bands and not j.is_beside]
     loud = [j for j in limited if not j.quiet]
-    stop, lacking = stops(seen), _lacking(limited, _of_frame(seen), _looking(survey, library))
+    stop = stops(seen)
+    lacking = _lacking(
+        {**_known(limited), **_stands(survey, library)}, _of_frame(seen), _looking(survey, library)
+    )
     numbers = _action(_with_fitted(limited, survey, library), stop, lacking)
     was_hit = meant(survey, library, marks.KNOCKED) != marks.NO
     dyed, dented = cleared(seen), dents(seen) if was_hit else ()
@@ -439,8 +442,18 @@ def _known(limited: list[Judged]) -> dict[str, bool]:
     }
 
 
-def _lacking(limited: list[Judged], seen: tuple[Seen, ...], looks: int) -> tuple[str, ...]:
-    known = _known(limited)
+def _stands(survey: Survey, library: Library) -> dict[str, bool]:
+    """Of the core, what a re-check does not ask as the car stands today: it stands as it was found
+    then.
+    """
+    if not survey.follows:
+        return {}
+    steps = {step_of(id) for id in survey.by_prompt().folded}
+    read_on = {"sag": marks.STRING_LOADED, "twist": marks.SLOPES}
+    return {name: True for name, mark in read_on.items() if library.page[mark] in steps}
+
+
+def _lacking(known: Mapping[str, bool], seen: tuple[Seen, ...], looks: int) -> tuple[str, ...]:
     lacking = [name for name in CORE if not known[name]]
     reached = {s.prompt.id for s in seen if s.counts}
     return tuple(lacking + (["looks"] if len(reached) < LOOKS_NEEDED * looks else []))

@@ -202,6 +202,7 @@ def own_words(step: Step) -> str:
     said += [step.alone, step.mentor, step.instead, *(n.instead for n in step.needs)]
     for text in (text for one in step.worded for text in one.texts.values()):
         said += [text] if isinstance(text, str) else text
+    said += [step.second.why, step.second.good, *step.second.moves.values()]
     for prompt in step.prompts:
         said += [prompt.ask, *(c.words for c in prompt.choices)]
     return plain_words(" . ".join(said))

@@ -491,6 +491,16 @@ class Worded(NamedTuple):
 NO_OTHER_WORDS = Worded("", MappingProxyType({}))
 
 
+class Second(NamedTuple):
+    """What a page says a second time, where the frame is measured again."""
+
+    why: str = ""
+    good: str = ""
+    """Either empty where it says the same."""
+    moves: Mapping[int, str] = MappingProxyType({})
+    """By its number what stands in place of a move; empty for one that is left out."""
+
+
 def _in_words(prompt: PromptTemplate, own: Reworded, layout: Layout) -> PromptTemplate:
     """A question in the words for a kind of frame, and its answers with it."""
     word = layout.worded
@@ -608,6 +618,8 @@ class Step(NamedTuple):
     """Of a place of a round: the place on the other side that is seen from the same spot."""
     worded: tuple[Worded, ...] = ()
     """What it says in other words where the frame is made otherwise."""
+    second: Second = Second()
+    """What it says in a re-check."""
 
     def on(self, layout: Layout) -> "Step":
         """The page in the words for this kind of frame: its own where it has some, and what the

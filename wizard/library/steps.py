@@ -20,6 +20,7 @@ from wizard.library.shapes import (
     OnlyWords,
     PromptTemplate,
     Reworded,
+    Second,
     Step,
     Together,
     Worded,
@@ -414,6 +415,21 @@ def _question(t: Table) -> tuple[str, Reworded]:
     return last, Reworded(said, answers)
 
 
+def _second(t: Table) -> Second:
+    """What it says a second time: `moves` by their numbers, empty for one that is left out."""
+    if "second" not in t.data:
+        return Second("", "", {})
+    inner = Table(t.mapping("second"), t.file, t.faults, "second.")
+    given = inner.mapping("moves")
+    many = len(t.data.get("how", ()))
+    for number in (n for n in given if not (n.isdecimal() and 1 <= int(n) <= many)):
+        inner.fault("moves", f"{number} is no line of how", f"count them from 1 to {many}")
+    moves = {int(n): str(words) for n, words in given.items() if n.isdecimal()}
+    second = Second(inner.text("why", ""), inner.text("good", ""), moves)
+    inner.done()
+    return second
+
+
 def _in_other_words(t: Table) -> tuple[Worded, ...]:
     return tuple(_worded(w) for w in t.tables("worded"))
 
@@ -502,6 +518,7 @@ def read_step(t: Table) -> Step:
         lit=_lit(t),
         twin=StepId(t.text("twin", "")),
         worded=_in_other_words(t),
+        second=_second(t),
     )
     _worded_faults(t, step)
     step = _as_place(t, step)

@@ -8,14 +8,16 @@ from __future__ import annotations
 
 import itertools
 import os
-from collections.abc import Mapping
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
-from wizard.judgment.change import Comparison, compare
+from wizard.checks.finding import Finding
+from wizard.judgment.change import ONE_OF_MANY, Change, Comparison, compare
 from wizard.judgment.short_list import steps_worth
-from wizard.judgment.since import Moved, moved_of
+from wizard.judgment.since import moved_of, read_at
+from wizard.library import marks
 from wizard.library.places import PromptId, step_of
 from wizard.library.shapes import Library, Step
 from wizard.readings.plain import clean_line
@@ -117,8 +119,8 @@ def read_again(sitting: Sitting, step: Step) -> str:
     survey, earlier, library = sitting.survey, sitting.earlier, sitting.library
     if earlier is None or sitting.aside.second or not step.check or was_corrected(survey, library):
         return ""
-    found = _moved_on(step, compare(earlier, survey, library), library, asked_again(survey))
-    prompts = [id for moved in found for id in moved.again]
+    found = unlike_then(step, compare(earlier, survey, library), library)
+    prompts = list(dict.fromkeys(id for _, ids in found for id in ids))
     if not prompts:
         return ""
     row = Answer(id="", at=sitting.at, by=sitting.by)
@@ -126,14 +128,31 @@ def read_again(sitting: Sitting, step: Step) -> str:
         return ""
     sitting.stand_before(prompts[0])
     layout = layout_of(survey, library)
-    names = "; ".join(name_of(m.finding, layout) for m in found)
+    names = "; ".join(name_of(finding, layout) for finding, _ in found)
     return f"Not as last time: {names}. Read that again now, before you move anything."
 
 
-def _moved_on(
-    step: Step, comparison: Comparison, library: Library, asked: Mapping[PromptId, int]
-) -> list[Moved]:
-    """What moved by the readings of one page, and was not read again yet."""
-    moved = (m for m in moved_of(comparison, library) if not m.is_read_again and m.again)
-    here = [m for m in moved if all(step_of(id) == step.id and id not in asked for id in m.again)]
-    return here[:MOST_AGAIN]
+def unlike_then(
+    step: Step, comparison: Comparison, library: Library
+) -> list[tuple[Finding, tuple[PromptId, ...]]]:
+    """What does not read as last time by the readings of one page alone, and was not read again yet: of
+    each part that moved the plainest such figure, and each distance that is further off than its own
+    doubt, however many others are compared.
+    """
+    survey = comparison.now.survey
+    asked = asked_again(survey)
+    found = []
+    for figures in _apart(comparison, library):
+        reads = [(c.new, read_at(c.new, survey)) for c in figures]
+        here = [(f, ids) for f, ids in reads if ids and all(step_of(id) == step.id for id in ids)]
+        if here and not any(id in asked for _, ids in here for id in ids):
+            found.append(here[0])
+    return found[:MOST_AGAIN]
+
+
+def _apart(comparison: Comparison, library: Library) -> Iterator[tuple[Change, ...]]:
+    """Figures that moved, those of one part together; then each distance that alone would have."""
+    yield from (m.changes for m in moved_of(comparison, library) if not m.is_read_again)
+    for change in comparison.of("cannot tell"):
+        if change.why == ONE_OF_MANY and change.new.quantity == marks.LENGTH:
+            yield (change,)

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from wizard.judgment.sight import Sight, sight_of
 from wizard.library import marks
-from wizard.library.places import NO_PROMPT, NO_STEP, PromptId, StepId
+from wizard.library.places import NO_PROMPT, NO_STEP, PromptId, StepId, state_field
 from wizard.library.shapes import SEEN, Library, Step
 from wizard.readings.plain import clean_line
 from wizard.sitting.aside import (
@@ -68,7 +68,7 @@ from wizard.survey.same import (
 from wizard.survey.toml import Unreadable
 from wizard.survey.walk import twin_of
 from wizard.telling.enough_words import Left, with_enough
-from wizard.telling.then_words import perhaps_gone
+from wizard.telling.then_words import perhaps_gone, with_apart
 
 SEEN_WELL = (*(letter for letter, word in SEEN.items() if letter != "n"), *SEEN.values())
 """What says how well a place was seen that was reached."""
@@ -732,9 +732,15 @@ class Sitting:
         """The survey once a reading is in, with what is not needed any more left out, and what is
         said of that.
         """
-        if asked is None or not asked.prompt.kind.counts or self.aside.reader:
+        if asked is None or self.aside.reader:
             return Left(survey, "")
-        return with_enough(self.sight.followed_by(survey), asked.prompt, self.now(), self.by)
+        sight = self.sight.followed_by(survey)
+        if self.earlier is not None and state_field(asked.prompt.keep):
+            apart = with_apart(sight, self.earlier, asked.prompt, self.now(), self.by)
+            return Left(apart, "")
+        if not asked.prompt.kind.counts:
+            return Left(survey, "")
+        return with_enough(sight, asked.prompt, self.now(), self.by)
 
     def doubt(self, doubted: Doubted, typed: str) -> Reply:
         """A command's figure is doubted; typed a second time it is kept."""

@@ -334,7 +334,8 @@ class Survey(Frozen):
         """What was not needed and was not taken after all: as long as all that it rests on stands."""
         if not self.table(Fold) or self.takes_all:
             return ()
-        there = {r.id for r in self.standing(Reading)}
+        answers = {a.prompt: a.id for a in self.standing(Answer)}  # the last one of each counts
+        there = {r.id for r in self.standing(Reading)}.union(answers.values())
         return tuple(f for f in self.standing(Fold) if there.issuperset(f.readings.split()))
 
     def reads_as(self, other: "Survey") -> bool:

@@ -133,7 +133,9 @@ class Fold(Row):
     prompts: str = ""
     """Ids of the prompts that it is the rest of, blanks between."""
     readings: str = ""
-    """Ids of the readings that it rests on, blanks between: it holds as long as all of them stand."""
+    """Ids of the readings that it rests on, or of the answer, blanks between: it holds as long as all of
+    them stand, and no other answer was given.
+    """
     settled: str = ""
     """Ids of the findings that it could not change, blanks between: it holds as long as none is open."""
     why: str = ""

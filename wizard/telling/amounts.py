@@ -226,9 +226,11 @@ def at_most(value: float, finding_unit: str, unit: Unit) -> str:
 
 
 def none_seen(judged: Judged, unit: Unit) -> str:
-    """In place of the doubt, where a difference lies inside it: how much would have been seen."""
+    """In place of the doubt, where a difference lies inside it: how large a one would have been seen,
+    which is neither a movement since last time nor what would be out of its limit.
+    """
     seen = at_most(judged.would_show, judged.finding.unit, unit)
-    return f"as far as these readings can show ({seen} would have been seen)"
+    return f"as far as these readings can show (a difference of {seen} would have been seen)"
 
 
 NOT_KNOWN = "not known"

@@ -44,10 +44,10 @@ from wizard.telling.fact_words import (
 )
 from wizard.telling.moved_words import (
     HEADED,
-    SHOWN,
     blind_words,
     change_sentence,
     day_of,
+    least_moved_words,
     least_words,
     moved_words,
     until_then,
@@ -331,7 +331,7 @@ def _still(told: Told) -> str:
         return ""
     behind = since.moved[HEADED:] if told.answer.kind == "moved" else since.moved
     also = [moved_words(m, tale.layout, tale.survey.unit) for m in behind]
-    seen = least_words(since.least, tale.survey.unit, SHOWN)
+    seen = least_moved_words(since.least, tale.survey.unit)
     said = [f"{cap('; '.join(also))}."] if also else []
     if seen:
         shown = f"that these readings can show ({seen} would have been seen)"
@@ -546,7 +546,11 @@ def _would(told: Told) -> str:
     if answer.kind not in CALM or answer.collision or answer.since:
         return ""
     seen = least_words(answer.least, told.tale.survey.unit)
-    return f"19 times in 20 these readings would show {seen}." if seen else ""
+    return f"{AS_OUT}: {seen}." if seen else ""
+
+
+AS_OUT = "As more than may be left, 19 times in 20"
+"""Before the sizes that would be told as out: less is seen too, and left."""
 
 
 def _noted(told: Told) -> str:
@@ -680,7 +684,11 @@ HINTED = "A sign of it was seen, too little alone to say so"
 def _nothing(found: Collision, told: Told) -> Iterator[str]:
     """That nothing of it was found, how much would have been, and what no reading covered."""
     seen = least_words(told.answer.least, told.tale.survey.unit)
-    shown = f", and 19 times in 20 they would have shown {seen}" if seen else ""
+    shown = (
+        f", and 19 times in 20 they would have shown as more than may be left {seen}"
+        if seen
+        else ""
+    )
     yield f"The readings show nothing of it{shown}."
     open_ = _settles_nothing(told)
     none = [one for one in told.answer.least if one.mm is None]

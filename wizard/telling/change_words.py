@@ -31,7 +31,7 @@ from wizard.readings.plain import clean_line
 from wizard.survey.guide import layout_of
 from wizard.survey.meant import meant
 from wizard.survey.record import Survey, Unit
-from wizard.telling.amounts import day, doubt, doubt_size, size
+from wizard.telling.amounts import at_most, day, doubt, doubt_size, size
 from wizard.telling.document import (
     Block,
     Document,
@@ -304,15 +304,15 @@ def _unchanged(comparison: Comparison, layout: Layout, unit: Unit) -> Iterator[s
     still = comparison.of("not changed")
     for c in still:
         if c.new.quantity != marks.LENGTH:
-            seen = size(c.visible, c.new.unit, unit)
+            seen = at_most(c.visible, c.new.unit, unit)
             values = f"then {amount(c.old, unit)}, now {amount(c.new, unit)}"
-            yield f"{_cap(name_of(c.new, layout))}: {values}; a change of {seen} would have shown."
+            yield f"{_cap(name_of(c.new, layout))}: {values}; a change of {seen} in this figure alone would have shown."
     tapes = [c for c in still if c.new.quantity == marks.LENGTH]
     if tapes:
-        low, high = (size(f(c.visible for c in tapes), "mm", unit) for f in (min, max))
+        low, high = (at_most(f(c.visible for c in tapes), "mm", unit) for f in (min, max))
         reach = high if low == high else f"{low} to {high}"
         what = "One taped distance" if len(tapes) == 1 else f"{len(tapes)} taped distances"
-        yield f"{what}: a change of {reach} would have shown."
+        yield f"{what}: a change of {reach} in one of them alone would have shown."
 
 
 def _apart(comparison: Comparison, library: Library, layout: Layout) -> Iterator[str]:

@@ -191,7 +191,20 @@ LEAST: Mapping[str, str] = {
     least.TWISTED: "a twist of {size}",
     least.AXLE: "a wheelbase short by {size}",
 }
-"""Each kind of damage, in words."""
+"""Each kind of damage, in words: of a size that would be told as more than may be left."""
+LEAST_MOVED: Mapping[str, str] = {
+    least.RAIL: "a rail gone {size} forward or back",
+    least.CORNER: "a corner gone in by {size}",
+    least.BOWED: "rails gone {size} sideways",
+    least.NOSE_ASIDE: "a nose gone {size} sideways",
+    least.HORN_ASIDE: "a horn gone {size} sideways",
+    least.HORN_BACK: "a horn gone {size} back",
+    least.HORN_UP: "a horn gone {size} up or down",
+    least.DOWN: "a rail gone {size} down anywhere along the string",
+    least.TWISTED: "{size} more twist",
+    least.AXLE: "a wheelbase gone {size} shorter",
+}
+"""Each kind of movement since last time, in words: none of these is how far out anything stands."""
 PLAINEST = (
     *(least.RAIL, least.DOWN, least.HORN_ASIDE, least.TWISTED, least.CORNER),
     *(least.HORN_UP, least.AXLE),
@@ -199,13 +212,24 @@ PLAINEST = (
 """The kinds that are told where there is room for few."""
 
 
-def least_words(found: "Sequence[Least]", unit: Unit, most: int = 5) -> str:
-    """What would have been seen, 19 times in 20: `a rail moved forward or back by 1/8 in or a twist of
-    1/16 in`.
+def least_words(found: "Sequence[Least]", unit: Unit) -> str:
+    """What would have been told as out, 19 times in 20: `a rail moved forward or back by 1/8 in or a
+    twist of 1/16 in`.
     """
+    return _sizes(found, LEAST, unit, 5)
+
+
+def least_moved_words(found: "Sequence[Least]", unit: Unit) -> str:
+    """What would have been told to have moved, 19 times in 20: `a rail gone 1/8 in forward or back or
+    1/16 in more twist`.
+    """
+    return _sizes(found, LEAST_MOVED, unit, SHOWN)
+
+
+def _sizes(found: "Sequence[Least]", words: Mapping[str, str], unit: Unit, most: int) -> str:
     by_kind = {one.kind: one.mm for one in found}
-    sizes = ((LEAST[kind], by_kind.get(kind)) for kind in PLAINEST)
-    told = [words.format(size=at_most(mm, "mm", unit)) for words, mm in sizes if mm]
+    sizes = ((words[kind], by_kind.get(kind)) for kind in PLAINEST)
+    told = [said.format(size=at_most(mm, "mm", unit)) for said, mm in sizes if mm]
     return listed(told[:most], "or")
 
 
@@ -240,7 +264,7 @@ def _of_frame(since: "Since", layout: Layout, unit: Unit) -> str:
         said = f"{cap(moved_words(first, layout, unit))} {when}{outcome_words(first)}."
         also = (f" Also, {moved_words(m, layout, unit)}{outcome_words(m)}." for m in more)
         return said + "".join(also)
-    seen = least_words(since.least, unit, SHOWN)
+    seen = least_moved_words(since.least, unit)
     shown = f" ({seen} would have been seen)" if seen else ""
     if since.apart:
         return f"Of what can be compared nothing is shown to have moved {when}{shown}."

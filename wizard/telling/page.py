@@ -85,8 +85,8 @@ def view(survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask) ->
     if prompt.kind.acknowledges:
         return _caution_view(survey, library, pages, ask)
     page = stop_of(pages, prompt) or Page(step, (prompt,))
-    said = guide_of(survey, library).questions.steps[step.id]
-    here = _moves_here(page)
+    said = _said_here(guide_of(survey, library).questions.steps[step.id], survey, library)
+    here = [n for n in _moves_here(page) if said.how[n - 1]]
     return PageView(
         car=survey.car or "A new survey",
         trail=trail_line(survey, pages, page),
@@ -103,6 +103,19 @@ def view(survey: Survey, library: Library, pages: tuple[Page, ...], ask: Ask) ->
         caution=None,
         rows=tuple(row_of(survey, p, prompt) for p in _beside(page, prompt)),
         live=live(survey, library, step),
+    )
+
+
+def _said_here(step: Step, survey: Survey, library: Library) -> Step:
+    """The page in its words for a re-check, where this is one: an empty move is left out."""
+    if not survey.follows:
+        return step
+    second, word = step.second, layout_of(survey, library).worded
+    how = [second.moves.get(n, move) for n, move in enumerate(step.how, start=1)]
+    return step._replace(
+        why=word(second.why) or step.why,
+        how=tuple(map(word, how)),
+        good=word(second.good) or step.good,
     )
 
 

@@ -20,7 +20,7 @@ from wizard.library.shapes import Layout, Library
 from wizard.math.student import coverage_factor
 from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey, Unit
-from wizard.telling.amounts import BANDS, about, day, doubt_size, size
+from wizard.telling.amounts import BANDS, about, at_most, day, doubt_size, size
 from wizard.telling.canvas import Charset, Drawing
 from wizard.telling.change_words import change_headline, sections, title
 from wizard.telling.document import (
@@ -244,7 +244,7 @@ def _row(change: Change, layout: Layout, unit: Unit) -> tuple[str, ...]:
 def _says(change: Change, unit: Unit) -> str:
     kind = change.new.unit
     if change.says == "not changed":
-        return f"not changed; {size(change.visible, kind, unit)} would have shown"
+        return f"not changed; {at_most(change.visible, kind, unit)} in this figure alone would have shown"
     if change.why == ONE_OF_MANY:
         return "cannot tell: among so many figures one such is to be expected; read again"
     if change.says == "cannot tell":
@@ -254,10 +254,10 @@ def _says(change: Change, unit: Unit) -> str:
 
 
 def _tapes(tapes: list[Change], unit: Unit) -> tuple[str, ...]:
-    low, high = (size(f(c.visible for c in tapes), "mm", unit) for f in (min, max))
+    low, high = (at_most(f(c.visible for c in tapes), "mm", unit) for f in (min, max))
     reach = high if low == high else f"{low} to {high}"
     name = "One taped distance" if len(tapes) == 1 else f"{len(tapes)} taped distances"
-    return (name, "", "", "", "", f"not changed; {reach} would have shown")
+    return (name, "", "", "", "", f"not changed; {reach} in one alone would have shown")
 
 
 @dataclass(frozen=True, slots=True)

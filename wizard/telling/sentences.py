@@ -9,6 +9,7 @@ from wizard.checks.notes import (
     Bend,
     Lean,
     Mark,
+    OffPlan,
     ReadOn,
     Rises,
     SagLifts,
@@ -33,7 +34,7 @@ from wizard.telling.amounts import (
     is_zero,
     none_seen,
 )
-from wizard.telling.quantity_names import Spot, cap
+from wizard.telling.quantity_names import Spot, cap, name_of
 
 WAYS = ("straight", "plus", "minus")
 """Forms of a difference: none, and the two ways it goes."""
@@ -267,8 +268,24 @@ def sentence(judged: Judged, layout: Layout, unit: Unit, bent: str = "") -> str:
     saying = Saying(judged, layout, unit, bent)
     if judged.finding.disagrees:
         return _disagreeing(saying)
+    if judged.is_blind and saying.is_none:
+        return _blind(saying)
     teller = TELLERS.get(judged.finding.quantity)
     return teller.say(saying) if teller else _plain(saying)
+
+
+BLIND = "Not known yet: {name}. To find out, {more}."
+MORE_TAPES = "measure between other points too"
+MORE_READINGS = "read it more often, or with a finer tool"
+
+
+def _blind(saying: Saying) -> str:
+    """That nothing is told of it, and what would tell: of what even the gravest size might hide in, no
+    size that would have been seen is news.
+    """
+    by_tape = saying.finding.note(OffPlan) is not None
+    name = name_of(saying.finding, saying.layout).replace(": ", ", ", 1)
+    return BLIND.format(name=name, more=MORE_TAPES if by_tape else MORE_READINGS)
 
 
 def is_none(judged: Judged, unit: Unit) -> bool:
@@ -286,10 +303,11 @@ def asks_for(judged: Judged, unit: Unit) -> str:
     """What a finding asks for, to stand behind its sentence; empty where it asks for nothing of its
     own.
     """
-    if judged.finding.disagrees:
+    none = is_none(judged, unit)
+    if judged.finding.disagrees or (judged.is_blind and none):
         return ""
     words = bands_words(judged)
-    unseen = words and set(judged.bands) <= FINE and is_none(judged, unit)
+    unseen = words and set(judged.bands) <= FINE and none
     return NOTHING_IN_THAT if unseen else words
 
 

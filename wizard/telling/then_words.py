@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import datetime
+from typing import TYPE_CHECKING
 
 from wizard.library.places import StepId, spoken, state_field
 from wizard.library.shapes import Layout, Library, Step
@@ -12,11 +13,14 @@ from wizard.readings.plain import and_, clean_line
 from wizard.survey.guide import Page, answered, layout_of, pages, short_list_of
 from wizard.survey.prompts import Part, Prompt, covered_by, found_at, wanting
 from wizard.survey.record import Survey
-from wizard.survey.rows import PointNote, Remark
+from wizard.survey.rows import Answer, Fold, PointNote, Remark
 from wizard.survey.same import answer_then
 from wizard.telling.asking import left_words
 from wizard.telling.page import said
 from wizard.telling.text import wrap
+
+if TYPE_CHECKING:  # numpy only once there is something to compute
+    from wizard.judgment.sight import Sight
 
 
 def then_line(prompt: Prompt, earlier: Survey | None) -> str:
@@ -137,16 +141,48 @@ def not_as_it_stood(
     names = _hanging_on(field, library, walk)
     if not names:
         return ""
-    words = {c.token: c.words for c in prompt.choices}
-    today, then = (words.get(token, token) for token in (is_now, was))
-    return UNLIKE.format(now=today[:1].upper() + today[1:], then=then, names=and_(names))
+    stood = stood_words(prompt, now, earlier)
+    return UNLIKE.format(stood=stood[:1].upper() + stood[1:], names=and_(names))
 
 
 UNLIKE = (
-    "{now}; last time it was: {then}. As it is now, {names} cannot be compared with last time. To compare"
-    " them, have it as it was then before you read them, and answer this again with /back. Else go on:"
-    " they tell of today alone."
+    "{stood}. As it is now, {names} cannot be compared with last time, so you are not asked for them. To"
+    " compare them, have it as it was then, and answer this again with /back. Type + to read them as it"
+    " stands: they tell of today, and the next time compares with them."
 )
+
+
+def stood_words(prompt: Prompt, now: Survey, earlier: Survey) -> str:
+    """How it stands and how it stood: `bolted tight; last time it was: on, every bolt slack`."""
+    is_now, was = getattr(now.state(), state_field(prompt.keep), ""), answer_then(prompt, earlier)
+    words = {c.token: c.words for c in prompt.choices}
+    today, then = (words.get(token, token) for token in (is_now, was))
+    return f"{today}; last time it was: {then}"
+
+
+def with_apart(sight: Sight, earlier: Survey, asked: Prompt, now: datetime, by: str) -> Survey:
+    """The survey without the readings that cannot be compared with last time's, now that the car is
+    said to stand otherwise; as it is where it stands as it did, or the same is asked of it later.
+    """
+    survey, walk = sight.survey, sight.walk(now)
+    said = not_as_it_stood(asked, survey, earlier, sight.library, walk)
+    row = next((a for a in reversed(survey.standing(Answer)) if a.prompt == asked.id), None)
+    if not said or row is None:
+        return survey
+    from wizard.judgment.enough import apart  # numpy only where it stands otherwise
+
+    prompts = apart(sight, earlier, state_field(asked.keep), now)
+    if not prompts:
+        return survey
+    fold = Fold(
+        id=survey.new_id(Fold),
+        at=now.replace(microsecond=0),
+        by=by,
+        prompts=" ".join(map(str, prompts)),
+        readings=row.id,
+        why=f"it cannot be compared with last time ({stood_words(asked, survey, earlier)})",
+    )
+    return survey.with_row(fold)
 
 
 def _asked_again(prompt: Prompt, now: Survey, walk: Sequence[Page]) -> bool:
