@@ -167,6 +167,19 @@ def test_a_bend_that_is_seen_and_measured_is_one_witness() -> None:
     assert weigh((*bend, body), {})["collision"].strength == "strong"
 
 
+def test_a_past_that_is_wholly_known_and_has_no_blow_wants_a_third_witness() -> None:
+    """A corner that the tape finds and the wrinkle at it were a blow, whoever knew that there was none."""
+    here, book = (("left", "rear"),), library().signs.signs
+    short = Evidence(book["rail-short"], {"collision": 5}, {}, (), here)
+    wrinkle = Evidence(book["ripple"], {"collision": 2}, {}, (), here)
+    body = Evidence(book["body-ripples"], {"collision": 2}, {}, (), here)
+    never = Evidence(book["told-of-no-hit"], {}, {"collision": 2}, ())
+    assert weigh((short, wrinkle), {})["collision"].named
+    denied = weigh((short, wrinkle, never), {})["collision"]
+    assert (denied.strength, denied.one_kind) == ("hint", False)
+    assert weigh((short, wrinkle, body, never), {})["collision"].named
+
+
 MIRROR = {"left": "right", "right": "left"}
 SIGNED = ("rail-shift", "own-sides", "mash", "sway", "horn", "hint", "wheelbase")
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from scipy import stats
 
 from tests.checks.surveys import DAY, found, library, survey_of
 from wizard.judgment.bands import judge
@@ -47,3 +48,20 @@ def test_where_the_point_carries_the_doubt_others_are_asked_for_and_no_finer_too
 def test_a_finer_tool_takes_out_the_largest_part() -> None:
     finer = advised(0.2)
     assert (finer.times, finer.u_then**2) == (0, pytest.approx(0.2))
+
+
+@pytest.mark.parametrize(("value", "to"), [(4.1, 6.0), (-4.1, -6.0), (4.9, 3.0)])
+def test_a_reading_settles_what_is_out_of_what_is_left_or_watched_alike(
+    value: float, to: float
+) -> None:
+    """A rail's length (3 and 6 mm): 4.1 mm is too near to 3 mm ever to be told from it, and need not
+    be. The doubt at which it is settled is the guard band's (ISO 14253-1:2017; t by scipy).
+    """
+    tape, survey = "own-sides/whole/front-right--rear-right", survey_of({}, unit="mm")
+    number = Uncertain(value, (Part(f"hand:{tape}", 1.2, dof=20.0), Part("point:a", 0.8)))
+    short = judge(found("mash", "whole", number, limit="rail-length"), survey, library())
+    assert short.bands == ("leave", "watch", "specialist")
+    given = advise(short, survey, library(), DAY)
+    assert given is not None
+    assert given.settles
+    assert given.u_then <= abs(to - value) / float(stats.t.ppf(0.95, number.dof))

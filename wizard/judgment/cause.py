@@ -29,6 +29,8 @@ HINT, LIKELY, STRONG = 1, 3, 5
 it strong.
 """
 INDEPENDENT = ("metal", "geometry", "body")
+UNLIKE = 2
+"""Kinds of witness that must meet at one corner before a blow is named."""
 SOLID = 2
 """Points from which a kind of witness counts as more than weak."""
 HURTS = ("collision", "repair")
@@ -201,7 +203,8 @@ def _collision(evidence: tuple[Evidence, ...], cause: str) -> tuple[str, bool]:
     if best in ("likely", "strong"):
         return best, False
     points = total(evidence, cause)
-    return ("hint" if points >= HINT else "none"), points >= SOLID
+    one_kind = points >= SOLID and not _is_denied(evidence)
+    return ("hint" if points >= HINT else "none"), one_kind
 
 
 def _at_corner(evidence: tuple[Evidence, ...], zone: Zone, spoken: int) -> str:
@@ -213,7 +216,8 @@ def _at_corner(evidence: tuple[Evidence, ...], zone: Zone, spoken: int) -> str:
     points = total(here, "collision") - (spoken - _spoken_against(here, "collision"))
     if points < LIKELY:
         return "none"
-    by_turns = (_by_witnesses(here, kind, points) for kind in INDEPENDENT)
+    wanted = UNLIKE + _is_denied(evidence)
+    by_turns = (_by_witnesses(here, kind, points, wanted) for kind in INDEPENDENT)
     said = max(by_turns, key=STRENGTHS.index)
     seen_and_measured = len(_with_points(_by_kind(here), SOLID)) > 1
     if said == "none" and seen_and_measured and _hit_somewhere(evidence):
@@ -231,15 +235,22 @@ def _hit_somewhere(evidence: tuple[Evidence, ...]) -> bool:
     return _points_of("history", unplaced) >= SOLID
 
 
-def _by_witnesses(here: tuple[Evidence, ...], of_bend: str, points: int) -> str:
-    """of_bend: the kind of witness whose word on a bend counts."""
+def _is_denied(evidence: Iterable[Evidence]) -> bool:
+    """Whether the whole past is known, and there was no blow in it: then one unlike witness more is
+    wanted, for metal that gave way and tapes that tell of it do not say what bent them.
+    """
+    return any(e.sign.kind == "history" and "collision" in e.against for e in evidence)
+
+
+def _by_witnesses(here: tuple[Evidence, ...], of_bend: str, points: int, wanted: int) -> str:
+    """of_bend: the kind of witness whose word on a bend counts; wanted: how many kinds must speak."""
     kept = tuple(e for e in here if not e.sign.bend or e.sign.kind == of_bend)
     kinds = _by_kind(kept)
     speaking, solid = _with_points(kinds, 1), _with_points(kinds, SOLID)
-    if len(solid) >= 2 and points >= STRONG:
+    if len(solid) >= wanted and points >= STRONG:
         return "strong"
     meets_the_past = solid and _points_of("history", here) >= SOLID
-    return "likely" if len(speaking) >= 2 or meets_the_past else "none"
+    return "likely" if len(speaking) >= wanted or meets_the_past else "none"
 
 
 def _with_points(kinds: Mapping[str, int], least: int) -> list[str]:

@@ -26,6 +26,8 @@ from wizard.survey.guide import pages
 from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 
+FINE = "watch"
+"""The last band in which nothing is put right."""
 MOST_REPEATS = 12
 """More repeats than this in all nobody takes: then the tool is the answer."""
 
@@ -111,8 +113,14 @@ def _may_be_known(case: Case) -> bool:
 
 
 def _open_edge(judged: Judged) -> Edge | None:
-    """The first bound of which nobody can say yet on which side of it the value lies."""
-    return next((e for e in judged.edges if not e.is_over and not e.is_within), None)
+    """The bound to be settled: of those of which nobody can say yet on which side the value lies the
+    first, or the one up to which nothing is put right, whichever the value lies further from. A
+    figure a little past `leave it` need not be told apart from it: both leave the frame as it is.
+    """
+    undecided = [e for e in judged.edges if not e.is_over and not e.is_within]
+    wanted = [e for n, e in enumerate(undecided) if n == 0 or e.band == FINE]
+    value = judged.finding.value
+    return max(wanted, key=lambda e: abs(value - _limit_at(e, value)), default=None)
 
 
 def _limit_at(edge: Edge, value: float) -> float:
