@@ -11,12 +11,9 @@ import tempfile
 from pathlib import Path
 
 import pytest
-from hypothesis import settings
 
 from wizard.survey import file
 
-settings.register_profile("untimed", deadline=None)
-settings.load_profile("untimed")  # no test is timed: a busy machine is no fault
 QUICK = "pytest.mark.quick"
 
 
@@ -26,23 +23,30 @@ def pytest_configure(config: pytest.Config) -> None:
     What the order of the flushes is, and what one that fails does, tests/survey/test_saving.py asks
     with flushes of its own; the programs that tests start flush as they do everywhere.
     """
-    if (
-        config.option.__dict__.get("dist", "no") == "no"
-    ):  # the workers run the tests, not who deals them
-        _let_programs_keep_their_code(config)
+    _keep_compiled_code(config)
+    from hypothesis import settings  # once it is known where compiled code is kept
+
+    settings.register_profile("untimed", deadline=None)
+    settings.load_profile("untimed")  # no test is timed: a busy machine is no fault
     os.fsync = lambda _: None
     if sys.platform == "darwin":
         file._out_of_the_drive = lambda _: None
 
 
-def _let_programs_keep_their_code(config: pytest.Config) -> None:
-    """Where nobody wants compiled code beside the source, the wizards that tests start keep it in a
-    folder of this run: else each of some hundred compiles all of itself and of its libraries anew.
+def _keep_compiled_code(config: pytest.Config) -> None:
+    """Where nobody wants compiled code beside the source, that of the tests and of the wizards that
+    they start is kept with what pytest keeps: else each worker rewrites three hundred files of tests
+    in every run, and each wizard compiles all of itself and of its libraries anew.
     """
-    if os.environ.pop("PYTHONDONTWRITEBYTECODE", ""):
-        folder = tempfile.mkdtemp(prefix="compiled-")
-        os.environ["PYTHONPYCACHEPREFIX"] = folder
+    if not sys.dont_write_bytecode:
+        return
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", "")
+    kept = getattr(config, "cache", None)
+    folder = str(kept.mkdir("compiled")) if kept else tempfile.mkdtemp(prefix="compiled-")
+    if not kept:
         config.add_cleanup(lambda: shutil.rmtree(folder, ignore_errors=True))
+    os.environ["PYTHONPYCACHEPREFIX"] = sys.pycache_prefix = folder
+    sys.dont_write_bytecode = False
 
 
 def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
