@@ -72,13 +72,16 @@ def test_every_kind_of_headline_is_among_them() -> None:
     assert len(told()) >= 20
 
 
-@pytest.mark.parametrize("number", range(len(told())))
-def test_each_headline_has_the_parts_of_its_kind(number: int) -> None:
-    case = told()[number]
-    said = head(case)
-    for part in HEADS[case.answer.kind].parts:
-        assert re.search(SAYS[part], said, re.IGNORECASE), (case.name, part, said)
-    assert not any(words in said for words in NEVER)
+def test_each_headline_has_the_parts_of_its_kind() -> None:
+    missing, never = [], []
+    for case in told():
+        said = head(case)
+        for part in HEADS[case.answer.kind].parts:
+            if not re.search(SAYS[part], said, re.IGNORECASE):
+                missing.append((case.name, part, said))
+        never += [(case.name, words, said) for words in NEVER if words in said]
+    assert missing == []
+    assert never == []
 
 
 def test_a_part_that_is_not_there_is_missed() -> None:
