@@ -8,8 +8,9 @@ import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import lru_cache
-from typing import Literal, NamedTuple
+from typing import Literal
 
+from wizard.frozen import NamedTuple
 from wizard.library.places import tool_kind
 from wizard.library.shapes import SEEN, UNSURE, Choice, PromptTemplate
 from wizard.readings.figures import (

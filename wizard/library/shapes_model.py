@@ -4,9 +4,8 @@ cannot.
 
 from collections.abc import Mapping
 from dataclasses import field
-from typing import NamedTuple
 
-from wizard.frozen import Frozen
+from wizard.frozen import Frozen, NamedTuple
 from wizard.library.places import StepId
 
 BY = ("one", "plan")

@@ -8,9 +8,9 @@ theorem over rectangles.
 
 from collections.abc import Sequence
 from itertools import pairwise
-from typing import Literal, NamedTuple
+from typing import Literal
 
-from wizard.frozen import Frozen
+from wizard.frozen import Frozen, NamedTuple
 
 Face = Literal["top", "web", "bottom"]
 Skin = Literal["outside", "inside"]

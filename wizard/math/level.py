@@ -7,10 +7,11 @@ at the rear - slope at the front.
 
 import math
 from collections.abc import Sequence
-from typing import Literal, NamedTuple
+from typing import Literal
 
 import numpy as np
 
+from wizard.frozen import NamedTuple
 from wizard.math.covariance import Array, whitener
 from wizard.math.number import Number, uncertain
 from wizard.math.repeats import Spread

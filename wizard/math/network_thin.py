@@ -6,10 +6,11 @@ without any tape noticing.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from typing import NamedTuple, Protocol
+from typing import Protocol
 
 import numpy as np
 
+from wizard.frozen import NamedTuple
 from wizard.math.network_solve import Array, Ends, Flags, design, joins, rigid_motions
 
 WEAK = 0.01

@@ -4,7 +4,9 @@ them.
 
 import math
 from collections.abc import Iterable, Sequence
-from typing import NamedTuple, SupportsFloat
+from typing import SupportsFloat
+
+from wizard.frozen import NamedTuple
 
 
 class Pooled(NamedTuple):

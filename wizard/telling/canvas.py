@@ -7,7 +7,9 @@ marks.
 
 import math
 from collections.abc import Collection, Iterable, Iterator, Sequence
-from typing import Literal, NamedTuple
+from typing import Literal
+
+from wizard.frozen import NamedTuple
 
 Charset = Literal["blocks", "braille", "ascii"]
 

@@ -4,8 +4,9 @@ Every sum leaves them out.
 """
 
 from collections.abc import Callable, Iterator, Mapping
-from typing import Any, NamedTuple
+from typing import Any
 
+from wizard.frozen import NamedTuple
 from wizard.judgment.bands import own_figure
 from wizard.library.shapes import Library
 from wizard.readings.instruments import instrument

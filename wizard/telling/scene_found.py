@@ -6,8 +6,9 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby, pairwise
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
+from wizard.frozen import NamedTuple
 from wizard.library.places import PointId, Side, WhereId
 from wizard.library.shapes import Layout
 from wizard.readings.plain import and_
