@@ -106,10 +106,15 @@ class Told(NamedTuple):
 
 
 def shop_brief(
-    survey: Survey, library: Library, today: datetime, earlier: Survey | None = None
+    survey: Survey,
+    library: Library,
+    today: datetime,
+    earlier: Survey | None = None,
+    checksum: str = "",
 ) -> Form:
     """The whole brief, of the survey as it stands. earlier: the survey that it follows: what moved
-    since comes before all that was so already.
+    since comes before all that was so already. checksum: of the survey's file; empty for one that
+    lies in none.
     """
     asked = wishes(survey, library)
     of = clean_line(survey.id, 60)
@@ -126,12 +131,19 @@ def shop_brief(
             numbered(told.layout, point_numbers(told.layout)) if asked else None,
             _taped(told),
             _questions(told),
-            _signed(of),
+            _signed(of, checksum),
         )
     )
     car = clean_line(survey.car, 40) or "a frame"
     title, there = f"Brief for the shop: {car}", tuple(part for part in parts if part)
-    return Form(title, there, close=True, of=f"Survey {of}." if of else "")
+    return Form(title, there, close=True, of=_foot(of, checksum))
+
+
+def _foot(of: str, checksum: str) -> str:
+    """`Survey bramble-2026-04-11, checksum 0123456789abcdef.`; empty where nothing is known."""
+    known = [f"survey {of}"] if of else []
+    known += [f"checksum {checksum}"] if checksum else []
+    return f"{cap(', '.join(known))}." if known else ""
 
 
 def _head(told: Told) -> Together:
@@ -369,13 +381,14 @@ def _questions(told: Told) -> Together:
     return Together((Blanks(blanks),), Heading("questions", "Please answer"))
 
 
-def _signed(of: str) -> Together:
-    """of: the survey's id; empty for one that has none."""
+def _signed(of: str, checksum: str) -> Together:
+    """of: the survey's id; empty for one that has none; the checksum likewise."""
     rows = (
         (Field("Begun on", 38), Field("Finished on", 38)),
         (Field("For the shop, name", 38), Field("Signed", 38)),
         (Field("For the car, name", 38), Field("Signed", 38)),
     )
-    every = EVERY.format(survey=f"survey {of}" if of else "this survey")
+    name = f"survey {of}" if of else "this survey"
+    every = EVERY.format(survey=f"{name} (checksum {checksum})" if checksum else name)
     lines = (Paragraph(every), Paragraph(NO_SURVEY, strong=True))
     return Together((Fields(rows), *lines), Heading("signed", "Signed"))
