@@ -93,6 +93,21 @@ def test_the_drawing_grows_with_each_pair(tmp_path: Path) -> None:
     assert "gearbox" in "\n".join(seen[-1].lines)
 
 
+def test_the_names_of_the_pairs_stand_between_the_rails_and_on_none_of_them(
+    tmp_path: Path,
+) -> None:
+    """In a low picture the rails lie close together, and a name beside one was written over it."""
+    driver = Driver(tmp_path).run(*BEFORE)
+    while driver.at != f"{PAGE}/string-to":
+        driver.run(LINES[driver.at.partition("/")[2]])
+    prompt = driver.sitting.prompt
+    assert prompt
+    drawn = drawing_for(driver.survey, LIBRARY, LIBRARY.steps[PAGE], prompt, 78, 7, "ascii")
+    for name in ("front", "cowl", "gearbox", "rear"):
+        (line,) = (line for line in drawn.lines if name in line.partition(" ")[2])
+        assert "=" not in line, line
+
+
 def test_back_and_undo_lead_to_the_line_before(tmp_path: Path) -> None:
     driver = Driver(tmp_path).run(*BEFORE, "3", "front, hole", "26", "cowl, bolt", "40")
     assert driver.at == "my-points/across-2"

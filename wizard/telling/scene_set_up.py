@@ -5,6 +5,7 @@ pair with its name once its width is known, then the horns, the axles and the st
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from itertools import pairwise
 
 from wizard.library.set_up import FRONT_AXLE, REAR_AXLE, STRING_FROM, STRING_TO
 from wizard.library.shapes import Layout, Place
@@ -14,7 +15,11 @@ from wizard.telling.scene_frame import flat, members, rails, sides
 BEYOND = 250.0
 """mm of room behind the last thing that is known, and before the first."""
 ROW = 0.45
-"""How far off the center line the names stand, in parts of half the width."""
+"""How far off the center line names stand that have no room behind one another, in parts of half
+the width.
+"""
+LETTER, APART = 60.0, 5
+"""mm that a letter takes in a narrow window, and letters kept free behind a name."""
 SHORTEST = 2000.0
 """mm that the picture always shows, so that the first pairs do not fill it."""
 
@@ -66,9 +71,13 @@ def _beside(pairs: list[Place], x: float) -> Iterator[float]:
 
 
 def _names(pairs: list[Place]) -> Iterator[Label]:
-    """The name of each pair behind its crossmember."""
-    for n, pair in enumerate(pairs):  # on two rows, so that two long names do not meet
-        yield Label(pair.name, (pair.x, (ROW, -ROW)[n % 2] * pair.half_width), "beside")
+    """The name of each pair behind its crossmember: between the rails, and by turns to either side of the
+    middle where two names would meet there.
+    """
+    room = (b.x - a.x - LETTER * (len(a.name) + APART) for a, b in pairwise(pairs))
+    row = 0.0 if all(left > 0.0 for left in room) else ROW
+    for n, pair in enumerate(pairs):
+        yield Label(pair.name, (pair.x, (row, -row)[n % 2] * pair.half_width), "beside")
 
 
 def _words(pairs: list[Place], known: Layout, axles: list[float], stretch: list[float]) -> str:
