@@ -560,18 +560,20 @@ def _brief(args: SimpleNamespace) -> int:
     """What whoever straightens the frame is asked, as a paper to fill in."""
     from wizard.library import load_library
     from wizard.survey.file import NotSaved
-    from wizard.telling.papers import NotWritten, form_as, write_form
+    from wizard.survey.toml import Unreadable
+    from wizard.telling.papers import NotWritten, form_as, source_of, write_form
     from wizard.telling.shop_brief import shop_brief
 
     survey = _survey(args.file)
     library, earlier = load_library(survey.layout), _earlier(survey, args.file)
-    form = shop_brief(survey, library, datetime.now(), earlier)
     try:
+        checksum = source_of(args.file).checksum
+        form = shop_brief(survey, library, datetime.now(), earlier, checksum)
         if args.output:
             write_form(form, args.output)
         else:
             print(form_as(form), end="")
-    except (NotWritten, NotSaved) as error:
+    except (Unreadable, NotWritten, NotSaved) as error:
         return _refused(error)
     return 0
 

@@ -155,7 +155,7 @@ def both(name: str, made: Survey, source: Source, earlier: Earlier) -> Iterator[
     library = load_library()
     yield name, report_as(made, library, DAY, source, ".html", earlier)
     before = earlier.surveys[-1] if earlier.surveys else None
-    yield f"brief-{name}", form_html(shop_brief(made, library, DAY, before))
+    yield f"brief-{name}", form_html(shop_brief(made, library, DAY, before, source.checksum))
 
 
 def printed(folder: Path, name: str, html: str, paper: str) -> Path:

@@ -14,9 +14,9 @@ pytestmark = pytest.mark.quick
 GAP = "sag-unloaded/engine-mount/left"
 
 
-def advised(hands_share: float) -> Advice:
+def advised(hands_share: float, rest: str = "blocks") -> Advice:
     """The advice for a sag that may be left or watched, the hand's share of its doubt given."""
-    parts = (Part(f"hand:{GAP}", hands_share**0.5), Part("blocks", (1.0 - hands_share) ** 0.5))
+    parts = (Part(f"hand:{GAP}", hands_share**0.5), Part(rest, (1.0 - hands_share) ** 0.5))
     number = Uncertain(4.0, parts)
     survey = survey_of({}, unit="mm")
     sag = found("sag-unloaded", "engine-mount/left", number, limit="sag-unloaded")
@@ -38,6 +38,10 @@ def test_repeats_bring_down_the_hands_share_alone() -> None:
     again = advised(0.75)
     assert (again.prompt, again.u_now) == (GAP, pytest.approx(1.0))
     assert again.u_then**2 == pytest.approx(0.25 + 0.75 / (1 + again.times))
+
+
+def test_where_the_point_carries_the_doubt_others_are_asked_for_and_no_finer_tool() -> None:
+    assert advised(0.2, "point:front/left:x").kind == "points"
 
 
 def test_a_finer_tool_takes_out_the_largest_part() -> None:

@@ -223,6 +223,22 @@ def test_sides_are_named_on_every_plan() -> None:
         assert {label.words for label in sides(layout, 400.0)} == {"left", "right", "front"}
 
 
+@pytest.mark.parametrize("layout", sorted(LAYOUTS))
+@pytest.mark.parametrize("apart", [-2.0, 2.0])
+def test_a_frame_drawn_as_taped_keeps_every_crossmember(layout: str, apart: float) -> None:
+    """Whether its front pair was taped a hair nearer to the others or further off."""
+    there = LAYOUTS[layout]
+    front = next(p for p in there.places if len(p.sides) == 2 and not p.horns)
+    points = [
+        Displaced(id, spot.at[0] + apart * (id in front.points), spot.at[1], 0, 0, 1, 1, 0)
+        for id, spot in spots(there).items()
+    ]
+    drawn = [p for p in off_scene(points, there, "mm").parts if isinstance(p, Stroke)]
+    ends = {end for box in there.boxes for end in (box.front, box.rear)}
+    pairs = [p for p in there.places if p.id in ends and len(p.sides) == 2 and not p.horns]
+    assert len([s for s in drawn if s.ink == "member" and not s.pale]) == len(pairs)
+
+
 def off_by(dx: float, dy: float, angle: float = 0.0) -> Displaced:
     """The left front point so far off, with an ellipse of 4 mm by 2."""
     place = next(p for p in LAYOUTS["straight-ladder"].places if p.id == "front")

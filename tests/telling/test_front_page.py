@@ -29,8 +29,7 @@ from wizard.survey.prompts import Prompt
 from wizard.survey.record import Survey
 from wizard.survey.rows import Look, Opinion, Reading, Skip
 from wizard.telling.document import Block, Heading, Items, Paragraph, Table
-from wizard.telling.fact_words import thing
-from wizard.telling.front_page import ROOMS, SHEET, _Page, front_page
+from wizard.telling.front_page import BY_PLACE, ROOMS, SHEET, Room, _Page, front_page
 from wizard.telling.moved_words import moved_words
 from wizard.telling.papers import report_as
 from wizard.telling.print_height import height
@@ -162,9 +161,8 @@ def is_told(seen: Seen, there: str) -> bool:
     within = (seen.side or "", seen.prompt.short)
     places = [f"{seen.title}, {one}" if one else seen.title for one in within]
     if "with what was seen there behind this page" in there:
-        return any(is_named(p, there) or f"({p}; seen".lower() in there for p in places)
-    words = (w for p in places for w in (f"{p}: {seen.choice.words}", f"{thing(seen)} ({p}; seen"))
-    return any(said.lower() in there for said in words)
+        return any(is_named(p, there) for p in places)
+    return any(f"{p}: {seen.choice.words}".lower() in there for p in places)
 
 
 def opinions_lost(survey: Survey, page: list[Block]) -> list[str]:
@@ -305,6 +303,20 @@ def test_a_page_that_would_run_over_gives_up_its_reasons_before_its_names() -> N
     assert any("whose words stand behind this page" in words for words in all_words(page))
     whole = " ".join(all_words(list(report_of(survey, library(), NOW, SOURCE).blocks)))
     assert "opinion number 59 of a very long row" in whole
+
+
+@pytest.mark.parametrize("room", [ROOMS[0], ROOMS[-4], ROOMS[-1]])
+def test_metal_that_a_caliper_found_thin_is_named_in_every_room(room: Room) -> None:
+    pitted = survey_of({"pitting/left/clean": ["0.120"], "pitting/left/pitted": ["0.090"]})
+    answer = answer_of(pitted, library(), NOW)
+    (deep,) = answer.verdict.deep
+    front = _Page(answer, pitted, library()).front(room, "foot")
+    there = part_of(list(front.blocks), "decides")
+    name = name_of(deep.finding, layout_of(pitted, library())).lower()
+    assert (name if room.seen == BY_PLACE else "the left rail's worst pit") in there
+    less = answer._replace(verdict=answer.verdict._replace(deep=()))
+    page = _Page(less, pitted, library()).front(room, "foot")
+    assert part_of(list(page.blocks), "decides") == "", "the twin"
 
 
 def test_rooms_grow_smaller_one_thing_after_another() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 import re
 from collections.abc import Iterator
@@ -91,6 +92,20 @@ def test_what_is_surely_out_is_asked_for_first_and_what_is_open_is_asked_to_be_m
     assert [sure for _, sure, _ in asked] == sorted((sure for _, sure, _ in asked), reverse=True)
     text = form_text(shop_brief(hers(), library(), DAY))
     assert says(text, "whether anything has to be done at lines 3 to 5: please measure there first")
+
+
+def test_every_sheet_says_of_which_survey_it_is_and_by_which_checksum(tmp_path: Path) -> None:
+    """As the report's do, so that nobody takes one for another."""
+    name, out = "marigold-2026-05-02", tmp_path / "brief.html"
+    path = samples_dir() / f"{name}.toml"
+    checksum = hashlib.sha256(path.read_bytes()).hexdigest()[:16]
+    assert main(["report", str(path), "--brief", "--output", str(out)]) == 0
+    foot = out.read_text(encoding="utf-8").partition("@bottom")[2].partition("}")[0]
+    assert f"Survey {name}, checksum {checksum}." in re.sub(r"\\00002d ?", "-", foot)
+    assert says(
+        form_text(shop_brief(hers(), library(), DAY, None, checksum)), f"checksum {checksum}"
+    )
+    assert "checksum" not in form_text(shop_brief(hers(), library(), DAY))
 
 
 def test_each_figure_is_the_one_of_the_survey_with_its_give_or_take_and_its_limit() -> None:
@@ -299,4 +314,8 @@ def test_what_moved_since_last_time_stands_first_with_both_figures_and_the_alarm
         assert says(
             text, f"; Then {amount(change.old, now.unit)}; Now {amount(change.new, now.unit)};"
         )
-    assert "WHAT MOVED" not in form_text(shop_brief(now, library(), DAY))
+    alone = form_text(shop_brief(now, library(), DAY))
+    assert "WHAT MOVED" not in alone
+    leave = r"\[ *\] Leave it\.[^\[]*Here: line"
+    assert re.search(leave, alone), "the twin"
+    assert not re.search(leave, text), "nothing is left before it is known why it moved"

@@ -253,6 +253,7 @@ READ_ON = ("read left front to right rear", "what it is compared with")
         (advised("repeat", 8, now=0.4, then=0.39), (*READ_ON, "8 times more", "enough to tell")),
         (advised("repeat", 2, now=0.4, then=0.39, settles=False), (*READ_ON, "twice more", "help a little")),
         (advised("tool"), ("More repeats will not help", "left front to right rear", "finer tool")),
+        (advised("points"), ("More repeats will not help", "left front to right rear", "second set of holes")),
     ],
 )  # fmt: skip
 def test_the_advice(text: str, parts: tuple[str, ...]) -> None:

@@ -35,16 +35,16 @@ class Advice(NamedTuple):
 
     finding: FindingId
     kind: str
-    """repeat (the same again), measure (a distance not taped yet), tool (a finer one), at-limit
-    (nothing would), shape (how the maker shaped an edge), sister (another frame of the make, where
-    neither edge was made straight).
+    """repeat (the same again), measure (a distance not taped yet), tool (a finer one), points
+    (others beside them), at-limit (nothing would), shape (how the maker shaped an edge), sister
+    (another frame of the make, where neither edge was made straight).
     """
     prompt: PromptId
-    """Prompt id to answer, empty for a tool."""
+    """Prompt id to answer, empty for a tool or other points."""
     label: str
     """Its words, or the name of the largest part of the doubt."""
     times: int
-    """How many readings more of each; 0 for a tool."""
+    """How many readings more of each; 0 for a tool or other points."""
     u_now: float
     u_then: float
     """Standard uncertainty with it, in the finding's unit."""
@@ -219,13 +219,15 @@ def _repeats(judged: Judged, case: Case, wanted: float) -> Advice | None:
 
 
 def _tool(judged: Judged) -> Advice:
-    """No repeat helps: what carries the doubt is the tool or the points."""
+    """No repeat helps: what carries the doubt is the tool or, where it is not known which spot of a
+    rivet is meant, the points.
+    """
     number = judged.finding.number
     largest = max(number.parts, key=lambda p: abs(p.size))
     u_then = math.sqrt(max(0.0, number.u**2 - largest.size**2))
     return Advice(
         judged.finding.id,
-        "tool",
+        "points" if part_of(largest.name).kind == "point" else "tool",
         NO_PROMPT,
         largest.source or largest.name,
         0,

@@ -91,14 +91,15 @@ def _written(sitting: Sitting, path: Path, out: Path, folder: Path | None) -> Re
 
 def _brief(sitting: Sitting, path: Path) -> Reply:
     """The brief for whoever straightens the frame, beside the survey."""
-    from wizard.telling.papers import NotWritten, write_form
+    from wizard.telling.papers import NotWritten, source_of, write_form
     from wizard.telling.shop_brief import shop_brief
 
     out = path.with_name(f"{path.stem}-{BRIEF}.html")
     try:
-        told = shop_brief(sitting.survey, sitting.library, sitting.now(), sitting.earlier)
+        survey, checksum = sitting.survey, source_of(path).checksum
+        told = shop_brief(survey, sitting.library, sitting.now(), sitting.earlier, checksum)
         write_form(told, out)
-    except (NotWritten, NotSaved) as error:
+    except (NotWritten, NotSaved, Unreadable) as error:
         return Reply("refused", str(error))
     said = f"The brief for the shop is in {out}{_by_hand(sitting)}"
     return Reply("told", said, "The brief is written")

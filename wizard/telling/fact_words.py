@@ -562,6 +562,9 @@ ADVICE: Mapping[str, "Callable[[Advice], str]"] = {
     "repeat": _repeat,
     "measure": lambda advice: f"tape “{advice.label}” too",
     "tool": lambda advice: f"use a finer tool: most of the doubt is {advice.label}",
+    "points": lambda advice: (
+        f"tape a second set of holes or rivets too: most of the doubt is {advice.label}"
+    ),
     "at-limit": lambda advice: "",
     "shape": lambda advice: "see how the maker shaped that edge (/also calls for the page)",
     "sister": lambda advice: BY_A_SISTER,

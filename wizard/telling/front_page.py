@@ -44,7 +44,6 @@ from wizard.telling.document import (
     Terms,
     items,
 )
-from wizard.telling.fact_words import thing
 from wizard.telling.moved_words import (
     change_sentence,
     day_of,
@@ -222,17 +221,10 @@ class _Page:
     # What was seen and measured ------------------------------------------------------------
 
     def _seen(self, decides: Sequence[Item], how: int) -> Iterator[Block]:
-        """What decides; what else is loose or must be looked at, by name and side."""
+        """What decides: stop signs, what is loose and all that must be looked at."""
         if decides:
             yield Heading("decides", "What was seen that decides")
             yield self._decides(decides, how)
-        verdict = self.answer.verdict
-        told = {id for item in decides for id in item.sources}
-        spoken = [s for voice in verdict.voices for s in voice.seen]
-        rows = [("Loose", verdict.loose), ("To be looked at", spoken)]
-        left = [(label, [s for s in seen if s.look.id not in told]) for label, seen in rows]
-        said = [(label, f"{cap('; '.join(map(_look, seen)))}.") for label, seen in left if seen]
-        yield from _terms(tuple((label, Item(words)) for label, words in said))
 
     def _decides(self, decides: Sequence[Item], how: int) -> Block:
         if how == LISTED:
@@ -240,8 +232,10 @@ class _Page:
         if how == CLOSELY:
             return Paragraph(" ".join(item.text for item in decides))
         told = {id for item in decides for id in item.sources}
-        seen = (s for s in self.answer.verdict.seen if s.look.id in told)
-        names = "; ".join(dict.fromkeys(map(_place, seen)))
+        verdict = self.answer.verdict
+        seen = (_place(s) for s in verdict.seen if s.look.id in told)
+        thin = (name_of(j.finding, self.layout) for j in verdict.deep)
+        names = "; ".join(dict.fromkeys((*seen, *thin)))
         return Paragraph(f"{len(decides)}, with what was seen there behind this page: {names}.")
 
     def _measured(self, most: int) -> Iterator[Block]:
@@ -435,12 +429,6 @@ def _checked(judged: Sequence[Judged], unit: Unit) -> Iterator[str]:
     if level is not None:
         own = at_most(level.value, level.unit, unit)
         yield f"turned end for end, the level itself is off by no more than {own}"
-
-
-def _look(seen: Seen) -> str:
-    """A look by name, side and how well it was seen."""
-    place = _place(seen)
-    return f"{thing(seen)} ({place[:1].lower()}{place[1:]}; seen {seen.look.seen})"
 
 
 def _place(seen: Seen) -> str:

@@ -56,6 +56,11 @@ class Source(NamedTuple):
     sha256: str
     """Of the file's bytes with every line ended as Crosstape writes it, in hexadecimal digits."""
 
+    @property
+    def checksum(self) -> str:
+        """The first sixteen of its digits, as the foot of a sheet has them."""
+        return self.sha256[:16]
+
 
 def report_of(
     survey: Survey,
@@ -102,7 +107,7 @@ SUM = "The checksum is of the survey's file, as the appendix says."
 
 def foot_of(survey: Survey, source: Source) -> str:
     """What stands at the foot of every sheet: the survey and the checksum of its file."""
-    return f"Survey {clean_line(survey.id or source.name, 60)}, checksum {source.sha256[:16]}."
+    return f"Survey {clean_line(survey.id or source.name, 60)}, checksum {source.checksum}."
 
 
 # The five pages -----------------------------------------------------------------------------------

@@ -463,7 +463,7 @@ def zone_at(layout: Layout, corner: Zone) -> Flat:
     along the rail.
     """
     side, third = corner
-    pairs = sorted((p for p in layout.places if p.x >= 0 and side in p.sides), key=lambda p: p.x)
+    pairs = sorted((p for p in layout.places if not p.horns and side in p.sides), key=lambda p: p.x)
     half_way = (pairs[0].x + pairs[-1].x) / 2
     nearest = min(pairs, key=lambda p: abs(p.x - half_way))
     place = {"front": pairs[0], "rear": pairs[-1]}.get(third, nearest)

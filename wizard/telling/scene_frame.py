@@ -106,12 +106,12 @@ def rail_of(layout: Layout, side: str) -> list[PointId]:
 
 
 def crossmembers(layout: Layout) -> list[Place]:
-    """Places that end a box, but for the horns, ahead of the front crossmember's x = 0, and the
-    owner's own pairs.
+    """Places that end a box, but for the horns and the owner's own pairs. Not by where they lie: a
+    frame laid as it was taped has its front crossmember a hair ahead of x = 0 as often as behind.
     """
     ends = {end for box in layout.boxes for end in (box.front, box.rear)}
     pairs = (p for p in layout.places if not is_own(p.id) and {"left", "right"} <= set(p.sides))
-    members = [p for p in pairs if p.id in ends and p.x >= 0]
+    members = [p for p in pairs if p.id in ends and not p.horns]
     return sorted(members, key=lambda p: p.x)
 
 

@@ -100,16 +100,26 @@ class Told(NamedTuple):
         return self.answer.verdict.bent
 
     @property
+    def moves(self) -> bool:
+        """Whether it must be treated as still moving."""
+        return self.answer.since is not None and bool(self.answer.since.alarming)
+
+    @property
     def looked(self) -> tuple[Fact, ...]:
         """What was seen at the metal and is no sound frame."""
         return tuple(f for f in self.answer.facts if f.seen and f.deed not in ("leave", "watch"))
 
 
 def shop_brief(
-    survey: Survey, library: Library, today: datetime, earlier: Survey | None = None
+    survey: Survey,
+    library: Library,
+    today: datetime,
+    earlier: Survey | None = None,
+    checksum: str = "",
 ) -> Form:
     """The whole brief, of the survey as it stands. earlier: the survey that it follows: what moved
-    since comes before all that was so already.
+    since comes before all that was so already. checksum: of the survey's file; empty for one that
+    lies in none.
     """
     asked = wishes(survey, library)
     of = clean_line(survey.id, 60)
@@ -126,12 +136,19 @@ def shop_brief(
             numbered(told.layout, point_numbers(told.layout)) if asked else None,
             _taped(told),
             _questions(told),
-            _signed(of),
+            _signed(of, checksum),
         )
     )
     car = clean_line(survey.car, 40) or "a frame"
     title, there = f"Brief for the shop: {car}", tuple(part for part in parts if part)
-    return Form(title, there, close=True, of=f"Survey {of}." if of else "")
+    return Form(title, there, close=True, of=_foot(of, checksum))
+
+
+def _foot(of: str, checksum: str) -> str:
+    """`Survey bramble-2026-04-11, checksum 0123456789abcdef.`; empty where nothing is known."""
+    known = [f"survey {of}"] if of else []
+    known += [f"checksum {checksum}"] if checksum else []
+    return f"{cap(', '.join(known))}." if known else ""
 
 
 def _head(told: Told) -> Together:
@@ -166,9 +183,8 @@ def _first_of_all(told: Told) -> Together:
         said += f". The supports: {where}" if where else ""
         lines.append(Item(f"How it stood: {said}. {told.library.paper.brief.standing}"))
     head = Heading("found", "What was found")
-    since = told.answer.since
     first = [Paragraph(answer, strong=True)]
-    if since is not None and since.alarming:
+    if told.moves:
         first.append(Paragraph(STILL_MOVING, strong=True))
     return Together((*first, Items(tuple(lines))), head)
 
@@ -334,7 +350,11 @@ def _points_to(work: Work, told: Told) -> str:
 
 
 def _lines_of(work: Work, told: Told) -> Iterator[str]:
-    """`lines 2 and 3`: the figures asked for that point to it."""
+    """`lines 2 and 3`: the figures asked for that point to it; none before it is known why the frame
+    moved.
+    """
+    if told.moves:
+        return
     wished = enumerate((w.found.finding.quantity for w in told.wishes), start=1)
     numbers = [n for n, quantity in wished if quantity in work.of]
     if numbers:
@@ -369,13 +389,14 @@ def _questions(told: Told) -> Together:
     return Together((Blanks(blanks),), Heading("questions", "Please answer"))
 
 
-def _signed(of: str) -> Together:
-    """of: the survey's id; empty for one that has none."""
+def _signed(of: str, checksum: str) -> Together:
+    """of: the survey's id; empty for one that has none; the checksum likewise."""
     rows = (
         (Field("Begun on", 38), Field("Finished on", 38)),
         (Field("For the shop, name", 38), Field("Signed", 38)),
         (Field("For the car, name", 38), Field("Signed", 38)),
     )
-    every = EVERY.format(survey=f"survey {of}" if of else "this survey")
+    name = f"survey {of}" if of else "this survey"
+    every = EVERY.format(survey=f"{name} (checksum {checksum})" if checksum else name)
     lines = (Paragraph(every), Paragraph(NO_SURVEY, strong=True))
     return Together((Fields(rows), *lines), Heading("signed", "Signed"))

@@ -318,10 +318,8 @@ def advice_words(advice: Advice, finding_unit: str, unit: Unit, k: float = 2.0) 
     if advice.kind == "repeat":
         times = COUNT[advice.times] if advice.times < len(COUNT) else f"{advice.times} times"
         return f"Next, read {advice.label} and what it is compared with {times} more. {helps}"
-    return (
-        f"More repeats will not help: most of the doubt is {advice.label}. A finer tool or point"
-        " would."
-    )
+    other = "A second set of holes or rivets" if advice.kind == "points" else "A finer tool"
+    return f"More repeats will not help: most of the doubt is {advice.label}. {other} would."
 
 
 WISHES = {
