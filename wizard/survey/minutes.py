@@ -160,9 +160,20 @@ def _minutes(page: Page, left: Sequence[Ask], all_of_them: int, again: bool) -> 
         if page.step.gathers and by_one:
             return _at_place(page, len(left), share)
         return page.step.minutes * (len(left) / by_one if by_one else share)
-    anew = [a for a in left if not may_keep(a.prompt)]
+    anew = _by_letter([a for a in left if not may_keep(a.prompt)])
     kept = CHOICE.minutes if len(anew) < len(left) else 0.0
     return page.step.again * share + kept + sum(_answer(a.prompt) for a in anew)
+
+
+def _by_letter(left: Sequence[Ask]) -> list[Ask]:
+    """These questions without those that the one letter of another says too: that is one answer."""
+    said = {
+        (a.prompt.step, last)
+        for a in left
+        if a.prompt.together
+        for last, _ in a.prompt.together.says[1:]
+    }
+    return [a for a in left if (a.prompt.step, a.prompt.name) not in said]
 
 
 def _at_place(page: Page, looks: int, share: float) -> float:
