@@ -74,7 +74,7 @@ def told_apart(kind: str, seed: int) -> tuple[Exact, Drawn, Case]:
 
 @pytest.mark.parametrize("kind", ["straight-ladder", "a-frame", "x-braced"])
 def test_a_figure_is_off_and_doubted_as_the_program_has_it(kind: str) -> None:
-    made, hands, case = told_apart(kind, 4)
+    made, hands, case = told_apart(kind, 3)
     found = by_id(case)
     seen = figures(made, hands, [j.finding.number for j in made.judged])
     assert len(made.judged) > 8
@@ -89,8 +89,7 @@ def test_a_figure_is_off_and_doubted_as_the_program_has_it(kind: str) -> None:
 
 @pytest.mark.parametrize("kind", ["straight-ladder", "a-frame", "x-braced"])
 def test_a_plan_is_strained_as_the_program_has_it(kind: str) -> None:
-    # Of seed 3 the X is out by so much that its heights are doubted, which the bench leaves out.
-    for seed in (0, 1, 2, 4):
+    for seed in range(4):
         made, hands, case = told_apart(kind, seed)
         plan = plan_of(case)
         assert made.plan

@@ -120,7 +120,7 @@ def test_a_twist_beside_a_dropped_rail_is_told_by_what_is_left_of_it() -> None:
 
 
 def test_a_station_beside_what_dropped_that_would_not_be_sure_alone_is_part_of_it() -> None:
-    old = first(seed=10)  # one of the hands by which a station reads short of what would be sure
+    old = first()
     found = since_of(old, again(old, first(DROPPED, seed=9)), library())
     assert found is not None
     (rail,) = [m for m in found.moved if m.kind == "rail"]
