@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 WIZARD = Path(__file__).parents[1] / "wizard"
@@ -65,6 +66,7 @@ def parameters(function: Function) -> int:
     return len([n for n in names if n not in ("self", "cls")])
 
 
+@cache
 def counted() -> dict[str, int]:
     """Every function of the program by file, line and name, with its decisions."""
     found = {}

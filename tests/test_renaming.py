@@ -19,6 +19,7 @@ from typing import Any
 import pytest
 import tomli_w
 
+from tests.library.unchanged import _unchanged as _unchanged
 from wizard.judgment.sight import verdict_of
 from wizard.library import load_library
 from wizard.library.load import read_content

@@ -41,8 +41,13 @@ FACES = {"screens", "command", "__main__"}
 ROOMS = sorted(r for r in ALLOWED if list((HOUSE / r).glob("*.py")))
 
 
-def _imports(path: Path) -> Iterator[tuple[str, int]]:
+@cache
+def _imports(path: Path) -> tuple[tuple[str, int], ...]:
     """Every module that a file imports, wherever in it the import stands, with its line."""
+    return tuple(_imported(path))
+
+
+def _imported(path: Path) -> Iterator[tuple[str, int]]:
     for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
         if isinstance(node, ast.Import):
             yield from ((alias.name, node.lineno) for alias in node.names)
