@@ -546,10 +546,10 @@ def _would(told: Told) -> str:
     if answer.kind not in CALM or answer.collision or answer.since:
         return ""
     seen = least_words(answer.least, told.tale.survey.unit)
-    return f"{AS_OUT}: {seen}." if seen else ""
+    return f"{CALLED_OUT} {seen}." if seen else ""
 
 
-AS_OUT = "As more than may be left, 19 times in 20"
+CALLED_OUT = "19 times in 20 these readings would call out"
 """Before the sizes that would be told as out: less is seen too, and left."""
 
 
@@ -684,11 +684,7 @@ HINTED = "A sign of it was seen, too little alone to say so"
 def _nothing(found: Collision, told: Told) -> Iterator[str]:
     """That nothing of it was found, how much would have been, and what no reading covered."""
     seen = least_words(told.answer.least, told.tale.survey.unit)
-    shown = (
-        f", and 19 times in 20 they would have shown as more than may be left {seen}"
-        if seen
-        else ""
-    )
+    shown = f", and 19 times in 20 they would have called out {seen}" if seen else ""
     yield f"The readings show nothing of it{shown}."
     open_ = _settles_nothing(told)
     none = [one for one in told.answer.least if one.mm is None]

@@ -193,16 +193,16 @@ LEAST: Mapping[str, str] = {
 }
 """Each kind of damage, in words: of a size that would be told as more than may be left."""
 LEAST_MOVED: Mapping[str, str] = {
-    least.RAIL: "a rail gone {size} forward or back",
-    least.CORNER: "a corner gone in by {size}",
-    least.BOWED: "rails gone {size} sideways",
-    least.NOSE_ASIDE: "a nose gone {size} sideways",
-    least.HORN_ASIDE: "a horn gone {size} sideways",
-    least.HORN_BACK: "a horn gone {size} back",
-    least.HORN_UP: "a horn gone {size} up or down",
-    least.DOWN: "a rail gone {size} down anywhere along the string",
+    least.RAIL: "a rail shifted {size} forward or back",
+    least.CORNER: "a corner pushed in {size} further",
+    least.BOWED: "rails bowed {size} further",
+    least.NOSE_ASIDE: "a nose shifted {size} sideways",
+    least.HORN_ASIDE: "a horn bent {size} further sideways",
+    least.HORN_BACK: "a horn pushed back {size} further",
+    least.HORN_UP: "a horn bent {size} further up or down",
+    least.DOWN: "a rail dropped {size} anywhere along the string",
     least.TWISTED: "{size} more twist",
-    least.AXLE: "a wheelbase gone {size} shorter",
+    least.AXLE: "a wheelbase {size} shorter",
 }
 """Each kind of movement since last time, in words: none of these is how far out anything stands."""
 PLAINEST = (
@@ -220,7 +220,7 @@ def least_words(found: "Sequence[Least]", unit: Unit) -> str:
 
 
 def least_moved_words(found: "Sequence[Least]", unit: Unit) -> str:
-    """What would have been told to have moved, 19 times in 20: `a rail gone 1/8 in forward or back or
+    """What would have been told to have moved, 19 times in 20: `a rail shifted 1/8 in forward or back or
     1/16 in more twist`.
     """
     return _sizes(found, LEAST_MOVED, unit, SHOWN)
