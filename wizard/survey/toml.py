@@ -76,7 +76,7 @@ def _row(kind: type[Row], data: Mapping[str, Any], where: str) -> Row:
 def _table(kind: type[Row], name: str, table: Sequence[Mapping[str, Any]]) -> list[Row]:
     """The rows of a table. One by one they are looked at only where one of them is not plain."""
     if _is_plain(table, _NAMES[kind]):
-        return [kind(**{"id": "", **row}, extra={}) for row in table]
+        return [kind.filled({"id": "", **row, "extra": {}}) for row in table]
     return [_row(kind, row, f"[[{name}]] row {n}") for n, row in enumerate(table, start=1)]
 
 
