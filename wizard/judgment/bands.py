@@ -15,7 +15,6 @@ from wizard.library import marks
 from wizard.library.shapes import Bound, Library, Limit
 from wizard.math.conformance import SURE, beyond_both, is_sure, leaves_within
 from wizard.math.student import coverage_factor, t_cdf, t_quantile
-from wizard.math.uncertain import Uncertain
 from wizard.readings.figures import read_length
 from wizard.readings.refused import Refused
 from wizard.survey.record import Survey
