@@ -76,9 +76,10 @@ class _Naming(type):
         fields = tuple(own.get("__annotations__", ()))
         absent = {f: own.pop(f) for f in fields if f in own}
         new = _new_of(len(fields)).__code__.replace(co_varnames=("_cls", *fields))
-        own["__new__"] = FunctionType(
-            new, {"_tuple": tuple.__new__}, "__new__", tuple(absent.values()) or None
-        )
+        usual = tuple(absent.values()) or None
+        made = FunctionType(new, {"_tuple": tuple.__new__}, "__new__", usual)
+        made.__qualname__ = f"{name}.__new__"  # what it lacks is told by that name
+        own["__new__"] = made
         own |= {f: _tuplegetter(n, "") for n, f in enumerate(fields)}
         own |= {"__slots__": (), "_fields": fields, "__match_args__": fields}
         own["_field_defaults"] = absent
