@@ -314,4 +314,8 @@ def test_what_moved_since_last_time_stands_first_with_both_figures_and_the_alarm
         assert says(
             text, f"; Then {amount(change.old, now.unit)}; Now {amount(change.new, now.unit)};"
         )
-    assert "WHAT MOVED" not in form_text(shop_brief(now, library(), DAY))
+    alone = form_text(shop_brief(now, library(), DAY))
+    assert "WHAT MOVED" not in alone
+    leave = r"\[ *\] Leave it\.[^\[]*Here: line"
+    assert re.search(leave, alone), "the twin"
+    assert not re.search(leave, text), "nothing is left before it is known why it moved"

@@ -100,6 +100,11 @@ class Told(NamedTuple):
         return self.answer.verdict.bent
 
     @property
+    def moves(self) -> bool:
+        """Whether it must be treated as still moving."""
+        return self.answer.since is not None and bool(self.answer.since.alarming)
+
+    @property
     def looked(self) -> tuple[Fact, ...]:
         """What was seen at the metal and is no sound frame."""
         return tuple(f for f in self.answer.facts if f.seen and f.deed not in ("leave", "watch"))
@@ -178,9 +183,8 @@ def _first_of_all(told: Told) -> Together:
         said += f". The supports: {where}" if where else ""
         lines.append(Item(f"How it stood: {said}. {told.library.paper.brief.standing}"))
     head = Heading("found", "What was found")
-    since = told.answer.since
     first = [Paragraph(answer, strong=True)]
-    if since is not None and since.alarming:
+    if told.moves:
         first.append(Paragraph(STILL_MOVING, strong=True))
     return Together((*first, Items(tuple(lines))), head)
 
@@ -346,7 +350,11 @@ def _points_to(work: Work, told: Told) -> str:
 
 
 def _lines_of(work: Work, told: Told) -> Iterator[str]:
-    """`lines 2 and 3`: the figures asked for that point to it."""
+    """`lines 2 and 3`: the figures asked for that point to it; none before it is known why the frame
+    moved.
+    """
+    if told.moves:
+        return
     wished = enumerate((w.found.finding.quantity for w in told.wishes), start=1)
     numbers = [n for n, quantity in wished if quantity in work.of]
     if numbers:
