@@ -338,7 +338,8 @@ class Case(Frozen):
         for id, rows in self.survey.read().items():
             if id not in prompts:
                 continue
-            if id not in known or not _are_same(known[id][0], rows):
+            kept = known.get(id)
+            if kept is None or (kept[0] is not rows and not _are_same(kept[0], rows)):
                 known[id] = rows, self._readable(rows)
             if known[id][1]:
                 read[id] = known[id][1]
@@ -516,7 +517,7 @@ class Case(Frozen):
         if prompt.kind.tilts or prompt.kind.leans:
             return None
         kept = self._known.slips.get(prompt.id)
-        if kept is None or not _are_same(kept[0], rows):
+        if kept is None or (kept[0] is not rows and not _are_same(kept[0], rows)):
             s = self.prior(prompt.tool or "tape", self.aim(prompt)).s
             nth = slip_among([self.value(r) for r in rows], s, self.survey.unit)
             kept = self._known.slips[prompt.id] = rows, None if nth is None else rows[nth]
@@ -547,7 +548,7 @@ class Case(Frozen):
         found, known = {}, self._known.together
         for id, rows in self.counted.items():
             kept = known.get(id)
-            if kept is None or not _are_same(kept.rows, rows):
+            if kept is None or (kept.rows is not rows and not _are_same(kept.rows, rows)):
                 kept = known[id] = self._read_out(self.prompts[id], rows)
             found[id] = kept
         return found
@@ -765,8 +766,6 @@ def _are_same(before: Rows, rows: Rows) -> bool:
     """Whether they are the same rows. Of two surveys most differ in what was typed, and in little
     that would be asked sooner.
     """
-    if before is rows:
-        return True
     return list(map(_TYPED, before)) == list(map(_TYPED, rows)) and before == rows
 
 
