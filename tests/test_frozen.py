@@ -5,12 +5,10 @@ from __future__ import annotations
 import copy
 import pickle
 from dataclasses import FrozenInstanceError, dataclass, field, fields, replace
-from typing import Any
-from typing import NamedTuple as Library
 
 import pytest
 
-from wizard.frozen import Frozen, NamedTuple
+from wizard.frozen import Frozen
 from wizard.survey.rows import TABLES, Row
 
 pytestmark = pytest.mark.quick
@@ -130,87 +128,6 @@ def test_it_can_be_sent_and_copied():
     one = Heir("a", 2.0, {"b": "c"}, last=1)
     assert copy.deepcopy(one) == one
     assert pickle.loads(pickle.dumps(one)) == one
-
-
-class Named(Library):
-    """As the library makes it."""
-
-    id: str
-    at: float = 1.0
-    """Where."""
-    more: tuple[str, ...] = ()
-
-    @property
-    def long(self) -> str:
-        """Beside its fields."""
-        return f"{self.id}!"
-
-
-OurNamed: Any = type(
-    "Named",
-    (NamedTuple,),
-    {k: v for k, v in vars(Named).items() if k in ("__annotations__", "__module__", "long")}
-    | {"at": 1.0, "more": (), "__doc__": Named.__doc__},
-)
-"""The same of ours."""
-
-
-class Kept(NamedTuple):
-    """One that a file can name."""
-
-    id: str
-    at: float = 1.0
-
-
-def test_a_named_tuple_is_the_librarys_in_all_that_can_be_seen() -> None:
-    theirs, ours = Named("a", more=("b",)), OurNamed("a", more=("b",))
-    assert theirs == ours == ("a", 1.0, ("b",))
-    assert hash(theirs) == hash(ours)
-    assert repr(theirs) == repr(ours)
-    assert theirs._replace(at=2.0) == ours._replace(at=2.0)
-    assert type(ours._replace(at=2.0)) is OurNamed
-    assert theirs._asdict() == ours._asdict()
-    assert (ours.id, ours.at, ours.more, ours.long) == ("a", 1.0, ("b",), "a!")
-    for name in ("_fields", "_field_defaults", "__match_args__", "__doc__"):
-        assert getattr(Named, name) == getattr(OurNamed, name)
-    assert OurNamed._make(["a", 2.0, ()]) == Named._make(["a", 2.0, ()])
-
-
-@pytest.mark.parametrize("kind", [Named, OurNamed])
-@pytest.mark.parametrize(
-    ("given", "named"),
-    [((), {}), (("a", 1.0, (), 4), {}), (("a",), {"id": "b"}), (("a",), {"other": 1})],
-)
-def test_a_named_tuple_takes_its_fields_and_nothing_else(
-    kind: Any, given: tuple[Any, ...], named: dict[str, Any]
-) -> None:
-    with pytest.raises(TypeError):
-        kind(*given, **named)
-
-
-@pytest.mark.parametrize("kind", [Named, OurNamed])
-def test_a_named_tuple_does_not_change(kind: Any) -> None:
-    one = kind("a")
-    for name in ("id", "other"):
-        with pytest.raises(AttributeError):
-            setattr(one, name, "b")
-    with pytest.raises((TypeError, ValueError)):
-        one._replace(other=1)
-    with pytest.raises(TypeError):
-        kind._make(["a"])
-
-
-def test_a_named_tuple_is_copied_and_kept() -> None:
-    one = Kept("a")
-    assert copy.copy(one) == copy.deepcopy(one) == one
-    again = pickle.loads(pickle.dumps(one))
-    assert again == one
-    assert type(again) is Kept
-    match one:
-        case Kept(id, at):
-            assert (id, at) == ("a", 1.0)
-        case _:
-            pytest.fail("it matches by its fields")
 
 
 def test_what_is_filled_is_what_would_be_made() -> None:

@@ -7,20 +7,13 @@ ask the class for its fields. An heir is the library's dataclass all the same, w
 it to write: `replace`, `fields`, `asdict` and the type checker know it as they know any other.
 
 For what is loaded at each start. Where a class is made by the hundred thousand, what the library
-writes is the quicker one; a value with nothing but fields is a NamedTuple. That is the library's to
-the type checker and to whoever has one in hand; but the library has Python compile a text for each
-class, and looks at each annotation, of which nothing here asks anything: 140 such classes are on the
-way of `crosstape tell`.
+writes is the quicker one; a value with nothing but fields is a NamedTuple.
 """
 
-import sys
-from collections import _tuplegetter  # type: ignore[attr-defined]
 from collections.abc import Callable, Iterable
 from dataclasses import MISSING, Field, FrozenInstanceError, dataclass, field, fields
-from functools import cache
 from functools import cached_property as locked_property
-from types import FunctionType
-from typing import TYPE_CHECKING, Any, ClassVar, Self, TypeVar, dataclass_transform
+from typing import TYPE_CHECKING, Any, ClassVar, NamedTuple, Self, TypeVar, dataclass_transform
 
 Made = TypeVar("Made")
 
@@ -37,68 +30,6 @@ class cached_property(locked_property[Made]):
                 return self
             made = kept.__dict__[self.attrname] = self.func(kept)
             return made
-
-
-class _Tupled(tuple[Any, ...]):
-    """What every named tuple can do, as `collections.namedtuple` says."""
-
-    __slots__ = ()
-    _fields: ClassVar[tuple[str, ...]] = ()
-
-    @classmethod
-    def _make(cls, values: Iterable[Any]) -> Any:
-        made = tuple.__new__(cls, values)
-        if len(made) != len(cls._fields):
-            raise TypeError(f"Expected {len(cls._fields)} arguments, got {len(made)}")
-        return made
-
-    def _replace(self, **named: Any) -> Any:
-        made = self._make(map(named.pop, self._fields, self))
-        if named:
-            raise TypeError(f"Got unexpected field names: {list(named)!r}")
-        return made
-
-    def _asdict(self) -> dict[str, Any]:
-        return dict(zip(self._fields, self, strict=True))
-
-    def __getnewargs__(self) -> tuple[Any, ...]:
-        return tuple(self)
-
-    def __repr__(self) -> str:
-        shown = ", ".join([f"{name}={own!r}" for name, own in self._asdict().items()])
-        return f"{type(self).__name__}({shown})"
-
-
-class _Naming(type):
-    """Makes a named tuple of a class that names its fields."""
-
-    def __new__(cls, name: str, bases: tuple[type, ...], own: dict[str, Any]) -> Any:
-        fields = tuple(own.get("__annotations__", ()))
-        absent = {f: own.pop(f) for f in fields if f in own}
-        new = _new_of(len(fields)).__code__.replace(co_varnames=("_cls", *fields))
-        usual = tuple(absent.values()) or None
-        made = FunctionType(new, {"_tuple": tuple.__new__}, "__new__", usual)
-        made.__qualname__ = f"{name}.__new__"  # what it lacks is told by that name
-        own["__new__"] = made
-        own |= {f: _tuplegetter(n, "") for n, f in enumerate(fields)}
-        own |= {"__slots__": (), "_fields": fields, "__match_args__": fields}
-        own["_field_defaults"] = absent
-        return type(name, (_Tupled,), own)
-
-
-@cache
-def _new_of(count: int) -> Callable[..., Any]:
-    """What makes a tuple of so many fields."""
-    names = "".join([f"a{n}, " for n in range(count)])
-    made: Callable[..., Any] = eval(f"lambda _cls, {names}: _tuple(_cls, ({names}))")
-    return made
-
-
-if TYPE_CHECKING or sys.version_info >= (3, 14):
-    # From 3.14 on the annotations of a class stand in no namespace before it is made.
-    from typing import NamedTuple as NamedTuple
-else:
-    NamedTuple = type.__new__(_Naming, "NamedTuple", (), {})
 
 
 class _Said(NamedTuple):

@@ -10,12 +10,12 @@ held against where the owner has it. None of it judges the frame.
 """
 
 from collections.abc import Callable, Iterator
+from typing import NamedTuple
 
 from wizard.checks.case import GAUGE, Case
 from wizard.checks.finding import Finding
 from wizard.checks.notes import FLOOR_OPEN
 from wizard.checks.sizes import round_figure
-from wizard.frozen import NamedTuple
 from wizard.library import marks
 from wizard.library.kinds import book_angle, book_length
 from wizard.library.places import (

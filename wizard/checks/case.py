@@ -8,7 +8,7 @@ from dataclasses import field
 from fractions import Fraction
 from itertools import chain
 from operator import attrgetter
-from typing import Any, TypeVar
+from typing import Any, NamedTuple, TypeVar
 
 from wizard.checks.edge import straight
 from wizard.checks.finding import Finding
@@ -17,7 +17,7 @@ from wizard.checks.gaps import places_of as gap_places
 from wizard.checks.notes import Note
 from wizard.checks.sunny import along_tape
 from wizard.checks.twist_supports import on_one_support
-from wizard.frozen import Frozen, NamedTuple, cached_property
+from wizard.frozen import Frozen, cached_property
 from wizard.library import marks
 from wizard.library.kinds import angle_of, bubble_of, length_mm, length_of
 from wizard.library.places import (

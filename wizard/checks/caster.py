@@ -11,13 +11,13 @@ its rear mount; else with the rails beside it.
 import itertools
 from collections.abc import Iterable
 from operator import attrgetter, itemgetter
+from typing import NamedTuple
 
 from wizard.checks.case import Case
 from wizard.checks.edge import is_unknown
 from wizard.checks.finding import Finding
 from wizard.checks.notes import AT_LEAST, ROUND_FIGURES
 from wizard.checks.sizes import round_figure
-from wizard.frozen import NamedTuple
 from wizard.library import marks
 from wizard.library.places import SIDES, WhereId, where_id
 from wizard.library.shapes import Layout

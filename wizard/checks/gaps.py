@@ -10,10 +10,11 @@ Source: pooled variance, JCGM 100:2008 H.5.2; the curves stand in wizard/math/sh
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
+from typing import NamedTuple
 
 import numpy as np
 
-from wizard.frozen import Frozen, NamedTuple
+from wizard.frozen import Frozen
 from wizard.library.places import SIDES, PromptId, StepId, prompt_id
 from wizard.library.shapes import Layout
 from wizard.math.covariance import Array

@@ -9,11 +9,11 @@ face, with the difference as doubt. No limit is published for what one place may
 """
 
 from collections.abc import Sequence
+from typing import NamedTuple
 
 from wizard.checks.case import Case
 from wizard.checks.finding import Finding
 from wizard.checks.thin_places import ThinPlace, places_of
-from wizard.frozen import NamedTuple
 from wizard.library.places import QuantityId, WhereId
 from wizard.math.channel import Face, Loss
 from wizard.math.rail_left import Left, Thin, along, stiffness_of, weakest

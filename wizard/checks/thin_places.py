@@ -6,9 +6,9 @@ called for adds its width and where it lies, and the other thin places of the ra
 """
 
 from collections.abc import Iterator, Sequence
+from typing import NamedTuple
 
 from wizard.checks.case import Case, Taken
-from wizard.frozen import NamedTuple
 from wizard.library import marks
 from wizard.library.places import PlaceId, PromptId, StepId, prompt_id
 from wizard.math.channel import Face, Skin

@@ -7,10 +7,9 @@ and what moved since last time before what was so already.
 
 from collections.abc import Callable, Mapping
 from datetime import datetime
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from wizard.checks.case import case_of
-from wizard.frozen import NamedTuple
 from wizard.judgment.cause import Conclusion
 from wizard.judgment.fact import GRAVE, Fact, facts_of
 from wizard.judgment.least import Least, least, weakest

@@ -5,10 +5,10 @@ Source: ISO 14253-1:2017 and ILAC-G8:09/2019 (guard bands); JCGM 106:2012 (chanc
 """
 
 import math
+from typing import NamedTuple
 
 from wizard.checks.finding import Finding
 from wizard.checks.notes import OneOf
-from wizard.frozen import NamedTuple
 from wizard.judgment.body import is_propped
 from wizard.judgment.supports import is_stands_twist
 from wizard.library import marks

@@ -7,8 +7,9 @@ can only make an answer more careful.
 """
 
 from collections.abc import Iterable, Mapping
+from typing import NamedTuple
 
-from wizard.frozen import Frozen, NamedTuple
+from wizard.frozen import Frozen
 from wizard.judgment.facts import Zone
 from wizard.judgment.signs import Evidence
 from wizard.library.places import (

@@ -10,12 +10,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 from wizard.checks.case import case_of
 from wizard.checks.edge import string_edge, without_make
 from wizard.checks.finding import Finding
 from wizard.checks.run import comparable
-from wizard.frozen import NamedTuple
 from wizard.judgment.alike import Names, names_of
 from wizard.judgment.states import Record, Unlike, unlike, worth_saying
 from wizard.library import marks

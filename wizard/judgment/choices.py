@@ -8,8 +8,8 @@ what is offered: common practice, no published source; how much is out is judged
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.judgment.fact import Fact, facts_of, gravest
 from wizard.judgment.facts import is_out
 from wizard.judgment.verdict import Verdict

@@ -8,7 +8,7 @@ that it makes. Nothing reads prose.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from wizard.checks.finding import horn_named
 from wizard.checks.notes import (
@@ -25,7 +25,6 @@ from wizard.checks.notes import (
     Rises,
     Slip,
 )
-from wizard.frozen import NamedTuple
 from wizard.judgment.bands import Judged
 from wizard.judgment.corner import Corner, corner_of
 from wizard.library import marks

@@ -6,9 +6,9 @@ the reading, never to the frame. Nothing of an axle set judges the frame, and a 
 """
 
 from collections.abc import Collection, Iterator
+from typing import NamedTuple
 
 from wizard.checks.notes import AT_LEAST, EITHER_SIDE
-from wizard.frozen import NamedTuple
 from wizard.judgment.bands import Judged
 from wizard.judgment.cause import Causes
 from wizard.judgment.corner import carried, explained

@@ -11,8 +11,8 @@ says nothing of the axle.
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import chain
+from typing import NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.judgment.bands import Judged
 from wizard.judgment.facts import SIDES, accused, beyond, is_out, is_true, rests_on
 from wizard.judgment.plan_kinds import FRONT, REAR, kinds_left, pairs_of

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from wizard.checks.finding import Finding
-from wizard.frozen import NamedTuple
 from wizard.judgment.bands import Judged, judge, weight
 from wizard.judgment.change import Change, Comparison
 from wizard.judgment.sight import sight_of

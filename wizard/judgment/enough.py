@@ -23,12 +23,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping
 from datetime import datetime
+from typing import NamedTuple
 
 from wizard.checks.case import HAND, Case
 from wizard.checks.gaps import POINT
 from wizard.checks.notes import OffPlan, OneOf
 from wizard.checks.plan import Plan, own_part
-from wizard.frozen import NamedTuple
 from wizard.judgment.bands import Edge, Judged
 from wizard.judgment.next import Advice
 from wizard.judgment.sight import Sight

@@ -5,10 +5,9 @@ diamond and what the bar says of it, a corner and its half-figures.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from wizard.checks.notes import Bend, Crown, Slip
-from wizard.frozen import NamedTuple
 from wizard.judgment.bands import Judged, is_open, weight
 from wizard.judgment.corner import corner_of
 from wizard.judgment.facts import Zone, is_out

@@ -1,10 +1,11 @@
 """The judged findings of one survey, ready to be asked what they show."""
 
 from collections.abc import Collection, Mapping, Set
+from typing import NamedTuple
 
 from wizard.checks.case import case_of
 from wizard.checks.notes import OffPlan, Slip
-from wizard.frozen import Frozen, NamedTuple, cached_property
+from wizard.frozen import Frozen, cached_property
 from wizard.judgment.bands import Judged
 from wizard.library import marks
 from wizard.library.places import (

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import datetime
+from typing import NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.judgment.bands import Judged, is_open
 from wizard.judgment.fact import GRAVE
 from wizard.judgment.next import can_change

@@ -26,7 +26,7 @@ import math
 from abc import ABC, abstractmethod
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from wizard.checks.case import BLOCK, HAND, LEVEL_U, Case
 from wizard.checks.finding import Finding
@@ -34,7 +34,7 @@ from wizard.checks.gaps import STATION, UNEVEN_AS_A_RULE
 from wizard.checks.notes import ROUND_FIGURES, Against, OneOf
 from wizard.checks.sizes import LENGTH_U, WIDTH_U, width
 from wizard.checks.twist import BESIDES, explained, lean_by_string
-from wizard.frozen import Frozen, NamedTuple
+from wizard.frozen import Frozen
 from wizard.judgment.bands import Judged
 from wizard.judgment.body import is_propped
 from wizard.judgment.plan_kinds import (

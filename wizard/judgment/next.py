@@ -7,13 +7,13 @@ in a plan, update of an inverse for one more row (Sherman and Morrison, from mem
 import math
 from collections.abc import Collection, Iterable, Sequence
 from datetime import datetime
+from typing import NamedTuple
 
 from wizard.checks.case import Case, case_of
 from wizard.checks.edge import is_unknown
 from wizard.checks.notes import OffPlan
 from wizard.checks.plan import Plan, own_part, plan_of
 from wizard.checks.plan_findings import horn_difference, main_pairs, shift_of
-from wizard.frozen import NamedTuple
 from wizard.judgment.bands import ORDER, Edge, Judged
 from wizard.library import marks
 from wizard.library.places import NO_PROMPT, FindingId, PromptId, Tape, asked_of, part_of

@@ -9,8 +9,8 @@ parallel to one another: each box is then out of square although no rail slipped
 """
 
 from collections.abc import Iterator, Mapping, Sequence
+from typing import NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.judgment.bands import Judged
 from wizard.library import marks
 from wizard.library.places import (

@@ -2,8 +2,8 @@
 
 from collections.abc import Collection, Container, Iterable, Sequence
 from datetime import datetime
+from typing import NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.library import marks
 from wizard.library.kinds import NOT_SURE
 from wizard.library.places import NO_STEP, SIDES, PromptId, StepId

@@ -4,8 +4,8 @@ The figure in capitals is this project's own.
 """
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.judgment.bands import Judged
 from wizard.judgment.facts import Shown, Told, Zone, accused, beyond, is_out, is_true, rests_on
 from wizard.judgment.plan_kinds import (

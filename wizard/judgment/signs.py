@@ -5,9 +5,9 @@ An absence is no sign here. It only counts, elsewhere, where the place was seen 
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import NamedTuple
 
 from wizard.checks.notes import Bend
-from wizard.frozen import NamedTuple
 from wizard.judgment.bands import Judged
 from wizard.judgment.facts import (
     CORNERS,

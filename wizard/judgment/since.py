@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import datetime
+from typing import NamedTuple
 
 from wizard.checks.case import case_of
 from wizard.checks.finding import Finding
 from wizard.checks.twist import lean_by_string
-from wizard.frozen import NamedTuple
 from wizard.judgment.change import (
     EDGE,
     ONE_OF_MANY,

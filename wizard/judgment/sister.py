@@ -13,11 +13,11 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import cached_property
+from typing import NamedTuple
 
 from wizard.checks.case import case_of
 from wizard.checks.edge import string_edge, without_make
 from wizard.checks.finding import Finding
-from wizard.frozen import NamedTuple
 from wizard.judgment.change import Apart, Change, Once, compared, once
 from wizard.judgment.sight import sight_of
 from wizard.judgment.states import Record

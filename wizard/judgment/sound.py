@@ -8,10 +8,11 @@ stands no higher with it than a crown may, the sag without the weight is known. 
 to be told puts a station further down than that (tests/bench/string_alone.py).
 """
 
+from typing import NamedTuple
+
 from wizard.checks.case import Case
 from wizard.checks.notes import Bend
 from wizard.checks.springing import curve_through, least_crown, without_weight
-from wizard.frozen import NamedTuple
 from wizard.judgment.bands import Judged, judge
 from wizard.judgment.body import is_propped
 from wizard.library import marks

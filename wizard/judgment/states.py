@@ -6,9 +6,9 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 from wizard.checks.finding import Finding
-from wizard.frozen import NamedTuple
 from wizard.library.places import NO_STEP, FindingId, StepId, step_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Reading, State

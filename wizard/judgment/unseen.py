@@ -6,8 +6,8 @@ not see it at all.
 
 from collections.abc import Mapping, Sequence
 from datetime import datetime
+from typing import NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.judgment.seen import Seen
 from wizard.library import marks
 from wizard.library.places import PromptId, StepId

@@ -8,13 +8,12 @@ number, and a survey in which too little was seen says so and never says `fine`.
 import math
 from collections.abc import Collection
 from datetime import datetime
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from wizard.checks.case import Case, case_of
 from wizard.checks.notes import DEEP_THERE, DEEPER_THERE, Crown
 from wizard.checks.plan import missing, taped
 from wizard.checks.springing import highest_yet
-from wizard.frozen import NamedTuple
 from wizard.judgment.bands import Judged
 from wizard.judgment.bands import is_open as is_open
 from wizard.judgment.bands import weight as weight

@@ -8,9 +8,8 @@ import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import lru_cache
-from typing import Literal
+from typing import Literal, NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.library.places import tool_kind
 from wizard.library.shapes import SEEN, UNSURE, Choice, PromptTemplate
 from wizard.readings.figures import (

@@ -5,9 +5,8 @@ answers are kept, how each is read, and what cannot be, alone or beside the othe
 import re
 from collections.abc import Iterator, Mapping
 from functools import lru_cache
-from typing import Literal
+from typing import Literal, NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.library.marks import KICKS, PAIRS_SAID, WITH_HORNS
 from wizard.readings.figures import read_length
 from wizard.readings.plain import clean_line

@@ -5,9 +5,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import field, replace
 from functools import cached_property
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
-from wizard.frozen import Frozen, NamedTuple
+from wizard.frozen import Frozen
 from wizard.library.places import (
     NO_PLACE,
     NO_POINT,

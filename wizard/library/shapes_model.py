@@ -4,8 +4,9 @@ cannot.
 
 from collections.abc import Mapping
 from dataclasses import field
+from typing import NamedTuple
 
-from wizard.frozen import Frozen, NamedTuple
+from wizard.frozen import Frozen
 from wizard.library.places import StepId
 
 BY = ("one", "plan")

@@ -5,8 +5,9 @@ rule it out.
 from collections.abc import Mapping
 from dataclasses import field
 from itertools import product
+from typing import NamedTuple
 
-from wizard.frozen import Frozen, NamedTuple, cached_property
+from wizard.frozen import Frozen, cached_property
 from wizard.library.places import PromptId, QuantityId, StepId
 
 CAUSES = ("age", "collision", "repair", "original")

@@ -8,9 +8,9 @@ theorem over rectangles.
 
 from collections.abc import Sequence
 from itertools import pairwise
-from typing import Literal
+from typing import Literal, NamedTuple
 
-from wizard.frozen import Frozen, NamedTuple
+from wizard.frozen import Frozen
 
 Face = Literal["top", "web", "bottom"]
 Skin = Literal["outside", "inside"]

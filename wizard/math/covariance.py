@@ -7,11 +7,10 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from itertools import chain, repeat
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING, NamedTuple, TypeAlias
 
 import numpy as np
 
-from wizard.frozen import NamedTuple
 from wizard.math.student import f_tail
 from wizard.math.uncertain import Part, Uncertain
 

@@ -12,8 +12,8 @@ aside: the formulas say how large each would have to be alone.
 
 import math
 from collections.abc import Callable, Sequence
+from typing import NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.math.number import Number, uncertain
 from wizard.math.uncertain import Uncertain, combine
 

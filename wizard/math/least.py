@@ -21,10 +21,11 @@ import math
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from statistics import NormalDist
+from typing import NamedTuple
 
 import numpy as np
 
-from wizard.frozen import Frozen, NamedTuple, cached_property
+from wizard.frozen import Frozen, cached_property
 from wizard.math.covariance import Array, spread
 from wizard.math.student import t_quantile
 from wizard.math.uncertain import Learned, Part, Uncertain

@@ -7,11 +7,10 @@ at the rear - slope at the front.
 
 import math
 from collections.abc import Sequence
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 
-from wizard.frozen import NamedTuple
 from wizard.math.covariance import Array, whitener
 from wizard.math.number import Number, uncertain
 from wizard.math.repeats import Spread

@@ -8,10 +8,11 @@ the result: where the whole lies and how it is turned follows from the start pla
 import math
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
+from typing import NamedTuple
 
 import numpy as np
 
-from wizard.frozen import Frozen, NamedTuple, cached_property
+from wizard.frozen import Frozen, cached_property
 from wizard.math.network_solve import Array, Settled, joins, settle
 from wizard.math.network_thin import Places, TooThin, fixed_points, whole
 

@@ -18,11 +18,11 @@ symmetry of shapes, from memory).
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING, Any, TypeAlias
+from typing import TYPE_CHECKING, Any, NamedTuple, TypeAlias
 
 import numpy as np
 
-from wizard.frozen import Frozen, NamedTuple
+from wizard.frozen import Frozen
 from wizard.math.network import Adjustment
 from wizard.math.network_doubt import Derived, read_off, read_off_all
 

@@ -7,10 +7,10 @@ Computations, from memory.
 """
 
 import math
+from typing import NamedTuple
 
 import numpy as np
 
-from wizard.frozen import NamedTuple
 from wizard.math.network import Adjustment
 from wizard.math.student import f_tail, t_quantile
 

@@ -6,11 +6,10 @@ without any tape noticing.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 import numpy as np
 
-from wizard.frozen import NamedTuple
 from wizard.math.network_solve import Array, Ends, Flags, design, joins, rigid_motions
 
 WEAK = 0.01

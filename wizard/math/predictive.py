@@ -15,8 +15,8 @@ read spreads as Student's t, since its scatter is known with so many degrees of 
 """
 
 import math
+from typing import NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.math.conformance import SURE, beyond_both, leaves_within
 from wizard.math.student import t_cdf, t_density, t_quantile
 

@@ -7,8 +7,8 @@ stiffness (Mohr's first theorem, any text on the strength of materials).
 
 from collections.abc import Sequence
 from itertools import pairwise
+from typing import NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.math.channel import Loss
 from wizard.math.tube import Rail, section_of
 

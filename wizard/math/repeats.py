@@ -4,9 +4,7 @@ them.
 
 import math
 from collections.abc import Iterable, Sequence
-from typing import SupportsFloat
-
-from wizard.frozen import NamedTuple
+from typing import NamedTuple, SupportsFloat
 
 
 class Pooled(NamedTuple):

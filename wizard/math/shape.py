@@ -15,11 +15,11 @@ import math
 from collections.abc import Sequence
 from functools import lru_cache
 from statistics import median
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 
-from wizard.frozen import Frozen, NamedTuple
+from wizard.frozen import Frozen
 from wizard.math.chisquare import fisher_quantile
 from wizard.math.covariance import Array, regular, regular_covariance, spread
 from wizard.math.student import t_cdf, t_quantile

@@ -11,8 +11,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from typing import NamedTuple
 
-from wizard.frozen import Frozen, NamedTuple
+from wizard.frozen import Frozen
 from wizard.math.channel import Channel, Face, Loss, Section, section
 
 PIECES = 360

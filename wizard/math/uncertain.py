@@ -8,8 +8,9 @@ errors do not (JCGM 100:2008 5.2, correlated input quantities).
 
 import math
 from collections.abc import Iterable, Mapping
+from typing import NamedTuple
 
-from wizard.frozen import NamedTuple, cached_property
+from wizard.frozen import cached_property
 
 OWN, GUESS = "this project's own figure", "this project's own guess"
 """Whose a size is that no source gives."""

@@ -7,8 +7,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from functools import reduce
+from typing import NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.library.shapes import Layout
 from wizard.model.bent import Bent, Supports
 from wizard.model.sliders import SLIDERS, Slider, bend_of, slider_of

@@ -19,9 +19,8 @@ import re
 import unicodedata
 from fractions import Fraction
 from functools import cache
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.readings.plain import clean_line, pattern
 from wizard.readings.refused import Refused
 from wizard.readings.units import DEFINITIONS, KINDS, UNITS, Dimension, Kind

@@ -7,9 +7,8 @@ import math
 from collections.abc import Callable, Mapping
 from fractions import Fraction
 from functools import lru_cache
-from typing import Literal, cast
+from typing import Literal, NamedTuple, cast
 
-from wizard.frozen import NamedTuple
 from wizard.readings.figures import Bubble, Unit, read_length, read_quantity, shown
 from wizard.readings.refused import Refused
 from wizard.readings.units import Dimension

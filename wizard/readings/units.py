@@ -1,9 +1,7 @@
 """The units and sizes that quantities other than lengths may have."""
 
 from collections.abc import Mapping
-from typing import Literal
-
-from wizard.frozen import NamedTuple
+from typing import Literal, NamedTuple
 
 Dimension = Literal["force", "line_mass", "slope", "angle", "mass", "temperature", "distance"]
 

@@ -6,8 +6,8 @@ import itertools
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.screens.paper import BLANK, Line, as_text, document_lines, fit, line, page_text, wrap
 from wizard.sitting.modes import Mode
 from wizard.sitting.reply import CLOSED, NOTHING, Reply

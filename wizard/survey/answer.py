@@ -6,8 +6,8 @@ from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
 from datetime import datetime
 from functools import partial
+from typing import NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.library.kinds import (
     AckKind,
     ChoiceKind,

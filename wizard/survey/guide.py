@@ -3,8 +3,9 @@
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from datetime import datetime
 from itertools import compress
+from typing import NamedTuple
 
-from wizard.frozen import NamedTuple, cached_property
+from wizard.frozen import cached_property
 from wizard.library import marks
 from wizard.library.places import (
     NO_STEP,

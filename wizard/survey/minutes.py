@@ -9,8 +9,8 @@ may be kept as last time is one answer for all of a page.
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
+from typing import NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.library import marks
 from wizard.library.kinds import CHOICE, LOOK
 from wizard.library.places import NO_PROMPT, PromptId, StepId

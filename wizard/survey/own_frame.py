@@ -8,9 +8,8 @@ none.
 """
 
 from collections.abc import Callable
-from typing import Any
+from typing import Any, NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.library.places import kept_of
 from wizard.library.shapes import Layout, Library
 from wizard.survey.record import Survey

@@ -3,9 +3,9 @@
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import field, fields, replace
 from itertools import compress
-from typing import Any, TypeVar
+from typing import Any, NamedTuple, TypeVar
 
-from wizard.frozen import Frozen, NamedTuple, cached_property
+from wizard.frozen import Frozen, cached_property
 from wizard.library.kinds import ACK
 from wizard.library.places import (
     NO_PLACE,

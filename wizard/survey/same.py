@@ -7,8 +7,8 @@ reading is ever kept so.
 
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime
+from typing import NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.library.kinds import NOT_SURE, PLACE, Seen
 from wizard.library.places import NO_PLACE, PromptId, prompt_id, state_field
 from wizard.library.shapes import SEEN

@@ -7,8 +7,8 @@ round figure stays.
 import re
 from collections.abc import Mapping
 from dataclasses import replace
+from typing import NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.library import marks
 from wizard.library.places import figure_words, is_mass, is_place
 from wizard.library.shapes import Layout

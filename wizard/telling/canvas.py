@@ -7,9 +7,7 @@ marks.
 
 import math
 from collections.abc import Collection, Iterable, Iterator, Sequence
-from typing import Literal
-
-from wizard.frozen import NamedTuple
+from typing import Literal, NamedTuple
 
 Charset = Literal["blocks", "braille", "ascii"]
 

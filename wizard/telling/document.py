@@ -4,9 +4,8 @@ A renderer escapes every text; nothing in a document is markup, but for the line
 """
 
 from collections.abc import Callable, Iterable
-from typing import TYPE_CHECKING, Protocol, TypeVar
+from typing import TYPE_CHECKING, NamedTuple, Protocol, TypeVar
 
-from wizard.frozen import NamedTuple
 from wizard.library.places import Source
 
 if TYPE_CHECKING:  # the first frame is shown sooner without what draws on paper, and what judges

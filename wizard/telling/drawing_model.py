@@ -8,8 +8,8 @@ import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.library.places import SIDES, PlaceId, PointId
 from wizard.model.bent import Bent
 from wizard.model.frame import Frame

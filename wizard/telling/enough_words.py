@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from datetime import datetime
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.judgment.sight import Sight
 from wizard.library.places import PromptId, step_of
 from wizard.library.shapes import Library

@@ -6,10 +6,9 @@ A phrase begins small and has no stop, so that several stand in one sentence.
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from itertools import groupby
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from wizard.checks.notes import Slip
-from wizard.frozen import NamedTuple
 from wizard.judgment.bands import Judged
 from wizard.judgment.fact import Fact
 from wizard.judgment.facts import is_out

@@ -11,9 +11,10 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import groupby
+from typing import NamedTuple
 
 from wizard.checks.case import case_of
-from wizard.frozen import NamedTuple, cached_property
+from wizard.frozen import cached_property
 from wizard.judgment import least as damage
 from wizard.judgment.answer import Answer
 from wizard.judgment.bands import Judged

@@ -4,9 +4,8 @@ Every sum leaves them out.
 """
 
 from collections.abc import Callable, Iterator, Mapping
-from typing import Any
+from typing import Any, NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.judgment.bands import own_figure
 from wizard.library.shapes import Library
 from wizard.readings.instruments import instrument

@@ -3,9 +3,8 @@ seen.
 """
 
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.judgment import least
 from wizard.library import marks
 from wizard.library.places import WHOLE_BOX, QuantityId

@@ -5,8 +5,8 @@ the survey.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.library.places import spoken
 from wizard.library.shapes import Library
 from wizard.readings.plain import clean_line

@@ -15,9 +15,7 @@ import struct
 import zlib
 from collections.abc import Callable, Iterator
 from datetime import datetime
-from typing import Any
-
-from wizard.frozen import NamedTuple
+from typing import Any, NamedTuple
 
 DOTS = 64_000_000
 """Dots of a picture at most: a header that says more is a slip or a trap."""

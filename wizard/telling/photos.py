@@ -13,8 +13,8 @@ import stat
 import unicodedata
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
+from typing import NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.judgment.sight import sight_of
 from wizard.library.places import NO_STEP, PromptId, StepId, asked_of, step_of
 from wizard.library.shapes import Library, PhotoAsked

@@ -6,9 +6,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import datetime
+from typing import NamedTuple
 
 from wizard import __version__
-from wizard.frozen import NamedTuple
 from wizard.judgment.answer import Answer, answer_of
 from wizard.judgment.facts import is_out
 from wizard.judgment.verdict import Verdict

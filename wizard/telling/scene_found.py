@@ -6,9 +6,8 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby, pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.library.places import PointId, Side, WhereId
 from wizard.library.shapes import Layout
 from wizard.readings.plain import and_

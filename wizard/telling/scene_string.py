@@ -11,9 +11,8 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.library.marks import SAGS
 from wizard.library.places import PlaceId, QuantityId, where_of
 from wizard.library.shapes import Layout, Place, Station

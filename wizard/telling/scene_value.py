@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import groupby, pairwise
 from math import isfinite
+from typing import NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.telling.canvas import Canvas, Charset, Drawing
 
 Bands = Sequence[tuple[float, str]]

@@ -1,6 +1,7 @@
 """One finding in one plain sentence: the form that fits, out of content/quantities.toml, filled in."""
 
 from collections.abc import Callable, Collection, Iterator, Mapping
+from typing import NamedTuple
 
 from wizard.checks.finding import horn_named
 from wizard.checks.notes import (
@@ -14,7 +15,6 @@ from wizard.checks.notes import (
     SagTakenOut,
     Slip,
 )
-from wizard.frozen import NamedTuple
 from wizard.judgment.bands import Judged
 from wizard.judgment.supports import LOADED, THREE
 from wizard.library import marks

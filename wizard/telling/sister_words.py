@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from typing import NamedTuple
 
 from wizard.checks.finding import Finding
-from wizard.frozen import NamedTuple
 from wizard.judgment.change import EDGE, Apart, Change, Comparison
 from wizard.judgment.claims import of_sister
 from wizard.judgment.sister import Beside, beside, beside_kept_by, with_sister

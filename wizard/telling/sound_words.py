@@ -6,8 +6,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from itertools import chain
+from typing import NamedTuple
 
-from wizard.frozen import NamedTuple
 from wizard.judgment.bands import Judged
 from wizard.judgment.facts import is_true
 from wizard.judgment.verdict import Verdict
