@@ -9,6 +9,7 @@ from dataclasses import FrozenInstanceError, dataclass, field, fields, replace
 import pytest
 
 from wizard.frozen import Frozen
+from wizard.survey.rows import TABLES, Row
 
 pytestmark = pytest.mark.quick
 
@@ -44,6 +45,14 @@ class Heir(Ours):
     """With a field more, that is named."""
 
     last: int = field(kw_only=True)
+
+
+class Bare(Frozen):
+    """With nothing to add to what it is given."""
+
+    id: str
+    at: float = 1.0
+    more: dict[str, str] = field(default_factory=dict)
 
 
 class Alone(Frozen):
@@ -119,3 +128,16 @@ def test_it_can_be_sent_and_copied():
     one = Heir("a", 2.0, {"b": "c"}, last=1)
     assert copy.deepcopy(one) == one
     assert pickle.loads(pickle.dumps(one)) == one
+
+
+def test_what_is_filled_is_what_would_be_made() -> None:
+    made, filled = Bare("a", more={"b": "c"}), Bare.filled({"id": "a", "more": {"b": "c"}})
+    assert made == filled
+    assert vars(made) == vars(filled)
+    assert type(filled) is Bare
+
+
+@pytest.mark.parametrize("kind", TABLES.values())
+def test_a_row_may_be_filled(kind: type[Row]) -> None:
+    """Nothing is added to what a row is given, and nothing but its extra keys has to be made."""
+    assert vars(kind.filled({"id": "r1", "extra": {}})) == vars(kind("r1"))

@@ -13,7 +13,7 @@ writes is the quicker one; a value with nothing but fields is a NamedTuple.
 from collections.abc import Callable, Iterable
 from dataclasses import MISSING, Field, FrozenInstanceError, dataclass, field, fields
 from functools import cached_property as locked_property
-from typing import TYPE_CHECKING, Any, ClassVar, NamedTuple, TypeVar, dataclass_transform
+from typing import TYPE_CHECKING, Any, ClassVar, NamedTuple, Self, TypeVar, dataclass_transform
 
 Made = TypeVar("Made")
 
@@ -79,6 +79,16 @@ class Frozen:
         object.__setattr__(self, "__dict__", own)
         if ends:
             self.__post_init__()
+
+    @classmethod
+    def filled(cls, named: dict[str, Any]) -> Self:
+        """One of it whose fields are known to be these, none missing but what has a default; it
+        keeps what it is given. A file has hundreds of rows that were looked through together.
+        """
+        own = {**cls._said.absent, **named}
+        made = cls.__new__(cls)
+        object.__setattr__(made, "__dict__", own)
+        return made
 
     def __post_init__(self) -> None:
         """What an heir adds to what was given."""

@@ -142,7 +142,7 @@ class Together(NamedTuple):
     """What the repeats by each tool say of the scatter of their like."""
 
 
-_VALUE, _ID = attrgetter("value"), attrgetter("id")
+_VALUE, _ID, _TYPED = attrgetter("value"), attrgetter("id"), attrgetter("typed")
 ALONE = (Spread(1, 0.0),)
 """What one reading says of the scatter: nothing."""
 
@@ -338,7 +338,8 @@ class Case(Frozen):
         for id, rows in self.survey.read().items():
             if id not in prompts:
                 continue
-            if id not in known or known[id][0] != rows:
+            kept = known.get(id)
+            if kept is None or (kept[0] is not rows and not _are_same(kept[0], rows)):
                 known[id] = rows, self._readable(rows)
             if known[id][1]:
                 read[id] = known[id][1]
@@ -516,7 +517,7 @@ class Case(Frozen):
         if prompt.kind.tilts or prompt.kind.leans:
             return None
         kept = self._known.slips.get(prompt.id)
-        if kept is None or kept[0] != rows:
+        if kept is None or (kept[0] is not rows and not _are_same(kept[0], rows)):
             s = self.prior(prompt.tool or "tape", self.aim(prompt)).s
             nth = slip_among([self.value(r) for r in rows], s, self.survey.unit)
             kept = self._known.slips[prompt.id] = rows, None if nth is None else rows[nth]
@@ -547,7 +548,7 @@ class Case(Frozen):
         found, known = {}, self._known.together
         for id, rows in self.counted.items():
             kept = known.get(id)
-            if kept is None or kept.rows != rows:
+            if kept is None or (kept.rows is not rows and not _are_same(kept.rows, rows)):
                 kept = known[id] = self._read_out(self.prompts[id], rows)
             found[id] = kept
         return found
@@ -573,7 +574,7 @@ class Case(Frozen):
         read = self.counted
         both = [read[a] + read[b] for a, b in turned if a in read and b in read]
         rows = tuple([row for pair in both for row in pair])
-        if not known or known[0][0] != rows:
+        if not known or not _are_same(known[0][0], rows):
             known[:] = [(rows, self._own_errors(turned))]
         return known[0][1]
 
@@ -610,7 +611,7 @@ class Case(Frozen):
         there, known = self.ground.string, self._known.line
         rows = tuple(chain.from_iterable([self.counted[id] for id in self.counted if id in there]))
         side = f"{self.meant(marks.STRING_SIDE)} {self.meant(marks.EDGES)}"
-        if not known or known[0][:2] != (rows, side):
+        if not known or known[0][1] != side or not _are_same(known[0][0], rows):
             known[:] = [(rows, side, self._line())]
         return known[0][2]
 
@@ -759,6 +760,13 @@ class Case(Frozen):
 def case_of(survey: Survey, library: Library) -> Case:
     """The survey's one case by that content."""
     return survey.once(library, Case)
+
+
+def _are_same(before: Rows, rows: Rows) -> bool:
+    """Whether they are the same rows. Of two surveys most differ in what was typed, and in little
+    that would be asked sooner.
+    """
+    return list(map(_TYPED, before)) == list(map(_TYPED, rows)) and before == rows
 
 
 def turned_at(layout: Layout, page: StepId) -> list[tuple[PromptId, PromptId]]:

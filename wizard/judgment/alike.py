@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from wizard.library import marks
 from wizard.library.places import PlaceId, PointId, pair_ids, part_of
 from wizard.library.shapes import Library
-from wizard.math.uncertain import Part, Uncertain, learned_of
+from wizard.math.uncertain import Learned, Part, Uncertain
 from wizard.survey.follow import SAME_AS
 from wizard.survey.meant import meant
 from wizard.survey.own_places import where
@@ -52,12 +52,17 @@ class Names:
         """The number with every part named so that equal names are one error in all surveys."""
         sizes: dict[str, float] = {}
         sources: dict[str, Part] = {}
+        learned: dict[str, Learned] = {}
+        of, known, before = number.sources, self.known.get, sizes.get
         for name, size in number.sizes.items():
-            source = number.sources[name]
-            part = self.known.get(source) or self._part(source)
-            sizes[part.name] = sizes.get(part.name, 0.0) + size
-            sources[part.name] = part
-        return Uncertain.computed(number.value, sizes, sources, learned_of(sources.values()))
+            part = known(of[name]) or self._part(of[name])
+            lasting = part[0]
+            sizes[lasting] = before(lasting, 0.0) + size
+            sources[lasting] = part
+        for name in filter(number.sizes.__contains__, number.learned):
+            part = self.known[of[name]]
+            learned[part.name] = part.pool or part.name, part.dof
+        return Uncertain.computed(number.value, sizes, sources, learned)
 
     def _part(self, source: Part) -> Part:
         part = self.known[source] = Part(self._name(source.name), *source[1:])

@@ -15,7 +15,6 @@ from wizard.library import marks
 from wizard.library.shapes import Bound, Library, Limit
 from wizard.math.conformance import SURE, beyond_both, is_sure, leaves_within
 from wizard.math.student import coverage_factor, t_cdf, t_quantile
-from wizard.math.uncertain import Uncertain
 from wizard.readings.figures import read_length
 from wizard.readings.refused import Refused
 from wizard.survey.record import Survey
@@ -279,28 +278,24 @@ def _edges(finding: Finding, limit: Limit) -> tuple[Edge, ...]:
     below = {b.band: b for b in limit.below}
     one_of = finding.note(OneOf)
     among = one_of.places if one_of else 1
-    return tuple([_edge(finding.number, b, below.get(b.band), among) for b in limit.above])
+    number = finding.number
+    read = number.value, number.u, number.dof
+    return tuple([_edge(read, b, below.get(b.band), among) for b in limit.above])
 
 
 AT = 1e-9
 """A reading so near to a limit is at the limit, whatever the last bit of a conversion says."""
 
 
-def _edge(number: Uncertain, above: Bound, below: Bound | None, among: int) -> Edge:
-    """among: of how many of its kind the finding is one."""
-    value, high = number.value, above.upto_mm
-    low = -below.upto_mm if below else None
+def _edge(read: tuple[float, float, float], above: Bound, below: Bound | None, among: int) -> Edge:
+    """read: value, doubt, and the degrees of freedom of that. among: of how many of its kind the
+    finding is one.
+    """
+    value, u, dof = read
+    high, low = above.upto_mm, -below.upto_mm if below else None
     bound = below if below and value < 0 else above
-    over, under = beyond_both(value, number.u, number.dof, high, low)
+    over, under = beyond_both(value, u, dof, high, low)
     at = abs(value - high) < AT or (low is not None and abs(value - low) < AT)
     chance = max(over, under)
-    return Edge(
-        above.band,
-        high,
-        low,
-        bound.source,
-        bound.mark,
-        chance,
-        not at and is_sure(chance, among),
-        not at and leaves_within(over + under),
-    )
+    sure, within = not at and is_sure(chance, among), not at and leaves_within(over + under)
+    return Edge(above.band, high, low, bound.source, bound.mark, chance, sure, within)

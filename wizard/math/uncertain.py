@@ -118,9 +118,9 @@ class Uncertain:
         squares added first.
         """
         squares: dict[Learned, float] = {}
+        size, before = self.sizes.get, squares.get
         for name, source in self.learned.items():
-            size = self.sizes.get(name, 0.0)
-            squares[source] = squares.get(source, 0.0) + size * size
+            squares[source] = before(source, 0.0) + size(name, 0.0) ** 2
         below = sum([square * square / dof for (_, dof), square in squares.items()])
         return self.u**4 / below if below > 0 else math.inf
 
@@ -176,7 +176,7 @@ def combine(value: float, terms: Iterable[tuple[float, Uncertain]]) -> Uncertain
         if not sizes and factor == 1.0:
             sizes = number.sizes.copy()
             continue
+        before = sizes.get
         for name, size in number.sizes.items():
-            there = factor * size
-            sizes[name] = sizes[name] + there if name in sizes else there
+            sizes[name] = before(name, 0.0) + factor * size
     return Uncertain.computed(value, sizes, sources, learned)

@@ -85,15 +85,20 @@ def _filled(
 ) -> Prompt:
     """often: items that are read more than once wherever they are asked of."""
     item = PlaceId(words.get("item", ""))
-    as_authored = {name: getattr(template, name) for name in _AUTHORED}
-    filled = {name: as_authored[name].format_map(words) for name in _FILLED}
-    needs = tuple(replace(n, key=n.key.format_map(words)) for n in template.needs)
-    own = {
-        "id": prompt_id(step.id, item, filled["last"]),
-        "needs": needs,
-        "repeats": max(template.repeats, often.get(item, 1)),
-    }
-    return Prompt(**{**as_authored, **filled, **own}, step=step.id, item=item, reads=step.reads)
+    authored = vars(template)
+    said = {name: authored[name] for name in _AUTHORED}
+    for name in _FILLED:
+        if "{" in said[name]:
+            said[name] = said[name].format_map(words)
+    if template.needs:
+        said["needs"] = tuple([_need(n, words) for n in template.needs])
+    said["repeats"] = max(template.repeats, often.get(item, 1))
+    id = prompt_id(step.id, item, said["last"])
+    return Prompt(**said, id=id, step=step.id, item=item, reads=step.reads)
+
+
+def _need(need: Need, words: Mapping[str, str]) -> Need:
+    return replace(need, key=need.key.format_map(words)) if "{" in need.key else need
 
 
 def expand(

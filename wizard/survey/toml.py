@@ -76,7 +76,7 @@ def _row(kind: type[Row], data: Mapping[str, Any], where: str) -> Row:
 def _table(kind: type[Row], name: str, table: Sequence[Mapping[str, Any]]) -> list[Row]:
     """The rows of a table. One by one they are looked at only where one of them is not plain."""
     if _is_plain(table, _NAMES[kind]):
-        return [kind(**{"id": "", **row}, extra={}) for row in table]
+        return [kind.filled({"id": "", **row, "extra": {}}) for row in table]
     return [_row(kind, row, f"[[{name}]] row {n}") for n, row in enumerate(table, start=1)]
 
 
@@ -84,15 +84,21 @@ def _is_plain(table: Sequence[Mapping[str, Any]], names: frozenset[str]) -> bool
     """Whether all rows hold nothing but keys that are known, texts that cleaning would leave as
     they are, and times to the second, as those of nearly every file do.
     """
-    texts = [value for row in table for key, value in row.items() if key != "at"]
+    values = list(chain.from_iterable([row.values() for row in table]))
+    texts = [value for value in values if type(value) is not datetime]
     if not names.issuperset(chain.from_iterable(table)) or not {str}.issuperset(map(type, texts)):
         return False
     said = "".join(texts)
-    return said.isascii() and said.isprintable() and _to_the_second(table)
+    if not said.isascii() or not said.isprintable():
+        return False
+    return _to_the_second(table, len(values) - len(texts))
 
 
-def _to_the_second(table: Sequence[Mapping[str, Any]]) -> bool:
+def _to_the_second(table: Sequence[Mapping[str, Any]], count: int) -> bool:
+    """count: of all times in the table. None of them may be another than when a row was written."""
     times = [row["at"] for row in table if "at" in row]
+    if len(times) != count:
+        return False
     return all(type(at) is datetime and not at.microsecond for at in times)
 
 
