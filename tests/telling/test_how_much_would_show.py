@@ -87,7 +87,7 @@ def test_each_size_that_would_have_been_seen_says_what_it_is_of(name: str) -> No
 def test_how_far_anything_may_have_moved_is_one_size_wherever_it_is_said(name: str) -> None:
     old, new = pair(name)
     moved = _moved(name)
-    assert "gone" in moved
+    assert "shifted" in moved
     said = [face for face, text in told(name).items() if moved in text]
     assert {"answer", "all", "report"} <= set(said)
     headline = flat(change_headline(compare(old, new, library()), library()))

@@ -14,7 +14,7 @@ LADDER = Layout(
     "",
     "",
     (
-        Place("tip", "horn tip", -450, 295, -40, "hole"),
+        Place("tip", "horn tip", -450, 295, -40, "hole", horns=True),
         Place("front", "front", 0, 310, 0, "rivet"),
         Place("center", "center", 1000, 365, 0, "rivet"),
         Place("rear", "rear", 2200, 430, 0, "rivet"),
