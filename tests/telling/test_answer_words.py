@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -11,7 +12,7 @@ import pytest
 
 from tests.bench.answers import DAY, Case, cases
 from tests.checks.surveys import library, with_looks
-from tests.judgment.pairs import first
+from tests.judgment.pairs import AGED, first
 from tests.judgment.remeasured import SAMPLES, sample
 from tests.judgment.stories import stories, survey, verdict
 from tests.judgment.test_fact import of
@@ -416,3 +417,17 @@ def test_the_guide_has_the_parts_of_every_headline() -> None:
     text = GUIDE.read_text(encoding="utf-8")
     head_row = "| kind of answer | parts of its headline |\n|---|---|\n"
     assert head_row + "\n".join(table()) + "\n" in text
+
+
+@pytest.mark.parametrize(("seed", "pushed", "way"), [(8, 14.0, "left"), (9, -12.0, "right")])
+def test_a_frame_bent_sideways_is_told_as_that_and_its_boxes_by_it(
+    seed: int, pushed: float, way: str
+) -> None:
+    """Its front end pushed aside so many mm: the boxes are out of square by that, and why is known."""
+    swayed = with_looks(first(replace(AGED, sway_front=pushed), seed=seed))
+    said = " ".join(tell_text(swayed, library(), DAY).split())
+    tells(
+        said, "Frame bowed", f"to the {way} at the center crossmember", "which puts the front box"
+    )
+    assert "cannot say why" not in said
+    assert "a diamond" not in said

@@ -11,6 +11,7 @@ from wizard.checks.notes import Bend, Crown, Slip
 from wizard.judgment.bands import Judged, is_open, weight
 from wizard.judgment.corner import corner_of
 from wizard.judgment.facts import Zone, is_out
+from wizard.judgment.plan_kinds import SIDEWAYS, kinds_left
 from wizard.judgment.seen import Seen
 from wizard.judgment.unseen import Unseen
 from wizard.library import marks
@@ -297,7 +298,7 @@ def _square(givers: Givers) -> Iterator[Fact]:
     """Boxes out of square: a diamond, one box, or no more than that it is out."""
     shifts = givers.of(marks.RAIL_SHIFT)
     corner = corner_of(givers.verdict.judged, givers.layout)
-    if not shifts or corner is not None:
+    if not shifts or corner is not None or _is_bowed(givers):
         return
     kind, home = _kind_of_box(givers)
     first = next((j for j in shifts if j.finding.where in home), shifts[0])
@@ -306,6 +307,17 @@ def _square(givers: Givers) -> Iterator[Fact]:
     zones = ((str(SIDES[right]), "front"), (str(SIDES[not right]), "rear"))
     fact = givers.fact(kind, (first, *rest), "right" if right else "left")
     yield fact._replace(struck=_hit(givers, zones))
+
+
+def _is_bowed(givers: Givers) -> bool:
+    """Whether the frame is bent sideways, and nothing else is left that fits all of the figures: then
+    its boxes are out of square by that and are no fact of their own.
+    """
+    judged, layout = givers.verdict.judged, givers.layout
+    if not any(map(is_out, givers.of(marks.SWAY))):
+        return False
+    kinds = kinds_left(judged, layout)
+    return bool(kinds) and kinds <= SIDEWAYS
 
 
 class Family(NamedTuple):
@@ -317,9 +329,10 @@ class Family(NamedTuple):
     """Below zero, above zero."""
 
 
+BOWED = "bow"
 FAMILIES = (
     Family("short", (marks.MASH,), ("right", "left")),
-    Family("bow", (marks.SWAY,), ("left", "right")),
+    Family(BOWED, (marks.SWAY,), ("left", "right")),
     Family(marks.NOSE, (marks.NOSE_OFF,), ("left", "right")),
     Family("twist", (marks.TWIST,), ("right", "left")),
     Family("axle", (marks.WHEELBASE,), ("left", "right")),
@@ -333,7 +346,10 @@ def _families(givers: Givers) -> Iterator[Fact]:
         found = givers.of(*family.quantities)
         if not found or (corner and corner.by in found):
             continue
-        yield givers.fact(family.kind, found, family.ways[found[0].finding.value > 0])
+        way = family.ways[found[0].finding.value > 0]
+        if family.kind == BOWED and _is_bowed(givers):
+            found = [*found, *givers.of(marks.RAIL_SHIFT)]
+        yield givers.fact(family.kind, found, way)
 
 
 def _thin(givers: Givers) -> Iterator[Fact]:

@@ -183,7 +183,15 @@ def _short(fact: Fact, tale: Tale) -> str:
 
 def _bow(fact: Fact, tale: Tale) -> str:
     spot = Spot(fact.judged[0].finding, tale.layout)
-    return f"frame bowed {tale.amount(fact)} to the {fact.way} {spot['at']}, seen from above"
+    said = f"frame bowed {tale.amount(fact)} to the {fact.way} {spot['at']}, seen from above"
+    square = [
+        j.finding for j in fact.judged if j.finding.quantity == marks.RAIL_SHIFT and is_out(j)
+    ]
+    if not square:
+        return said
+    worst = max(square, key=lambda f: abs(f.value))
+    name, much = Spot(worst, tale.layout).name, about(worst.value, worst.unit, tale.survey.unit)
+    return f"{said}, which puts the {_closed(name)} out of square by {much}"
 
 
 def _nose(fact: Fact, tale: Tale) -> str:
