@@ -245,7 +245,7 @@ def test_what_one_figure_tells_follows_from_its_limit_doubt_and_how_many_it_is_o
     judged = sight_of(hand().read(straight("straight-ladder")), library()).judged
     judged_one = next(j for j in judged if str(j.finding.id) == id)
     number, note = judged_one.finding.number, judged_one.finding.note(OneOf)
-    places = note.places if note else 1
+    places = note.judged if note else 1
     assert places == 1  # the horns' three ways are told each by itself
     k, shown = (float(stats.t.ppf(1 - 0.05 / n, number.dof)) for n in (places, 1))
     wanted = (judged_one.edges[0].high or 0.0) + (k + shown) * number.u
@@ -271,6 +271,8 @@ def test_horns_that_differ_are_told_at_the_one_sided_rule_of_one_figure() -> Non
     dof = horn.finding.number.dof
     assert stats.t.ppf(0.95, dof) < past < stats.t.ppf(1 - 0.05 / 3, dof)
     assert "leave" not in horn.bands
+    told = float(stats.t.ppf(1 - 0.05 / 3 / 2, dof)) * horn.finding.number.u
+    assert horn.half_width == pytest.approx(told), "and its give or take is that of the worst"
 
 
 def test_what_the_engine_presses_down_helps_to_see_a_rail_that_is_down() -> None:

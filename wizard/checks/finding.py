@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import field
 from typing import TypeVar
 
@@ -103,15 +103,23 @@ def horn_named(finding: Finding, bent: Side | None) -> tuple[Side | None, str]:
 
 
 def one_of_many(
-    findings: Sequence[Finding], of: Callable[[Finding], str] = lambda f: str(f.quantity)
+    findings: Sequence[Finding],
+    of: Callable[[Finding], str] = lambda f: str(f.quantity),
+    alone: Collection[QuantityId] = (),
 ) -> list[Finding]:
     """The findings, each with how many of its kind there are among them, and whether it is the worst
     of those.
 
-    of: its kind, by default its quantity; a finding whose kind is empty stands alone.
+    of: its kind, by default its quantity; a finding whose kind is empty stands alone. alone: quantities
+    that are called out each by itself.
     """
     notes = notes_of_many([of(f) for f in findings], [f.value for f in findings])
-    return [f.noted(note) if note else f for f, note in zip(findings, notes, strict=True)]
+    noted = []
+    for f, note in zip(findings, notes, strict=True):
+        if note and f.quantity in alone:
+            note = OneOf(note.places, note.worst, alone=True)
+        noted.append(f.noted(note) if note else f)
+    return noted
 
 
 def notes_of_many(kinds: Sequence[str], values: Sequence[float]) -> list[OneOf | None]:

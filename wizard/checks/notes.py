@@ -84,9 +84,16 @@ class OneOf(Note):
     """Whether it lies furthest from zero of them all: then what is told of it must hold for the
     worst of so many.
     """
+    alone: bool = False
+    """Whether it is called out by itself, however many others there are."""
 
-    def __init__(self, places: int, worst: bool = False) -> None:
-        vars(self).update(places=places, worst=worst)  # half of all findings have one
+    def __init__(self, places: int, worst: bool = False, alone: bool = False) -> None:
+        vars(self).update(places=places, worst=worst, alone=alone)  # half of all findings have one
+
+    @property
+    def judged(self) -> int:
+        """Among how many it is called out."""
+        return 1 if self.alone else self.places
 
 
 class Crown(Note):

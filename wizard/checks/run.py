@@ -81,14 +81,18 @@ def _found(case: Case) -> tuple[Finding, ...]:
 
 ONE_OF_SEVERAL = (marks.OWN_SIDES, marks.RAIL_SHIFT, marks.MASH, marks.SWAY)
 """Quantities that are found at several places and judged by one limit each: of their worst more is
-wanted before it is called out than of one that stands alone. Two horns that differ sideways, along
-or in height are no three places: each is told by itself, and none as the worst of them.
+wanted before it is called out than of one that stands alone.
+"""
+BY_ITSELF = (marks.HORN_APART, marks.HORN_BACK, marks.HORN_HEIGHT)
+"""Two horns that differ sideways, along or in height are no three places: each is called out by
+itself. But the one that is told, with its give or take, is the worst of them.
 """
 
 
 def _counted(findings: list[Finding]) -> list[Finding]:
     """The findings of a plan, each with how many are judged by its limit and whether it is the worst."""
-    return one_of_many(findings, lambda f: f.limit if f.quantity in ONE_OF_SEVERAL else "")
+    several = {*ONE_OF_SEVERAL, *BY_ITSELF}
+    return one_of_many(findings, lambda f: f.limit if f.quantity in several else "", BY_ITSELF)
 
 
 def _settled(case: Case, quantities: Iterable[Quantity], findings: list[Finding]) -> list[Finding]:

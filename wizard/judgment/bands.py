@@ -277,7 +277,7 @@ def judge(finding: Finding, survey: Survey, library: Library) -> Judged:
 def _edges(finding: Finding, limit: Limit) -> tuple[Edge, ...]:
     below = {b.band: b for b in limit.below}
     one_of = finding.note(OneOf)
-    among = one_of.places if one_of else 1
+    among = one_of.judged if one_of else 1
     number = finding.number
     read = number.value, number.u, number.dof
     return tuple([_edge(read, b, below.get(b.band), among) for b in limit.above])

@@ -470,7 +470,7 @@ def _settled(judged: Judged, ahead: Ahead) -> float:
     first, note = judged.edges[0], judged.finding.note(OneOf)
     if first.high is None:
         return 0.0
-    among = note.places if note else 1
+    among = note.judged if note else 1
     if 1.0 - stays_over(ahead, first.high, first.low, among) < CURTAILED:
         return 0.0
     return next((e.high or 0.0 for e in judged.edges[:2] if _stays(ahead, e)), 0.0)

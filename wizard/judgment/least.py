@@ -342,7 +342,7 @@ class _Out(_Kinds):
     def _seen(self, found: Finding, moves: float, grows: float = 0.0) -> Figure:
         note, edge, number = found.note(OneOf), self._by_id[found.id].edges[0], found.number
         upto = edge.high if moves > 0 or edge.low is None else -edge.low
-        tail = (1.0 - SURE) / (note.places if note else 1)
+        tail = (1.0 - SURE) / (note.judged if note else 1)
         return Figure(number, likely(number), moves, upto or 0.0, tail, grows)
 
     def _hanging(self, side: str, at: Station) -> Figures:
