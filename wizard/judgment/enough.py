@@ -108,10 +108,12 @@ def _elsewhere(sight: Sight, walk: tuple[Page, ...]) -> Enough | None:
 
 def apart(sight: Sight, earlier: Survey, field: str, now: datetime) -> tuple[PromptId, ...]:
     """What a re-check reads for nothing but figures that cannot be compared with last time's, for that
-    field of the state is another one today; with whatever serves these readings alone.
+    field of the state is another one today; with whatever serves these readings alone. What was called
+    for stays: it tells of today as well.
     """
     walk, (alone, others) = sight.walk(now), _read_for(earlier, field, sight.library)
-    parts = (_of_page(page, alone, others) for page in walk if not page.gone)
+    asked = (page for page in walk if not (page.gone or page.step.called))
+    parts = (_of_page(page, alone, others) for page in asked)
     left = [p for part in parts for p in part if not answered(sight.survey, p)]
     tools = _tools(walk, [p for p in left if p.kind.measures])
     gaps = _along(sight, marks.STRING_UNLOADED)

@@ -162,12 +162,9 @@ def stood_words(prompt: Prompt, now: Survey, earlier: Survey) -> str:
 
 def with_apart(sight: Sight, earlier: Survey, asked: Prompt, now: datetime, by: str) -> Survey:
     """The survey without the readings that cannot be compared with last time's, now that the car is
-    said to stand otherwise; as it is where it stands as it did, or the same is asked of it later, or
-    where a page makes it stand as it wants it for its own readings.
+    said to stand otherwise; as it is where it stands as it did, or the same is asked of it later.
     """
     survey, walk = sight.survey, sight.walk(now)
-    if any(p.kind.measures for page in walk if page.step.id == asked.step for p in page.prompts):
-        return survey
     said = not_as_it_stood(asked, survey, earlier, sight.library, walk)
     row = next((a for a in reversed(survey.standing(Answer)) if a.prompt == asked.id), None)
     if not said or row is None:
