@@ -8,8 +8,8 @@ With names, or the beginnings of some, it prints those alone.
 
 Needs `chromium`, `pdftotext` and `pdftoppm` on the path. For each paper it says how many pages
 there are, and fails where a word stands outside the margins, where a heading is the last line of a
-page, where a report's first page does not end on the first sheet, its appendix begins late or a sheet
-has no number, or where a box of a worksheet is not printed. A report is printed with the earlier surveys of the same frame behind it. The pages
+page, where a report's first page does not end on the first sheet, a sheet before the last is
+half blank, its appendix begins late or a sheet has no number, or where a box of a worksheet is not printed. A report is printed with the earlier surveys of the same frame behind it. The pages
 are left in FOLDER as pictures in gray, to be looked at.
 """
 
@@ -54,6 +54,8 @@ MARGIN = 12 / 25.4 * 72
 """Points kept free at every edge by the page's own style."""
 FOOT = 15 / 25.4 * 72
 """Points at the foot of a report's sheet, where survey, checksum and page stand."""
+HALF_BLANK = 0.6
+"""Share of a sheet's height that words must reach, but on the last."""
 MOST = 6
 """Sheets of a report before its appendix."""
 CHROMIUM = (
@@ -211,9 +213,19 @@ def _of_report(pdf: Path, pages: list[str]) -> Iterator[str]:
     for n, words in enumerate(said, start=1):
         if f"Page {n} of {len(said)}" not in words or words.count("checksum") < 1:
             yield f"{pdf.name} page {n}: its number or the checksum is not at its foot"
+    for n, page in enumerate(pages[:-1], start=1):
+        if (filled := _filled(page)) < HALF_BLANK:
+            yield f"{pdf.name} page {n} is filled to {filled:.0%}"
     begins = next(n for n, words in enumerate(said, start=1) if "Appendix: every" in words)
     if begins > MOST + 1:
         yield f"{pdf.name}: the appendix begins on page {begins}"
+
+
+def _filled(page: str) -> float:
+    """Down to which share of its height words stand on a sheet, without those at its foot."""
+    (height,) = (float(v) for v in re.findall(r'height="([\d.]+)"', page)[:1])
+    ends = [float(v) for v in re.findall(r'yMax="([\d.]+)"', page)]
+    return max((end for end in ends if end < height - FOOT), default=0.0) / (height - FOOT)
 
 
 def alone(html: str, pdf: Path) -> Iterator[str]:
