@@ -36,6 +36,7 @@ from wizard.sitting.commands import COMMANDS, handle
 from wizard.sitting.foretold import foretell_with
 from wizard.sitting.own import TOOL_FIELDS
 from wizard.sitting.sitting import Sitting
+from wizard.survey.guide import layout_of
 from wizard.survey.record import Survey
 from wizard.survey.rows import Ack, Doubt, State, Verdict
 from wizard.telling.page import PageView
@@ -261,7 +262,7 @@ class Lines:
         return said.get(prompt.kind.id, f"{self.rng.randrange(1, 120)} 1/8!")
 
     def _size(self) -> str:
-        figures = self.sitting.library.layouts[self.sitting.survey.layout].figures
+        figures = layout_of(self.sitting.survey, self.sitting.library).figures
         name = self.rng.choice([*figures, "color"])
         near = (
             self.near(figures.get(name, 3.0))
