@@ -194,17 +194,17 @@ LEAST: Mapping[str, str] = {
 """Each kind of damage, in words: of a size that would be told as more than may be left."""
 LEAST_MOVED: Mapping[str, str] = {
     least.RAIL: "a rail shifted {size} forward or back",
-    least.CORNER: "a corner pushed in {size} further",
     least.BOWED: "rails bowed {size} further",
     least.NOSE_ASIDE: "a nose shifted {size} sideways",
-    least.HORN_ASIDE: "a horn bent {size} further sideways",
-    least.HORN_BACK: "a horn pushed back {size} further",
     least.HORN_UP: "a horn bent {size} further up or down",
     least.DOWN: "a rail dropped {size} anywhere along the string",
     least.TWISTED: "{size} more twist",
     least.AXLE: "a wheelbase {size} shorter",
 }
-"""Each kind of movement since last time, in words: none of these is how far out anything stands."""
+"""Each kind of movement since last time, in words: none of these is how far out anything stands. Of a
+corner and of a horn sideways or back no size is said: what is reckoned is seen in 68 to 82 of 100
+alone (`python -m tests.bench.least --frames 1000 --moved`).
+"""
 PLAINEST = (
     *(least.RAIL, least.DOWN, least.HORN_ASIDE, least.TWISTED, least.CORNER),
     *(least.HORN_UP, least.AXLE),
@@ -228,7 +228,7 @@ def least_moved_words(found: "Sequence[Least]", unit: Unit) -> str:
 
 def _sizes(found: "Sequence[Least]", words: Mapping[str, str], unit: Unit, most: int) -> str:
     by_kind = {one.kind: one.mm for one in found}
-    sizes = ((words[kind], by_kind.get(kind)) for kind in PLAINEST)
+    sizes = ((words[kind], by_kind.get(kind)) for kind in PLAINEST if kind in words)
     told = [said.format(size=at_most(mm, "mm", unit)) for said, mm in sizes if mm]
     return listed(told[:most], "or")
 
