@@ -320,3 +320,10 @@ def test_what_moved_since_last_time_stands_first_with_both_figures_and_the_alarm
     leave = r"\[ *\] Leave it\.[^\[]*Here: line"
     assert re.search(leave, alone), "the twin"
     assert not re.search(leave, text), "nothing is left before it is known why it moved"
+
+
+def test_what_was_seen_otherwise_stands_once_in_a_report(later: Survey) -> None:
+    said = report_as(
+        later, library(), DAY, Source("after.toml", "0" * 64), ".txt", Earlier((hers(),))
+    )
+    assert said.lower().count("what was seen otherwise than last time") == 1

@@ -57,6 +57,8 @@ IN_TABLE = ("changed", "untold", "unchanged")
 """Sections of `compare` that are the rows of the table."""
 RANKS = ("moving", "jumped", "changed", "near", "still")
 """Why a quantity is shown, what is most worth it first."""
+BEFORE = ("otherwise",)
+"""Told before the appendix."""
 
 Rows = tuple[tuple[str, ...], ...]
 
@@ -184,7 +186,7 @@ def _last_part(comparison: Comparison, library: Library) -> list[Block]:
     """The survey against the one before it, whole."""
     rows = _rows(comparison, library, ("changed", "cannot tell", "not changed"))
     parts = sections(comparison, library)
-    beside = (part for part in parts if part.id not in IN_TABLE)
+    beside = (part for part in parts if part.id not in (*IN_TABLE, *BEFORE))
     within = [part for part in parts if part.id in IN_TABLE]
     what = _table_of(title(comparison), rows, within)
     return [*_part("since-last", "Since last time", comparison, library), what, *set_out(beside, 4)]
